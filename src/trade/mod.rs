@@ -1,0 +1,3 @@
+//! Trade knowledge: pure functions over plain values. No I/O, no clock, no ids, no database, web or template type.
+
+pub mod remark;

@@ -1,0 +1,3 @@
+//! The one integration-test binary: outside sources, stories over HTTP, faults.
+
+mod outside;
