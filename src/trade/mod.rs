@@ -1,3 +1,4 @@
 //! Trade knowledge: pure functions over plain values. No I/O, no clock, no ids, no database, web or template type.
 
+pub mod civil;
 pub mod remark;
