@@ -1,0 +1,123 @@
+// Tells the stories of tests/browser/stories in order of their names, and closes with `N passed, N failed`.
+//
+//   node tests/browser/run.mjs              all
+//   node tests/browser/run.mjs etch crawl   those with one of the words in their file names
+//
+// A story is a module with a `title` and a default function that is handed a Story: it opens what it needs and tells
+// its parts. What is counted are the parts.
+
+import { readdirSync } from "node:fs";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+import { Demo, openBrowser, root, signIn, visit } from "./harness.mjs";
+
+const folder = path.join(root, "tests/browser/stories");
+const count = { passed: 0, failed: 0 };
+
+class Untellable extends Error {}
+
+class Story {
+  #visitors = [];
+  #closing = [];
+
+  constructor(browser, sharedDemo) {
+    this.browser = browser;
+    this.sharedDemo = sharedDemo;
+  }
+
+  /** The demo school that all stories share: for those that only look. */
+  async demo() {
+    return this.sharedDemo();
+  }
+
+  /** A demo school of this story's own, to change at will; `wishes` as in `Demo.start`. */
+  async ownDemo(wishes) {
+    const demo = await Demo.start(wishes);
+    this.atTheEnd(() => demo.stop());
+    return demo;
+  }
+
+  /** A visitor at a demo or any other address; with a role, signed in. `wishes`: `width`, `scheme`. */
+  async visitor(place, role, wishes) {
+    const visitor = await visit(this.browser, place.address, wishes);
+    this.#visitors.push(visitor);
+    this.atTheEnd(() => visitor.leave());
+    if (role) await signIn(visitor, place.signIn(role));
+    return visitor;
+  }
+
+  atTheEnd(deed) {
+    this.#closing.unshift(deed);
+  }
+
+  /** A part of the job; the parts after it need it, so where it fails the story ends. */
+  async part(name, deed) {
+    if (!(await this.check(name, deed))) throw new Untellable();
+  }
+
+  /** A part that others do not need: the story goes on when it fails. Returns whether it passed. */
+  async check(name, deed) {
+    const began = Date.now();
+    let wrong = null;
+    try {
+      await deed();
+    } catch (error) {
+      wrong = error.stack ?? String(error);
+    }
+    const complaints = this.#visitors.flatMap((one) => one.takeComplaints());
+    if (complaints.length > 0) wrong = [wrong, ...new Set(complaints)].filter(Boolean).join("\n");
+    count[wrong ? "failed" : "passed"] += 1;
+    console.log(`  ${wrong ? "FAILED" : "ok"}  ${name} (${((Date.now() - began) / 1000).toFixed(1)} s)`);
+    if (wrong) {
+      console.log(wrong.replace(/^/gm, "      "));
+      await this.#keepPictures(name);
+    }
+    return !wrong;
+  }
+
+  async #keepPictures(name) {
+    for (const [n, visitor] of this.#visitors.entries()) {
+      const file = `failed-${name.toLowerCase().replace(/[^a-z0-9]+/g, "-").slice(0, 60)}-${n + 1}.png`;
+      await visitor.page.screenshot({ path: path.join(visitor.pictures, file) }).catch(() => {});
+    }
+  }
+
+  async end() {
+    for (const deed of this.#closing) await deed();
+  }
+}
+
+async function tell(file, browser, sharedDemo) {
+  const { title, default: story } = await import(pathToFileURL(path.join(folder, file)));
+  console.log(`${file}: ${title}`);
+  const telling = new Story(browser, sharedDemo);
+  const before = count.passed + count.failed;
+  try {
+    await story(telling);
+    if (count.passed + count.failed === before) throw new Error("the story told no part");
+  } catch (error) {
+    if (!(error instanceof Untellable)) {
+      count.failed += 1;
+      console.log(`  FAILED  between its parts\n${(error.stack ?? String(error)).replace(/^/gm, "      ")}`);
+    }
+  } finally {
+    await telling.end();
+  }
+}
+
+async function main(words) {
+  const files = readdirSync(folder).filter((file) => file.endsWith(".mjs")).sort()
+    .filter((file) => words.length === 0 || words.some((word) => file.includes(word)));
+  const browser = await openBrowser();
+  let shared = null;
+  try {
+    for (const file of files) await tell(file, browser, () => (shared ??= Demo.start()));
+  } finally {
+    await browser.close();
+    await shared?.then((demo) => demo.stop(), () => {});
+  }
+  console.log(`${count.passed} passed, ${count.failed} failed`);
+  return count.failed === 0 && count.passed > 0 ? 0 : 1;
+}
+
+process.exitCode = await main(process.argv.slice(2));
