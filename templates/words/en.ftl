@@ -13,6 +13,73 @@ civil-instant-unreadable = “{ $field }” is “{ $value }”, which is no mom
 ## ---- trade: etch ----
 
 ## ---- trade: grading and lateness ----
+grading-weights-sum = The weights of the categories add up to { $value }: change them so that they make exactly 100.
+grading-weight-negative = The weight of “{ $category }” is { $value }: a weight is 0 or more.
+grading-points-bad = “{ $item }” in “{ $category }” has { $value } points: give it more than 0, or mark it as extra credit.
+grading-score-negative = The score of “{ $item }” in “{ $category }” is { $value }: a score is 0 or more.
+grading-score-above-points = The score of “{ $item }” in “{ $category }” is { $value }, above its { $points } points: correct it, or mark the item as extra credit.
+grading-score-absent = “{ $item }” in “{ $category }” is graded but has no score: give the score, or call it not yet marked (pending).
+grading-lateness-twice = “{ $item }” says both days_late { $days } and hours_late { $hours }: give one of them.
+grading-hours-late-negative = “{ $item }” in “{ $category }” is { $value } hours late: work in time is 0 hours late.
+grading-late-percent-bad = The late penalty is { $value } percent a day: it lies between 0 and 100.
+grading-grace-negative = The grace is { $value } hours: it is 0 or more.
+grading-places-bad = The rounding asks for { $value } decimal places: ask for { $most } at most.
+grading-scale-letter-blank = A letter of the scale, from { $from } percent, is blank: write it.
+grading-scale-letter-twice = The scale has the letter “{ $letter }” twice, the second time from { $from } percent: each letter has one place.
+grading-scale-out-of-range = The letter “{ $letter }” begins at { $from } percent: a letter begins between 0 and 100.
+grading-scale-out-of-order = The scale is out of order: “{ $letter }” from { $from } percent stands below “{ $above }” from { $above_from }; list the letters from the highest down.
+grading-scale-gap = The scale has a gap: below “{ $letter }”, from { $from } percent, there is no letter; let the lowest letter begin at 0.
+grading-letter-points-negative = The letter “{ $letter }” is worth { $value } grade points: it is 0 or more.
+grading-letter-points-twice = The letter “{ $letter }” has grade points twice, the second time { $value }: give them once.
+grading-letter-without-points = The letter “{ $letter }” of “{ $course }” has no grade points: leave courses taken for pass or audit out.
+grading-credits-negative = “{ $course }” carries { $value } credits: it is 0 or more.
+grading-line-excused = “{ $item }” is excused: it does not count.
+grading-line-pending = “{ $item }” is not yet marked: it does not count yet.
+grading-line-missing-zero = “{ $item }” was not handed in: 0 of { $points } points.
+grading-line-missing-left-out = “{ $item }” was not handed in: it does not count.
+grading-line-in-grace = “{ $item }” came { $hours } hours after the due time, inside the grace of { $grace }: nothing comes off.
+grading-line-too-late = “{ $item }” came { $days ->
+    [one] 1 day
+   *[other] { $days } days
+} late, more than the { $most } allowed: 0 of { $points } points.
+grading-line-late-possible = “{ $item }” came { $days ->
+    [one] 1 day
+   *[other] { $days } days
+} late: { $days } × { $percent } % of the { $points } possible points is { $off } off, { $score } − { $off } = { $left }.
+grading-line-late-earned = “{ $item }” came { $days ->
+    [one] 1 day
+   *[other] { $days } days
+} late: { $days } × { $percent } % of the { $score } earned points is { $off } off, { $score } − { $off } = { $left }.
+grading-line-late-all-gone = “{ $item }” came { $days ->
+    [one] 1 day
+   *[other] { $days } days
+} late: { $days } × { $percent } % of { $base } points is { $off } off, more than the { $score } it has: 0 left.
+grading-line-extra-credit = “{ $item }” is extra credit: its score is added, its { $points } points are not asked for.
+grading-line-dropped = “{ $item }” ({ $score } of { $points }) is dropped: the result is best without it.
+grading-line-category = { $category }: ({ $scores }) ÷ ({ $points }) = { $earned } ÷ { $asked } { $equals } { $percent } %.
+grading-line-category-of-one = { $category }: { $earned } ÷ { $asked } { $equals } { $percent } %.
+grading-line-category-empty = { $category }: nothing counts yet; its weight of { $weight } % is shared out among the other categories in proportion.
+grading-line-nothing-counted = Nothing counts yet, so there is no percent and no letter.
+grading-line-total = Total: ({ $products }) ÷ ({ $weights }) = { $percent } %.
+grading-line-total-shortened = Total: ({ $products }) ÷ ({ $weights }) ≈ { $percent } %. Shown with four decimals, reckoned without rounding.
+grading-line-weight = This comes from { $weight } % of the weight.
+grading-line-rounded-half-up = { $percent } % rounded to { $places ->
+    [0] a whole number
+    [one] 1 decimal
+   *[other] { $places } decimals
+}, ties up: { $rounded } %.
+grading-line-rounded-half-even = { $percent } % rounded to { $places ->
+    [0] a whole number
+    [one] 1 decimal
+   *[other] { $places } decimals
+}, ties to the even digit: { $rounded } %.
+grading-line-rounded-truncate = { $percent } % cut off to { $places ->
+    [0] a whole number
+    [one] 1 decimal
+   *[other] { $places } decimals
+}: { $rounded } %.
+grading-line-letter = { $rounded } is at least { $from }: { $letter }.
+grading-line-possible = With all work not yet marked at 0 points it would be { $low } %, with all of it at the most it can still bring { $high } %.
 
 ## ---- trade: planning ----
 

@@ -1,1 +1,3 @@
 //! Checks against sources outside the project; the source stands beside each check.
+
+mod grading;

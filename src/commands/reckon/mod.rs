@@ -1,6 +1,8 @@
 //! `tympan reckon NAME < input.json`: each computation of the trade floor on its own, JSON in and JSON out.
 //! Bad input ends with exit code 2 and one sentence on standard error.
 
+mod grade;
+
 use std::io::{Read, Write};
 use std::process::ExitCode;
 
@@ -17,7 +19,7 @@ struct Reckoning {
 }
 
 /// Every reckoning; a new one is a file beside this and a line here.
-const RECKONINGS: &[Reckoning] = &[];
+const RECKONINGS: &[Reckoning] = &[Reckoning { name: "grade", answer: grade::answer }];
 
 /// Reads standard input, answers on standard output.
 #[must_use]
@@ -57,14 +59,12 @@ pub fn answer(speech: &Speech, name: &str, input: &str) -> Result<String, Remark
 }
 
 /// Parses the input of a reckoning; unknown fields are refused by the input types themselves.
-#[allow(dead_code)]
 fn read<T: DeserializeOwned>(name: &str, input: &str) -> Result<T, Remark> {
     serde_json::from_str(input)
         .map_err(|error| Remark::new("reckon-not-json").with("name", name).with("problem", error.to_string()))
 }
 
 /// Writes an answer as indented JSON.
-#[allow(dead_code)]
 fn write<T: Serialize>(name: &str, answer: &T) -> Result<String, Remark> {
     serde_json::to_string_pretty(answer)
         .map_err(|error| Remark::new("reckon-not-json").with("name", name).with("problem", error.to_string()))

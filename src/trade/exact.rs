@@ -1,0 +1,325 @@
+//! Exact numbers: rationals read from decimal text, reckoned without loss, and rounded once when written.
+//!
+//! Floats stop at the door: a JSON number becomes the decimal that its shortest text spells, so 0.1 is one
+//! tenth and nothing else.
+
+use std::fmt;
+use std::iter::Sum;
+use std::ops::{Add, Mul, Sub};
+
+use num_bigint::BigInt;
+use num_rational::BigRational;
+use num_traits::{One, Signed, Zero};
+use serde::de::{Deserialize, Deserializer, Error, Visitor};
+
+/// A rational number of any size. Its unit is said by whoever holds it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Exact(BigRational);
+
+/// What to do with the digits after the last place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Ties {
+    /// To the nearest, a tie away from zero: 89.5 becomes 90. The usual rule for grades.
+    HalfUp,
+    /// To the nearest, a tie to the even digit: the default of NIST SP 811 and ASTM E29 (from memory).
+    HalfEven,
+    /// Cut off: what some registrars do with grade points.
+    Truncate,
+}
+
+/// Decimal places and what happens to the rest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rounding {
+    pub places: u32,
+    pub ties: Ties,
+}
+
+impl Rounding {
+    /// The most decimal places that may be asked for.
+    pub const MOST_PLACES: u32 = 12;
+
+    /// To the nearest, ties away from zero.
+    #[must_use]
+    pub const fn half_up(places: u32) -> Self {
+        Self { places, ties: Ties::HalfUp }
+    }
+}
+
+impl Exact {
+    /// Longer text is no number of ours; the longest f64 fits.
+    const MOST_DIGITS: usize = 1100;
+
+    #[must_use]
+    pub fn whole(number: i64) -> Self {
+        Self(BigRational::from_integer(number.into()))
+    }
+
+    /// From hundredths of a unit: points are kept so.
+    #[must_use]
+    pub fn hundredths(number: i64) -> Self {
+        Self(BigRational::new(number.into(), 100.into()))
+    }
+
+    /// A number of percent from basis points: weights are kept so, 5000 being 50 percent.
+    #[must_use]
+    pub fn percent_from_basis_points(number: i64) -> Self {
+        Self::hundredths(number)
+    }
+
+    #[must_use]
+    pub fn zero() -> Self {
+        Self(BigRational::zero())
+    }
+
+    #[must_use]
+    pub fn one() -> Self {
+        Self(BigRational::one())
+    }
+
+    /// Reads plain decimal text: a sign, digits, a point and digits; no exponent, no blanks.
+    ///
+    /// ```
+    /// use tympan::trade::exact::Exact;
+    /// assert_eq!(Exact::decimal("88.50"), Some(Exact::hundredths(8850)));
+    /// assert_eq!(Exact::decimal("88,50"), None);
+    /// ```
+    #[must_use]
+    pub fn decimal(text: &str) -> Option<Self> {
+        let (minus, digits) = match text.strip_prefix('-') {
+            Some(rest) => (true, rest),
+            None => (false, text),
+        };
+        let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
+        let all_digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+        if !all_digits(whole) || !all_digits(part) || text.len() > Self::MOST_DIGITS {
+            return None;
+        }
+        let number: BigInt = format!("{whole}{part}").parse().ok()?;
+        let number = if minus { -number } else { number };
+        Some(Self(BigRational::new(number, ten_to(u32::try_from(part.len()).ok()?))))
+    }
+
+    #[must_use]
+    pub fn is_zero(&self) -> bool {
+        self.0.is_zero()
+    }
+
+    #[must_use]
+    pub fn is_negative(&self) -> bool {
+        self.0.is_negative()
+    }
+
+    /// The quotient, or nothing when `by` is zero.
+    #[must_use]
+    pub fn over(&self, by: &Self) -> Option<Self> {
+        (!by.is_zero()).then(|| Self(&self.0 / &by.0))
+    }
+
+    #[must_use]
+    pub fn squared(&self) -> Self {
+        self * self
+    }
+
+    /// The smallest whole number not below this one.
+    #[must_use]
+    pub fn ceiling(&self) -> Self {
+        Self(self.0.ceil())
+    }
+
+    /// This number if it is a whole one that fits.
+    #[must_use]
+    pub fn to_i64(&self) -> Option<i64> {
+        self.0.is_integer().then(|| i64::try_from(self.0.numer()).ok()).flatten()
+    }
+
+    /// The nearest number with so many decimal places.
+    #[must_use]
+    pub fn rounded(&self, rounding: Rounding) -> Self {
+        Self(BigRational::new(self.scaled(rounding), ten_to(rounding.places)))
+    }
+
+    /// Decimal text with exactly so many places.
+    ///
+    /// ```
+    /// use tympan::trade::exact::{Exact, Rounding};
+    /// assert_eq!(Exact::whole(2).over(&Exact::whole(3)).unwrap().text(Rounding::half_up(4)), "0.6667");
+    /// ```
+    #[must_use]
+    pub fn text(&self, rounding: Rounding) -> String {
+        let scaled = self.scaled(rounding);
+        let places = usize::try_from(rounding.places).unwrap_or(usize::MAX);
+        let sign = if scaled.is_negative() { "-" } else { "" };
+        let digits = format!("{:0>width$}", scaled.abs(), width = places.saturating_add(1));
+        let (whole, part) = digits.split_at(digits.len().saturating_sub(places));
+        if part.is_empty() { format!("{sign}{whole}") } else { format!("{sign}{whole}.{part}") }
+    }
+
+    /// Whether the number is written in full by at most six decimal places.
+    #[must_use]
+    pub fn is_short(&self) -> bool {
+        self.rounded(SHORT) == *self
+    }
+
+    /// The sign to set before what `Display` writes: "=" in full, "≈" when digits are left out.
+    #[must_use]
+    pub fn equals(&self) -> &'static str {
+        if self.is_short() { "=" } else { "≈" }
+    }
+
+    fn scaled(&self, rounding: Rounding) -> BigInt {
+        let scaled = &self.0 * BigRational::from_integer(ten_to(rounding.places));
+        let whole = scaled.trunc().to_integer();
+        let twice_rest = (scaled.fract() * BigRational::from_integer(2.into())).abs();
+        let odd = (&whole % BigInt::from(2)) != BigInt::zero();
+        let one = BigRational::one();
+        let away = match rounding.ties {
+            Ties::HalfUp => twice_rest >= one,
+            Ties::HalfEven => twice_rest > one || (twice_rest == one && odd),
+            Ties::Truncate => false,
+        };
+        if away { whole + scaled.numer().signum() } else { whole }
+    }
+}
+
+/// For people: all decimal places when there are at most six, otherwise four; [`Exact::equals`] tells which.
+impl fmt::Display for Exact {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.is_short() {
+            return f.write_str(&self.text(Rounding::half_up(4)));
+        }
+        let text = self.text(SHORT);
+        f.write_str(text.trim_end_matches('0').trim_end_matches('.'))
+    }
+}
+
+const SHORT: Rounding = Rounding { places: 6, ties: Ties::Truncate };
+
+fn ten_to(places: u32) -> BigInt {
+    BigInt::from(10).pow(places)
+}
+
+macro_rules! operator {
+    ($name:ident, $method:ident, $sign:tt) => {
+        impl $name<&Exact> for &Exact {
+            type Output = Exact;
+            fn $method(self, other: &Exact) -> Exact {
+                Exact(&self.0 $sign &other.0)
+            }
+        }
+        impl $name for Exact {
+            type Output = Exact;
+            fn $method(self, other: Exact) -> Exact {
+                Exact(self.0 $sign other.0)
+            }
+        }
+    };
+}
+
+operator!(Add, add, +);
+operator!(Sub, sub, -);
+operator!(Mul, mul, *);
+
+impl Sum for Exact {
+    fn sum<I: Iterator<Item = Self>>(numbers: I) -> Self {
+        numbers.fold(Self::zero(), |sum, number| sum + number)
+    }
+}
+
+impl<'a> Sum<&'a Exact> for Exact {
+    fn sum<I: Iterator<Item = &'a Exact>>(numbers: I) -> Self {
+        numbers.fold(Self::zero(), |sum, number| &sum + number)
+    }
+}
+
+impl<'de> Deserialize<'de> for Exact {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        from.deserialize_any(Number)
+    }
+}
+
+/// Takes JSON numbers; what `{}` writes for an f64 is its shortest decimal text, without an exponent.
+struct Number;
+
+impl Visitor<'_> for Number {
+    type Value = Exact;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a number")
+    }
+
+    fn visit_i64<E: Error>(self, number: i64) -> Result<Exact, E> {
+        Ok(Exact::whole(number))
+    }
+
+    fn visit_u64<E: Error>(self, number: u64) -> Result<Exact, E> {
+        Ok(Exact(BigRational::from_integer(number.into())))
+    }
+
+    fn visit_f64<E: Error>(self, number: f64) -> Result<Exact, E> {
+        Exact::decimal(&number.to_string())
+            .ok_or_else(|| E::custom(format!("{number} is not a finite number")))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn exact(text: &str) -> Exact {
+        Exact::decimal(text).unwrap()
+    }
+
+    #[test]
+    fn json_numbers_become_the_decimals_they_spell() {
+        for (json, decimal) in
+            [("0.1", "0.1"), ("88", "88"), ("1e-7", "0.0000001"), ("-2.50", "-2.5"), ("1E2", "100")]
+        {
+            assert_eq!(serde_json::from_str::<Exact>(json).unwrap(), exact(decimal), "{json}");
+        }
+        // Sixteen and seventeen digits survive only when the parser rounds correctly.
+        for text in ["87.49999999999999", "33.333333333333336", "0.30000000000000004", "64.79999999999998"] {
+            assert_eq!(serde_json::from_str::<Exact>(text).unwrap(), exact(text), "{text}");
+        }
+        assert!(serde_json::from_str::<Exact>("\"88\"").is_err());
+        assert!(serde_json::from_str::<Exact>("null").is_err());
+    }
+
+    #[test]
+    fn other_text_is_no_decimal() {
+        for text in ["", "-", ".", "1.", ".5", "1e3", " 1", "1,5", "+1", "--1", "٣"] {
+            assert_eq!(Exact::decimal(text), None, "{text}");
+        }
+    }
+
+    /// (number, places, half up, half even, truncate), by Python's `decimal` module.
+    #[test]
+    fn rounding_treats_ties_as_told() {
+        for (number, places, up, even, cut) in [
+            ("89.5", 0, "90", "90", "89"),
+            ("88.5", 0, "89", "88", "88"),
+            ("-88.5", 0, "-89", "-88", "-88"),
+            ("88.4999", 0, "88", "88", "88"),
+            ("0.00005", 4, "0.0001", "0.0000", "0.0000"),
+            ("-0.00004", 4, "0.0000", "0.0000", "0.0000"),
+            ("2.675", 2, "2.68", "2.68", "2.67"),
+            ("2.665", 2, "2.67", "2.66", "2.66"),
+            ("100", 2, "100.00", "100.00", "100.00"),
+        ] {
+            for (ties, text) in [(Ties::HalfUp, up), (Ties::HalfEven, even), (Ties::Truncate, cut)] {
+                let rounding = Rounding { places, ties };
+                assert_eq!(exact(number).text(rounding), text, "{number} {ties:?}");
+                assert_eq!(exact(number).rounded(rounding), exact(text), "{number} {ties:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn people_read_short_numbers_and_know_when_digits_are_missing() {
+        assert_eq!(exact("88.50").to_string(), "88.5");
+        assert_eq!(exact("100").to_string(), "100");
+        let third = Exact::whole(266).over(&Exact::whole(3)).unwrap();
+        assert_eq!((third.equals(), third.to_string().as_str()), ("≈", "88.6667"));
+        assert_eq!(exact("0.000001").equals(), "=");
+    }
+}
