@@ -4,3 +4,4 @@ pub mod civil;
 pub mod exact;
 pub mod grading;
 pub mod remark;
+pub mod spelled;

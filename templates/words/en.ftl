@@ -84,6 +84,18 @@ grading-line-possible = With all work not yet marked at 0 points it would be { $
 ## ---- trade: planning ----
 
 ## ---- people: accounts, invitations, sign-in ----
+people-hall = Your classes
+people-hall-class = Class
+people-hall-term = Term
+people-hall-role = You are
+people-hall-empty = You are in no class yet. The instructor adds you from the class list.
+people-sign-in = Sign in
+people-sign-in-email = E-mail
+people-sign-in-password = Password
+people-sign-in-button = Sign in
+people-sign-in-wrong = This e-mail and password do not belong together. Check both, or ask for a new password below.
+people-forgotten-link = Forgotten password
+done-signed-out = You are signed out.
 
 ## ---- classes: terms, listings, projects, roster ----
 
@@ -104,3 +116,45 @@ grading-line-possible = With all work not yet marked at 0 points it would be { $
 ## ---- letters ----
 
 ## ---- layout, trouble, words used everywhere ----
+layout-skip = Skip to the page
+layout-pages = Pages
+layout-today = Today
+layout-class = Class
+layout-plates = Plates
+layout-sign-offs = Sign-offs
+layout-grades = Grades
+layout-studio = Studio
+layout-records = Records
+layout-sign-out = Sign out
+layout-school = School
+layout-help = Help
+layout-help-nav = Help
+layout-studio-line = { $studio }. Eyewash: { $eyewash }. The safety data sheet, local rules and the safety office come before anything said here.
+trouble-title = That did not work
+trouble-home = To the first page
+trouble-not-found = There is nothing here, or nothing that is yours to see.
+trouble-sign-in-first = Sign in first; what you sent was not stored.
+trouble-confirm-first = Type your password once more before this; what you sent was not stored.
+trouble-not-yours = This page belongs to another role in the class. Nothing was changed.
+trouble-unsealed = This form was too old or came from another site, so nothing was stored. Go back, reload the page and send it again.
+trouble-once-clash = This form was sent before with other content. Reload the page and fill it in anew.
+trouble-taken = Somebody stored the same thing a moment ago. Reload the page to see it.
+trouble-busy = Too many people are at work just now and this could not be done. Try again in a few seconds; nothing was stored.
+trouble-broken = Something broke on our side and nothing was stored. Try again; if it stays so, tell the instructor what you were doing.
+trouble-too-many = Too many tries. Wait { $seconds } { $seconds ->
+    [one] second
+   *[other] seconds
+} and try again.
+form-summary = Please look at this again:
+form-optional = (may stay empty)
+form-empty = This is missing. Fill it in.
+form-too-large = The form is larger than { $limit }. Send less at once.
+form-not-utf8 = The form arrived in an encoding that cannot be read. Reload the page and send it again.
+form-control-characters = There are invisible control characters in this text. Type it anew instead of pasting it.
+form-too-long = This has { $length } characters; at most { $most } fit. Shorten it.
+form-out-of-range = “{ $value }” is outside what is possible here: { $least } to { $most }.
+form-no-number = “{ $value }” is no number with at most { $places } decimals, such as 12 or 4.3.
+form-no-date = “{ $value }” is no day. Write it as year-month-day, such as 2026-11-25.
+form-no-local-time = “{ $value }” is no day and time. Write it as 2026-11-25T16:30.
+form-no-time = “{ $value }” is no time of day. Write it as 16:30.
+form-no-choice = “{ $value }” is not one of the choices. Choose from the list.

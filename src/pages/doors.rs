@@ -1,0 +1,61 @@
+//! The one table of routes: method, path, who may pass, and the handler. A test tries every door as nobody, as each
+//! wrong seat and on another person's things, and fails on a route that is not listed here.
+
+use actix_web::http::Method;
+use actix_web::{Route, web};
+
+use crate::pages::entry::{ALL_SEATS, CLASS_SEATS, INSTRUCTOR, STAFF_SEATS, STUDENT, Who};
+
+/// One route.
+#[derive(Debug)]
+pub struct Door {
+    pub method: Method,
+    pub path: &'static str,
+    pub who: Who,
+    /// True for the few POST doors that take no form seal, such as one-click unsubscription.
+    pub unsealed: bool,
+    pub to: fn() -> Route,
+}
+
+/// A door that shows.
+const fn get(path: &'static str, who: Who, to: fn() -> Route) -> Door {
+    Door { method: Method::GET, path, who, unsealed: false, to }
+}
+
+/// A door that acts.
+const fn post(path: &'static str, who: Who, to: fn() -> Route) -> Door {
+    Door { method: Method::POST, path, who, unsealed: false, to }
+}
+
+/// Writes `|| web::get().to(handler)` shorter; the method is the door's.
+macro_rules! to {
+    ($($handler:tt)+) => { || web::route().to($($handler)+) };
+}
+
+use crate::pages::{health, people};
+
+/// Every door of the house, subject by subject.
+pub static DOORS: &[Door] = &[
+    // ---- health and assets ----
+    get("/healthz", Who::Anyone, to!(health::alive)),
+    get("/readyz", Who::Anyone, to!(health::ready)),
+    get("/assets/{name}", Who::Anyone, to!(health::asset)),
+    // ---- people: accounts, sign-in ----
+    get("/", Who::SignedIn, to!(people::entrance::hall)),
+    get("/sign-in", Who::Anyone, to!(people::entrance::sign_in_form)),
+    post("/sign-in", Who::Anyone, to!(people::entrance::sign_in)),
+    post("/sign-out", Who::SignedIn, to!(people::entrance::sign_out)),
+    // ---- classes: terms, listings, projects, roster ----
+    // ---- studio: hours, stations, containers ----
+    // ---- safety: topics and sign-offs ----
+    // ---- plates: prints, plates, procedures ----
+    // ---- etches: logs ----
+    // ---- proofs: photos and comments ----
+    // ---- grades ----
+    // ---- exports and records ----
+    // ---- letters ----
+];
+
+const _: (&[crate::pages::entry::Seat], &[crate::pages::entry::Seat]) = (ALL_SEATS, CLASS_SEATS);
+const _: (&[crate::pages::entry::Seat], &[crate::pages::entry::Seat], &[crate::pages::entry::Seat]) =
+    (INSTRUCTOR, STAFF_SEATS, STUDENT);

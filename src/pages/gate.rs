@@ -1,0 +1,214 @@
+//! The gate before every door: finds the session, the person and the seat, and compares them with the door's `Who`.
+//! This is the one place where it is decided who may do what; handlers only ask for the things of whom they serve.
+
+use std::sync::Arc;
+
+use actix_web::body::BoxBody;
+use actix_web::cookie::{Cookie, SameSite};
+use actix_web::dev::{ServiceRequest, ServiceResponse};
+use actix_web::http::Method;
+use actix_web::http::header;
+use actix_web::middleware::Next;
+use actix_web::{Error, HttpMessage, web};
+
+use crate::clock::Instant;
+use crate::ids::ClassId;
+use crate::pages::answer;
+use crate::pages::doors::Door;
+use crate::pages::entry::{Found, Membership, Seat, SignedIn, Who};
+use crate::pages::house::House;
+use crate::secrets;
+use crate::store::people::sessions;
+use crate::trouble::Trouble;
+
+/// Lets a request through a door, or answers why not.
+///
+/// # Errors
+/// Never for reasons of the request; those become pages.
+pub async fn pass(
+    door: &'static Door,
+    request: ServiceRequest,
+    next: Next<BoxBody>,
+) -> Result<ServiceResponse<BoxBody>, Error> {
+    let Some(house) = request.app_data::<web::Data<House>>().cloned() else {
+        return Err(Trouble::broken("letting a request in", "no house").into());
+    };
+    let mut fresh_visit = None;
+    let verdict = match find(door, &house, &request, &mut fresh_visit).await {
+        Ok(found) => {
+            let verdict = judge(door, &request, &house, &found);
+            request.extensions_mut().insert(Arc::new(found));
+            verdict
+        }
+        Err(trouble) => Err(trouble),
+    };
+    let mut response = match verdict {
+        Ok(()) => next.call(request).await?,
+        Err(trouble) => {
+            let (request, _) = request.into_parts();
+            let response = actix_web::HttpResponse::from_error(trouble);
+            ServiceResponse::new(request, response)
+        }
+    };
+    if let Some(visit) = fresh_visit {
+        let cookie = visit_cookie(&house, visit);
+        if let Ok(value) = header::HeaderValue::from_str(&cookie.to_string()) {
+            response.headers_mut().append(header::SET_COOKIE, value);
+        }
+    }
+    Ok(answer::with_page(&house, response).await)
+}
+
+/// The name of the session cookie: `__Host-` wherever the browser will take it.
+#[must_use]
+pub fn session_cookie_name(house: &House) -> &'static str {
+    if house.settings.is_https() { "__Host-sid" } else { "sid" }
+}
+
+/// A cookie of ours with every flag the scheme allows.
+#[must_use]
+pub fn cookie(house: &House, name: &'static str, value: String) -> Cookie<'static> {
+    Cookie::build(name, value)
+        .path("/")
+        .http_only(true)
+        .secure(house.settings.is_https())
+        .same_site(SameSite::Lax)
+        .finish()
+}
+
+fn visit_cookie(house: &House, value: String) -> Cookie<'static> {
+    cookie(house, if house.settings.is_https() { "__Host-visit" } else { "visit" }, value)
+}
+
+async fn find(
+    door: &'static Door,
+    house: &web::Data<House>,
+    request: &ServiceRequest,
+    fresh_visit: &mut Option<String>,
+) -> Result<Found, Trouble> {
+    let now = house.now();
+    let token = request.cookie(session_cookie_name(house)).map(|cookie| cookie.value().to_owned());
+    let class: Option<ClassId> = match door.who {
+        Who::InClass(_) => {
+            let text = request.match_info().get("class").unwrap_or_default();
+            Some(text.parse().map_err(|_| Trouble::NotFound)?)
+        }
+        _ => None,
+    };
+    let mut found = Found { person: None, membership: None, visitor: String::new(), now, door: door.path };
+    if let Some(token) = token {
+        let hash = secrets::sha256_hex(token.as_bytes());
+        let entry = house.db.read(move |db| sessions::entry(db, &hash, now, class)).await?;
+        if let Some(entry) = entry {
+            touch(house, &entry, now);
+            found.visitor = entry.session.to_string();
+            found.membership = entry.place.as_ref().and_then(|place| membership(door, &entry, place));
+            found.person = Some(signed_in(&entry));
+            return Ok(found);
+        }
+    }
+    let visit = if house.settings.is_https() { "__Host-visit" } else { "visit" };
+    found.visitor = match request.cookie(visit) {
+        Some(cookie) if cookie.value().len() <= 64 => cookie.value().to_owned(),
+        _ => {
+            let token = secrets::token()?;
+            *fresh_visit = Some(token.clone());
+            token
+        }
+    };
+    Ok(found)
+}
+
+/// Notes that the session was seen, at most every five minutes, after the answer and without waiting.
+fn touch(house: &web::Data<House>, entry: &sessions::Entry, now: Instant) {
+    if now.millis() - entry.seen_at.millis() < 5 * 60_000 {
+        return;
+    }
+    let (db, session) = (house.db.clone(), entry.session);
+    actix_web::rt::spawn(async move {
+        if let Err(trouble) = db.note(move |db| sessions::seen(db, session, now)).await {
+            tracing::warn!(%trouble, "noting when a session was seen");
+        }
+    });
+}
+
+fn signed_in(entry: &sessions::Entry) -> SignedIn {
+    SignedIn {
+        id: entry.person,
+        session: entry.session,
+        given_name: entry.given_name.clone(),
+        family_name: entry.family_name.clone(),
+        keeper: entry.keeper,
+        records: entry.records,
+        safety_officer: entry.safety_officer,
+        volume_unit: entry.volume_unit.clone(),
+        confirmed_at: entry.confirmed_at,
+    }
+}
+
+/// The seat a person takes at this door: the first of the door's seats they hold, else any they hold.
+fn membership(door: &Door, entry: &sessions::Entry, place: &sessions::Place) -> Option<Membership> {
+    let mut held = Vec::new();
+    if let Some(role) = place.role {
+        held.push(match role.0 {
+            sessions::Role::Student => Seat::Student,
+            sessions::Role::Assistant => Seat::Assistant,
+            sessions::Role::Instructor => Seat::Instructor,
+        });
+    }
+    if entry.safety_officer {
+        held.push(Seat::SafetyOfficer);
+    }
+    if entry.records {
+        held.push(Seat::Records);
+    }
+    let wanted = match door.who {
+        Who::InClass(seats) => seats,
+        _ => &[],
+    };
+    let seat = *held.iter().find(|seat| wanted.contains(seat)).or_else(|| held.first())?;
+    Some(Membership {
+        class: place.class,
+        seat,
+        class_title: place.class_title.clone(),
+        class_code: place.class_code.clone(),
+        term: place.term,
+        term_name: place.term_name.clone(),
+        zone: place.zone.parse().ok()?,
+        studio: place.studio,
+        studio_name: place.studio_name.clone(),
+        eyewash: place.eyewash.clone(),
+    })
+}
+
+fn judge(door: &Door, request: &ServiceRequest, house: &House, found: &Found) -> Result<(), Trouble> {
+    if door.method != Method::GET && !door.unsealed && !comes_from_here(request, house) {
+        return Err(Trouble::Unsealed);
+    }
+    match (door.who, &found.person) {
+        (Who::Anyone, _) => Ok(()),
+        (_, None) => Err(Trouble::SignInFirst),
+        (Who::SignedIn, Some(_)) => Ok(()),
+        (Who::Keeper, Some(person)) if person.keeper => Ok(()),
+        // A keeper's pages are no secret, but they are not for others.
+        (Who::Keeper, Some(_)) => Err(Trouble::NotYours),
+        (Who::InClass(seats), Some(_)) => match &found.membership {
+            None => Err(Trouble::NotFound),
+            Some(membership) if seats.contains(&membership.seat) => Ok(()),
+            Some(_) => Err(Trouble::NotYours),
+        },
+    }
+}
+
+/// First layer against forged requests: the browser's own word, else the origin. The seal is the second layer.
+fn comes_from_here(request: &ServiceRequest, house: &House) -> bool {
+    let text = |name: &str| request.headers().get(name).and_then(|value| value.to_str().ok());
+    match text("sec-fetch-site") {
+        Some("same-origin" | "none") => true,
+        Some(_) => false,
+        None => match text("origin") {
+            Some(origin) => origin == house.settings.public_url,
+            None => true,
+        },
+    }
+}

@@ -1,0 +1,42 @@
+//! The house: everything a page needs besides the request, built once at the start.
+
+use std::sync::Arc;
+
+use crate::clock::{Clock, Instant};
+use crate::pages::render::Templates;
+use crate::passwords::Passwords;
+use crate::secrets::ServerKey;
+use crate::settings::Settings;
+use crate::speech::Speech;
+use crate::store::Db;
+use crate::trouble::Trouble;
+
+/// Shared by all workers.
+#[derive(Debug)]
+pub struct House {
+    pub settings: Settings,
+    pub db: Db,
+    pub clock: Clock,
+    pub key: ServerKey,
+    pub speech: Arc<Speech>,
+    pub templates: Templates,
+    pub passwords: Passwords,
+}
+
+impl House {
+    /// Builds the house over an open database.
+    ///
+    /// # Errors
+    /// The catalogue or a template does not parse.
+    pub fn build(settings: Settings, db: Db, clock: Clock, key: ServerKey) -> Result<Self, Trouble> {
+        let speech = Arc::new(Speech::load().map_err(|error| Trouble::broken("reading the words", error))?);
+        let templates = Templates::load(speech.clone())?;
+        let passwords = Passwords::new(settings.quick_passwords)?;
+        Ok(Self { settings, db, clock, key, speech, templates, passwords })
+    }
+
+    #[must_use]
+    pub fn now(&self) -> Instant {
+        self.clock.now()
+    }
+}

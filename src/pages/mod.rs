@@ -1,0 +1,19 @@
+//! What people see: `doors` is the one table of routes; `gate` and `entry` say who is asking; `forms` reads what they
+//! typed; `answer` and `render` write the page; then one file per subject.
+
+pub mod answer;
+pub mod doors;
+pub mod entry;
+pub mod fields;
+pub mod forms;
+pub mod gate;
+pub mod health;
+pub mod house;
+pub mod people;
+pub mod render;
+pub mod server;
+
+pub use answer::{Reply, see_other};
+pub use entry::{Ask, InClass, Seat, Who};
+pub use forms::{Filled, Sheet};
+pub use house::House;

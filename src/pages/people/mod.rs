@@ -1,0 +1,3 @@
+//! Accounts: signing in and out, invitations, forgotten passwords, own sessions.
+
+pub mod entrance;

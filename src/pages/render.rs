@@ -1,0 +1,249 @@
+//! Templates to text: embedded in the program, strict, filled from typed views; words by `{{say}}`.
+
+use std::sync::Arc;
+
+use actix_web::HttpResponse;
+use actix_web::http::StatusCode;
+use handlebars::{
+    Context, Handlebars, Helper, HelperDef, HelperResult, Output, RenderContext, RenderErrorReason,
+    html_escape,
+};
+use rust_embed::RustEmbed;
+use serde::Serialize;
+use serde_json::{Value, json};
+
+use crate::pages::answer;
+use crate::pages::entry::{Ask, Seat};
+use crate::pages::fields::FieldHelper;
+use crate::secrets;
+use crate::speech::Speech;
+use crate::trade::remark::Param;
+use crate::trouble::Trouble;
+
+#[derive(RustEmbed)]
+#[folder = "templates/"]
+#[include = "*.hbs"]
+#[exclude = "letters/*"]
+struct Files;
+
+/// All page templates, ready to be filled.
+pub struct Templates {
+    registry: Handlebars<'static>,
+}
+
+impl std::fmt::Debug for Templates {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Templates")
+    }
+}
+
+impl Templates {
+    /// Reads the templates built into the program.
+    ///
+    /// # Errors
+    /// One does not parse.
+    pub fn load(speech: Arc<Speech>) -> Result<Self, Trouble> {
+        let mut registry = Handlebars::new();
+        registry.set_strict_mode(true);
+        for name in Files::iter() {
+            let Some(file) = Files::get(&name) else { continue };
+            let text = String::from_utf8_lossy(&file.data);
+            let name = name.trim_end_matches(".hbs");
+            registry
+                .register_template_string(name, text)
+                .map_err(|error| Trouble::broken("reading a template", format!("{name}: {error}")))?;
+        }
+        registry.register_helper("say", Box::new(SayHelper { speech: speech.clone() }));
+        registry.register_helper("seal", Box::new(seal));
+        registry.register_helper("field", Box::new(FieldHelper { speech }));
+        Ok(Self { registry })
+    }
+
+    /// Fills a template.
+    ///
+    /// # Errors
+    /// The view lacks something the template names.
+    pub fn fill(&self, name: &str, view: &Value) -> Result<String, Trouble> {
+        self.registry.render(name, view).map_err(|error| Trouble::broken("filling a template", error))
+    }
+
+    /// The names of all templates, for tests.
+    #[must_use]
+    pub fn names(&self) -> Vec<String> {
+        self.registry.get_templates().keys().cloned().collect()
+    }
+}
+
+/// `{{say "key" name=value …}}`: the sentence of a key. The key may be a variable.
+struct SayHelper {
+    speech: Arc<Speech>,
+}
+
+impl HelperDef for SayHelper {
+    fn call<'reg: 'rc, 'rc>(
+        &self,
+        helper: &Helper<'rc>,
+        _: &'reg Handlebars<'reg>,
+        _: &'rc Context,
+        _: &mut RenderContext<'reg, 'rc>,
+        out: &mut dyn Output,
+    ) -> HelperResult {
+        let key = helper
+            .param(0)
+            .and_then(|param| param.value().as_str())
+            .ok_or(RenderErrorReason::ParamNotFoundForIndex("say", 0))?;
+        let with: Vec<(&str, Param)> = helper
+            .hash()
+            .iter()
+            .map(|(name, value)| {
+                let param = match value.value() {
+                    Value::Number(number) => {
+                        number.as_i64().map_or_else(|| Param::Text(number.to_string()), Param::Count)
+                    }
+                    Value::String(text) => Param::Text(text.clone()),
+                    Value::Bool(flag) => Param::Text(flag.to_string()),
+                    _ => Param::Text(String::new()),
+                };
+                (*name, param)
+            })
+            .collect();
+        let said =
+            self.speech.say(key, &with).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
+        out.write(&html_escape(&said))?;
+        Ok(())
+    }
+}
+
+/// `{{seal}}`: the hidden fields every form of ours carries: its seal and a fresh once-key.
+fn seal(
+    _: &Helper<'_>,
+    _: &Handlebars<'_>,
+    context: &Context,
+    _: &mut RenderContext<'_, '_>,
+    out: &mut dyn Output,
+) -> HelperResult {
+    let seal = context.data().pointer("/page/seal").and_then(Value::as_str).unwrap_or_default();
+    let once = secrets::random::<16>().map_err(|error| RenderErrorReason::Other(error.to_string()))?;
+    out.write(&format!(
+        "<input type=\"hidden\" name=\"seal\" value=\"{}\"><input type=\"hidden\" name=\"once\" value=\"{}\">",
+        html_escape(seal),
+        secrets::hex(&once)
+    ))?;
+    Ok(())
+}
+
+/// One entry of the masthead.
+#[derive(Debug, Serialize)]
+struct Tab {
+    path: String,
+    say: &'static str,
+    here: bool,
+}
+
+impl Ask {
+    /// Fills a page: `view` at the root, and what the layout needs as `page`. `title` is a catalogue key without
+    /// parameters, or text that is shown as it stands.
+    ///
+    /// # Errors
+    /// The view lacks something the template names.
+    pub fn page(
+        &self,
+        status: StatusCode,
+        template: &str,
+        title: &str,
+        view: &impl Serialize,
+    ) -> Result<HttpResponse, Trouble> {
+        let mut view =
+            serde_json::to_value(view).map_err(|error| Trouble::broken("filling a page", error))?;
+        let Some(map) = view.as_object_mut() else {
+            return Err(Trouble::broken("filling a page", "a view is an object"));
+        };
+        map.insert("page".into(), self.layout(title)?);
+        Ok(answer::html(status, self.house.templates.fill(template, &view)?))
+    }
+
+    /// The usual page: 200.
+    ///
+    /// # Errors
+    /// As `page`.
+    pub fn show(&self, template: &str, title: &str, view: &impl Serialize) -> Result<HttpResponse, Trouble> {
+        self.page(StatusCode::OK, template, title, view)
+    }
+
+    /// A form that came back with complaints: 422.
+    ///
+    /// # Errors
+    /// As `page`.
+    pub fn show_again(
+        &self,
+        template: &str,
+        title: &str,
+        view: &impl Serialize,
+    ) -> Result<HttpResponse, Trouble> {
+        self.page(StatusCode::UNPROCESSABLE_ENTITY, template, title, view)
+    }
+
+    fn layout(&self, title: &str) -> Result<Value, Trouble> {
+        let speech = &self.house.speech;
+        let title = if speech.knows(title) { speech.plain(title) } else { title.to_owned() };
+        let done = self
+            .query("done")
+            .filter(|key| key.starts_with("done-") && speech.knows(key))
+            .map(|key| speech.plain(&key));
+        let person = self.found.person.as_ref();
+        let place = self.found.membership.as_ref();
+        Ok(json!({
+            "title": title,
+            "seal": self.house.key.seal(&self.found.visitor)?,
+            "done": done,
+            "person": person.map(|person| format!("{} {}", person.given_name, person.family_name)),
+            "keeper": person.is_some_and(|person| person.keeper),
+            "class": place.map(|place| format!("{}, {}", place.class_title, place.term_name)),
+            "class_path": place.map(|place| format!("/classes/{}", place.class)),
+            "studio": place.map(|place| place.studio_name.clone()),
+            "eyewash": place.map(|place| place.eyewash.clone()),
+            "tabs": self.tabs(),
+        }))
+    }
+
+    /// The pages this person has: of the class at hand, or of the school.
+    fn tabs(&self) -> Vec<Tab> {
+        let here = self.request.path();
+        let Some(place) = &self.found.membership else { return Vec::new() };
+        let class = format!("/classes/{}", place.class);
+        let names: &[(&str, &'static str)] = match place.seat {
+            Seat::Student => &[
+                ("", "layout-today"),
+                ("/plates", "layout-plates"),
+                ("/sign-offs", "layout-sign-offs"),
+                ("/grades", "layout-grades"),
+                ("/studio", "layout-studio"),
+            ],
+            Seat::Assistant => &[
+                ("", "layout-today"),
+                ("/plates", "layout-plates"),
+                ("/sign-offs", "layout-sign-offs"),
+                ("/studio", "layout-studio"),
+            ],
+            Seat::Instructor => &[
+                ("", "layout-today"),
+                ("/all", "layout-class"),
+                ("/plates", "layout-plates"),
+                ("/sign-offs", "layout-sign-offs"),
+                ("/grades", "layout-grades"),
+                ("/studio", "layout-studio"),
+                ("/records", "layout-records"),
+            ],
+            Seat::SafetyOfficer => &[("/sign-offs", "layout-sign-offs"), ("/studio", "layout-studio")],
+            Seat::Records => &[("/records", "layout-records")],
+        };
+        names
+            .iter()
+            .map(|(part, say)| {
+                let path = format!("{class}{part}");
+                let here = if part.is_empty() { here == path } else { here.starts_with(&path) };
+                Tab { path, say, here }
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,111 @@
+//! The web server over a house: every door behind its gate, headers on every answer, one log line per request.
+
+use std::net::TcpListener;
+use std::time::Duration;
+
+use actix_web::body::BoxBody;
+use actix_web::dev::{Server, ServiceRequest, ServiceResponse};
+use actix_web::http::header::{HeaderName, HeaderValue};
+use actix_web::middleware::{Compress, Next, from_fn};
+use actix_web::{App, Error, HttpServer, guard, web};
+
+use crate::pages::answer::Reply;
+use crate::pages::doors::{DOORS, Door};
+use crate::pages::entry::Who;
+use crate::pages::forms::FORM_LIMIT;
+use crate::pages::gate;
+use crate::pages::house::House;
+use crate::trouble::Trouble;
+
+/// The door in front of nothing: what no other door answers.
+static NO_DOOR: Door = Door {
+    method: actix_web::http::Method::GET,
+    path: "",
+    who: Who::Anyone,
+    unsealed: true,
+    to: || web::route().to(nothing),
+};
+
+async fn nothing() -> Reply {
+    Err(Trouble::NotFound)
+}
+
+/// Starts serving on a listener that is already bound. The future ends when the server was stopped.
+///
+/// # Errors
+/// The listener cannot be used.
+pub fn serve(house: web::Data<House>, listener: TcpListener, workers: usize) -> std::io::Result<Server> {
+    let server = HttpServer::new(move || {
+        App::new()
+            .app_data(house.clone())
+            .app_data(web::PayloadConfig::new(FORM_LIMIT))
+            .configure(hang_doors)
+            .default_service(
+                web::route().to(nothing).wrap(from_fn(|request, next| gate::pass(&NO_DOOR, request, next))),
+            )
+            .wrap(Compress::default())
+            .wrap(from_fn(headers))
+            .wrap(from_fn(log))
+    })
+    .workers(workers)
+    .shutdown_timeout(30)
+    .client_request_timeout(Duration::from_secs(30))
+    .disable_signals()
+    .listen(listener)?
+    .run();
+    Ok(server)
+}
+
+fn hang_doors(config: &mut web::ServiceConfig) {
+    for door in DOORS {
+        let guarded = (door.to)().guard(guard::Method(door.method.clone()));
+        config.route(door.path, guarded.wrap(from_fn(move |request, next| gate::pass(door, request, next))));
+    }
+}
+
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; \
+    connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; \
+    frame-ancestors 'none'; object-src 'none'";
+
+async fn headers(
+    request: ServiceRequest,
+    next: Next<impl actix_web::body::MessageBody + 'static>,
+) -> Result<ServiceResponse<BoxBody>, Error> {
+    let https = request.app_data::<web::Data<House>>().is_some_and(|house| house.settings.is_https());
+    let mut response = next.call(request).await?.map_into_boxed_body();
+    let all = response.headers_mut();
+    for (name, value) in [
+        ("content-security-policy", POLICY),
+        ("x-content-type-options", "nosniff"),
+        ("referrer-policy", "same-origin"),
+        ("cross-origin-opener-policy", "same-origin"),
+        ("cross-origin-resource-policy", "same-origin"),
+        ("permissions-policy", "camera=(self), geolocation=(), microphone=()"),
+    ] {
+        let name = HeaderName::from_static(name);
+        if !all.contains_key(&name) {
+            all.insert(name, HeaderValue::from_static(value));
+        }
+    }
+    if https {
+        all.insert(
+            HeaderName::from_static("strict-transport-security"),
+            HeaderValue::from_static("max-age=63072000"),
+        );
+    }
+    Ok(response)
+}
+
+/// One structured line per request: the door's pattern, never the address itself, so no id or token gets into logs.
+async fn log(
+    request: ServiceRequest,
+    next: Next<impl actix_web::body::MessageBody + 'static>,
+) -> Result<ServiceResponse<impl actix_web::body::MessageBody>, Error> {
+    let began = std::time::Instant::now();
+    let method = request.method().clone();
+    let door = request.match_pattern().unwrap_or_else(|| "none".into());
+    let response = next.call(request).await?;
+    let took_us = u64::try_from(began.elapsed().as_micros()).unwrap_or(u64::MAX);
+    tracing::info!(method = method.as_str(), door, status = response.status().as_u16(), took_us, "request");
+    Ok(response)
+}

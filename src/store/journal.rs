@@ -1,0 +1,171 @@
+//! The journal: one append-only chain of SHA-256 for each class and one for the school. Names and addresses stand in
+//! the salted details alone, so a purge can take them away and leave the chain whole.
+
+use diesel::prelude::*;
+use sha2::{Digest, Sha256};
+
+use crate::clock::Instant;
+use crate::secrets::{self, hex};
+use crate::store::connections::AnyConnection;
+use crate::store::schema::{journal, journal_detail, journal_head};
+use crate::store::write::Tx;
+use crate::trouble::Trouble;
+
+/// Appends a row; the head is written once, when the act ends.
+pub(crate) fn append(
+    tx: &mut Tx<'_>,
+    act: &str,
+    subject: &str,
+    detail: &serde_json::Value,
+) -> Result<(), Trouble> {
+    // serde_json keeps object keys sorted, so equal details have equal text.
+    let detail = detail.to_string();
+    let salt = hex(&secrets::random::<16>()?);
+    let detail_hash = hash_detail(&salt, &detail);
+    let seq = tx.seq + 1;
+    let person = tx.by.map(|id| id.to_string()).unwrap_or_default();
+    let row = Link { scope: &tx.scope, seq, at: tx.now, person: &person, act, subject };
+    let hash = row.hash(&tx.hash, &detail_hash);
+    diesel::insert_into(journal::table)
+        .values((
+            journal::scope.eq(&tx.scope),
+            journal::seq.eq(seq),
+            journal::at.eq(tx.now),
+            journal::person_id.eq(tx.by),
+            journal::act.eq(act),
+            journal::subject.eq(subject),
+            journal::detail_hash.eq(&detail_hash),
+            journal::hash.eq(&hash),
+        ))
+        .execute(tx.connection)?;
+    diesel::insert_into(journal_detail::table)
+        .values((
+            journal_detail::scope.eq(&tx.scope),
+            journal_detail::seq.eq(seq),
+            journal_detail::salt.eq(&salt),
+            journal_detail::detail.eq(&detail),
+        ))
+        .execute(tx.connection)?;
+    tx.seq = seq;
+    tx.hash = hash;
+    tx.appended = true;
+    Ok(())
+}
+
+/// Writes the head the act has come to.
+pub(crate) fn keep_head(tx: &mut Tx<'_>) -> Result<(), Trouble> {
+    if tx.appended {
+        diesel::update(journal_head::table.find(&tx.scope))
+            .set((journal_head::seq.eq(tx.seq), journal_head::hash.eq(&tx.hash)))
+            .execute(tx.connection)?;
+    }
+    Ok(())
+}
+
+struct Link<'a> {
+    scope: &'a str,
+    seq: i64,
+    at: Instant,
+    person: &'a str,
+    act: &'a str,
+    subject: &'a str,
+}
+
+impl Link<'_> {
+    /// SHA-256 over the previous hash, the fields and the detail's hash, each ended by a zero byte.
+    fn hash(&self, previous: &str, detail_hash: &str) -> String {
+        let seq = self.seq.to_string();
+        let at = self.at.millis().to_string();
+        let mut digest = Sha256::new();
+        for field in [previous, self.scope, &seq, &at, self.person, self.act, self.subject, detail_hash] {
+            digest.update(field.as_bytes());
+            digest.update([0]);
+        }
+        hex(&digest.finalize())
+    }
+}
+
+fn hash_detail(salt: &str, detail: &str) -> String {
+    secrets::sha256_hex(format!("{salt}\0{detail}").as_bytes())
+}
+
+/// Something the check of a chain found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Finding {
+    /// The row's hash is not that of its content and its predecessor.
+    Tampered { scope: String, seq: i64 },
+    /// The detail is not the one that was hashed.
+    DetailChanged { scope: String, seq: i64 },
+    /// The detail was purged; the row stands.
+    Purged { scope: String, seq: i64 },
+    /// Rows are missing between two numbers, or the head does not match the last row.
+    Gap { scope: String, seq: i64 },
+}
+
+/// Walks every chain and says what does not hold. A tail cut together with its head cannot be seen without a head
+/// kept elsewhere.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn check(connection: &mut AnyConnection) -> Result<Vec<Finding>, Trouble> {
+    let heads: Vec<(String, i64, String)> =
+        journal_head::table.order(journal_head::scope).load(connection)?;
+    let mut findings = Vec::new();
+    for (scope, last, hash) in heads {
+        check_chain(connection, &scope, last, &hash, &mut findings)?;
+    }
+    Ok(findings)
+}
+
+type Row = (i64, Instant, Option<String>, String, String, String, String, Option<String>, Option<String>);
+
+fn check_chain(
+    connection: &mut AnyConnection,
+    scope: &str,
+    last: i64,
+    head: &str,
+    findings: &mut Vec<Finding>,
+) -> Result<(), Trouble> {
+    let rows: Vec<Row> = journal::table
+        .left_join(
+            journal_detail::table
+                .on(journal_detail::scope.eq(journal::scope).and(journal_detail::seq.eq(journal::seq))),
+        )
+        .filter(journal::scope.eq(scope))
+        .order(journal::seq)
+        .select((
+            journal::seq,
+            journal::at,
+            journal::person_id,
+            journal::act,
+            journal::subject,
+            journal::detail_hash,
+            journal::hash,
+            journal_detail::salt.nullable(),
+            journal_detail::detail.nullable(),
+        ))
+        .load(connection)?;
+    let mut previous = String::new();
+    let mut expected = 1;
+    for (seq, at, person, act, subject, detail_hash, hash, salt, detail) in rows {
+        if seq != expected {
+            findings.push(Finding::Gap { scope: scope.to_owned(), seq: expected });
+        }
+        let person = person.unwrap_or_default();
+        let link = Link { scope, seq, at, person: &person, act: &act, subject: &subject };
+        if link.hash(&previous, &detail_hash) != hash {
+            findings.push(Finding::Tampered { scope: scope.to_owned(), seq });
+        }
+        match (salt, detail) {
+            (Some(salt), Some(detail)) if hash_detail(&salt, &detail) == detail_hash => {}
+            (Some(_), Some(_)) => findings.push(Finding::DetailChanged { scope: scope.to_owned(), seq }),
+            _ => findings.push(Finding::Purged { scope: scope.to_owned(), seq }),
+        }
+        previous = hash;
+        expected = seq + 1;
+    }
+    if expected - 1 != last || previous != head {
+        findings.push(Finding::Gap { scope: scope.to_owned(), seq: last });
+    }
+    Ok(())
+}

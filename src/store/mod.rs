@@ -1,0 +1,17 @@
+//! The record: connections, migrations, and for each subject its rows, its questions and its acts.
+//! An act is one write transaction: the change, its journal row and its letters commit together or not at all.
+
+pub mod connections;
+pub mod health;
+pub mod journal;
+pub mod letters;
+pub mod migrations;
+pub mod once;
+pub mod people;
+pub mod schema;
+pub mod types;
+pub mod write;
+
+pub use connections::{AnyConnection, Db};
+pub use types::Word;
+pub use write::{Scope, Tx};

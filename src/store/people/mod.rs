@@ -1,0 +1,4 @@
+//! People and how they come in: accounts, sessions, one-time links.
+
+pub mod accounts;
+pub mod sessions;

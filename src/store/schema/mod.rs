@@ -1,0 +1,168 @@
+//! The tables as diesel sees them, written by hand, one file per subject; migrations are the law, a test compares.
+
+pub mod classes;
+pub mod etches;
+pub mod grades;
+pub mod people;
+pub mod plates;
+pub mod proofs;
+pub mod records;
+pub mod safety;
+#[path = "studio.rs"]
+pub mod studio_tables;
+
+pub use classes::*;
+pub use etches::*;
+pub use grades::*;
+pub use people::*;
+pub use plates::*;
+pub use proofs::*;
+pub use records::*;
+pub use safety::*;
+pub use studio_tables::*;
+
+diesel::joinable!(session -> person (person_id));
+diesel::joinable!(link -> person (person_id));
+diesel::joinable!(opening -> studio (studio_id));
+diesel::joinable!(closure -> studio (studio_id));
+diesel::joinable!(extra_opening -> studio (studio_id));
+diesel::joinable!(station -> studio (studio_id));
+diesel::joinable!(container -> studio (studio_id));
+diesel::joinable!(class -> term (term_id));
+diesel::joinable!(class -> studio (studio_id));
+diesel::joinable!(meeting -> class (class_id));
+diesel::joinable!(meeting -> person (person_id));
+diesel::joinable!(listing -> class (class_id));
+diesel::joinable!(enrolment -> class (class_id));
+diesel::joinable!(enrolment -> person (person_id));
+diesel::joinable!(enrolment -> listing (listing_id));
+diesel::joinable!(enrolment_change -> enrolment (enrolment_id));
+diesel::joinable!(enrolment_change -> listing (listing_id));
+diesel::joinable!(enrolment_change -> person (by_id));
+diesel::joinable!(topic_version -> topic (topic_id));
+diesel::joinable!(topic_version -> person (by_id));
+diesel::joinable!(topic_point -> topic_version (topic_version_id));
+diesel::joinable!(class_topic -> class (class_id));
+diesel::joinable!(class_topic -> topic (topic_id));
+diesel::joinable!(witness -> class (class_id));
+diesel::joinable!(witness -> person (person_id));
+diesel::joinable!(witness -> topic (topic_id));
+diesel::joinable!(sign_off -> topic (topic_id));
+diesel::joinable!(sign_off -> topic_version (topic_version_id));
+diesel::joinable!(sign_off -> studio (studio_id));
+diesel::joinable!(sign_off -> class (class_id));
+diesel::joinable!(sign_off_point -> sign_off (sign_off_id));
+diesel::joinable!(sign_off_point -> topic_point (point_id));
+diesel::joinable!(procedure -> class (class_id));
+diesel::joinable!(procedure_version -> procedure (procedure_id));
+diesel::joinable!(procedure_version -> person (by_id));
+diesel::joinable!(project -> class (class_id));
+diesel::joinable!(project -> procedure (procedure_id));
+diesel::joinable!(own_due -> project (project_id));
+diesel::joinable!(print -> class (class_id));
+diesel::joinable!(print -> project (project_id));
+diesel::joinable!(print -> person (person_id));
+diesel::joinable!(plate -> class (class_id));
+diesel::joinable!(plate -> print (print_id));
+diesel::joinable!(plate -> person (person_id));
+diesel::joinable!(plate -> procedure_version (procedure_version_id));
+diesel::joinable!(step_run -> class (class_id));
+diesel::joinable!(step_run -> plate (plate_id));
+diesel::joinable!(refusal -> class (class_id));
+diesel::joinable!(refusal -> plate (plate_id));
+diesel::joinable!(refusal -> person (person_id));
+diesel::joinable!(allowance -> class (class_id));
+diesel::joinable!(allowance -> plate (plate_id));
+diesel::joinable!(allowance -> person (given_by));
+diesel::joinable!(sitting -> class (class_id));
+diesel::joinable!(sitting -> person (person_id));
+diesel::joinable!(put_down -> class (class_id));
+diesel::joinable!(put_down -> plate (plate_id));
+diesel::joinable!(put_down -> sitting (sitting_id));
+diesel::joinable!(put_down -> person (by_id));
+diesel::joinable!(etch -> class (class_id));
+diesel::joinable!(etch -> plate (plate_id));
+diesel::joinable!(etch -> step_run (step_run_id));
+diesel::joinable!(etch -> person (by_id));
+diesel::joinable!(etch_application -> etch (etch_id));
+diesel::joinable!(came_up -> class (class_id));
+diesel::joinable!(came_up -> plate (plate_id));
+diesel::joinable!(came_up -> etch (etch_root));
+diesel::joinable!(came_up -> step_run (step_run_id));
+diesel::joinable!(came_up -> person (by_id));
+diesel::joinable!(photo -> class (class_id));
+diesel::joinable!(photo -> plate (plate_id));
+diesel::joinable!(photo -> person (by_id));
+diesel::joinable!(proof -> class (class_id));
+diesel::joinable!(proof -> plate (plate_id));
+diesel::joinable!(proof -> photo (photo_id));
+diesel::joinable!(proof -> person (by_id));
+diesel::joinable!(comment -> class (class_id));
+diesel::joinable!(comment -> plate (plate_id));
+diesel::joinable!(comment -> proof (proof_id));
+diesel::joinable!(comment -> person (by_id));
+diesel::joinable!(grading_scheme -> class (class_id));
+diesel::joinable!(category -> class (class_id));
+diesel::joinable!(assessment -> class (class_id));
+diesel::joinable!(assessment -> category (category_id));
+diesel::joinable!(assessment -> project (project_id));
+diesel::joinable!(score -> class (class_id));
+diesel::joinable!(score -> assessment (assessment_id));
+diesel::joinable!(score -> print (print_id));
+diesel::joinable!(letter -> person (person_id));
+diesel::joinable!(letter -> class (class_id));
+diesel::joinable!(disclosure -> class (class_id));
+
+diesel::allow_tables_to_appear_in_same_query!(
+    school,
+    person,
+    session,
+    link,
+    studio,
+    opening,
+    closure,
+    extra_opening,
+    station,
+    container,
+    term,
+    class,
+    meeting,
+    listing,
+    enrolment,
+    enrolment_change,
+    topic,
+    topic_version,
+    topic_point,
+    class_topic,
+    witness,
+    sign_off,
+    sign_off_point,
+    procedure,
+    procedure_version,
+    project,
+    own_due,
+    print,
+    plate,
+    step_run,
+    refusal,
+    allowance,
+    sitting,
+    put_down,
+    etch,
+    etch_application,
+    came_up,
+    photo,
+    proof,
+    comment,
+    grading_scheme,
+    category,
+    assessment,
+    score,
+    letter,
+    once,
+    journal_head,
+    journal,
+    journal_detail,
+    disclosure,
+    external_id,
+);

@@ -1,0 +1,84 @@
+//! Tables of letters, once-keys, the journal, disclosures and ids of other systems.
+
+diesel::table! {
+    letter (id) {
+        id -> Text,
+        kind -> Text,
+        person_id -> Text,
+        class_id -> Nullable<Text>,
+        cause -> Nullable<Text>,
+        detail -> Text,
+        created_at -> BigInt,
+        not_before -> BigInt,
+        attempts -> Integer,
+        lease_owner -> Nullable<Text>,
+        lease_until -> Nullable<BigInt>,
+        sent_at -> Nullable<BigInt>,
+        failed_at -> Nullable<BigInt>,
+        dropped_at -> Nullable<BigInt>,
+        last_error -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
+    once (key) {
+        key -> Text,
+        person_id -> Nullable<Text>,
+        door -> Text,
+        body_sha256 -> Text,
+        location -> Text,
+        at -> BigInt,
+    }
+}
+
+diesel::table! {
+    journal_head (scope) {
+        scope -> Text,
+        seq -> BigInt,
+        hash -> Text,
+    }
+}
+
+diesel::table! {
+    journal (scope, seq) {
+        scope -> Text,
+        seq -> BigInt,
+        at -> BigInt,
+        person_id -> Nullable<Text>,
+        act -> Text,
+        subject -> Text,
+        detail_hash -> Text,
+        hash -> Text,
+    }
+}
+
+diesel::table! {
+    journal_detail (scope, seq) {
+        scope -> Text,
+        seq -> BigInt,
+        salt -> Text,
+        detail -> Text,
+    }
+}
+
+diesel::table! {
+    disclosure (id) {
+        id -> Text,
+        at -> BigInt,
+        by_id -> Nullable<Text>,
+        class_id -> Nullable<Text>,
+        person_id -> Nullable<Text>,
+        what -> Text,
+        purpose -> Text,
+        party -> Text,
+    }
+}
+
+diesel::table! {
+    external_id (kind, source, theirs) {
+        kind -> Text,
+        ours -> Text,
+        source -> Text,
+        theirs -> Text,
+    }
+}

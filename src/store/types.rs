@@ -1,0 +1,128 @@
+//! How our own types stand in columns: ids and closed words as TEXT, instants as BIGINT milliseconds.
+
+use diesel::backend::Backend;
+use diesel::deserialize::{self, FromSql};
+use diesel::expression::AsExpression;
+use diesel::internal::derives::as_expression::Bound;
+use diesel::serialize::{self, Output, ToSql};
+use diesel::sql_types::{BigInt, Nullable, SingleValue, Text};
+
+use crate::clock::Instant;
+use crate::ids::Id;
+use crate::trade::spelled::Spelled;
+
+/// A closed word in a TEXT column. A word nobody knows is an error when it is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Word<T>(pub T);
+
+impl<T: serde::Serialize> serde::Serialize for Word<T> {
+    fn serialize<S: serde::Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        self.0.serialize(to)
+    }
+}
+
+/// Gives a type everything diesel asks of a value in one kind of column.
+macro_rules! column {
+    ([$($generic:tt)*] $type:ty, $sql:ty) => {
+        impl<$($generic)*> AsExpression<$sql> for $type {
+            type Expression = Bound<$sql, Self>;
+            fn as_expression(self) -> Self::Expression { Bound::new(self) }
+        }
+        impl<$($generic)*> AsExpression<Nullable<$sql>> for $type {
+            type Expression = Bound<Nullable<$sql>, Self>;
+            fn as_expression(self) -> Self::Expression { Bound::new(self) }
+        }
+        impl<'expr, $($generic)*> AsExpression<$sql> for &'expr $type {
+            type Expression = Bound<$sql, Self>;
+            fn as_expression(self) -> Self::Expression { Bound::new(self) }
+        }
+        impl<'expr, $($generic)*> AsExpression<Nullable<$sql>> for &'expr $type {
+            type Expression = Bound<Nullable<$sql>, Self>;
+            fn as_expression(self) -> Self::Expression { Bound::new(self) }
+        }
+        impl<DB, $($generic)*> ToSql<Nullable<$sql>, DB> for $type
+        where
+            DB: Backend,
+            Self: ToSql<$sql, DB>,
+        {
+            fn to_sql<'b>(&'b self, out: &mut Output<'b, '_, DB>) -> serialize::Result {
+                ToSql::<$sql, DB>::to_sql(self, out)
+            }
+        }
+        impl<DB, ST, $($generic)*> diesel::deserialize::Queryable<ST, DB> for $type
+        where
+            DB: Backend,
+            ST: SingleValue,
+            Self: FromSql<ST, DB>,
+        {
+            type Row = Self;
+            fn build(row: Self) -> deserialize::Result<Self> { Ok(row) }
+        }
+    };
+}
+
+column!([K: 'static] Id<K>, Text);
+column!([T: Spelled] Word<T>, Text);
+column!([] Instant, BigInt);
+
+impl<K: 'static, DB> ToSql<Text, DB> for Id<K>
+where
+    DB: Backend,
+    str: ToSql<Text, DB>,
+{
+    fn to_sql<'b>(&'b self, out: &mut Output<'b, '_, DB>) -> serialize::Result {
+        self.as_str().to_sql(out)
+    }
+}
+
+impl<K, DB> FromSql<Text, DB> for Id<K>
+where
+    DB: Backend,
+    String: FromSql<Text, DB>,
+{
+    fn from_sql(bytes: DB::RawValue<'_>) -> deserialize::Result<Self> {
+        Ok(String::from_sql(bytes)?.parse()?)
+    }
+}
+
+impl<T: Spelled, DB> ToSql<Text, DB> for Word<T>
+where
+    DB: Backend,
+    str: ToSql<Text, DB>,
+{
+    fn to_sql<'b>(&'b self, out: &mut Output<'b, '_, DB>) -> serialize::Result {
+        self.0.word().to_sql(out)
+    }
+}
+
+impl<T: Spelled, DB> FromSql<Text, DB> for Word<T>
+where
+    DB: Backend,
+    String: FromSql<Text, DB>,
+{
+    fn from_sql(bytes: DB::RawValue<'_>) -> deserialize::Result<Self> {
+        let word = String::from_sql(bytes)?;
+        T::from_word(&word).map(Word).ok_or_else(|| format!("unknown word “{word}” in the database").into())
+    }
+}
+
+/// `Instant` is written through its number; the reference must outlive the statement, so it lies in the type.
+impl<DB> ToSql<BigInt, DB> for Instant
+where
+    DB: Backend,
+    i64: ToSql<BigInt, DB>,
+{
+    fn to_sql<'b>(&'b self, out: &mut Output<'b, '_, DB>) -> serialize::Result {
+        self.as_millis_ref().to_sql(out)
+    }
+}
+
+impl<DB> FromSql<BigInt, DB> for Instant
+where
+    DB: Backend,
+    i64: FromSql<BigInt, DB>,
+{
+    fn from_sql(bytes: DB::RawValue<'_>) -> deserialize::Result<Self> {
+        i64::from_sql(bytes).map(Self::from_millis)
+    }
+}
