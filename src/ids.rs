@@ -94,7 +94,7 @@ impl<K> FromStr for Id<K> {
         if text.len() != 36 {
             return Err(NoId);
         }
-        Uuid::try_parse(text).map(Self::from_uuid).map_err(|_| NoId)
+        Uuid::try_parse(text).map(Self::from_uuid).map_err(|_error| NoId)
     }
 }
 

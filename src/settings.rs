@@ -74,7 +74,7 @@ impl Settings {
         let listen = get("TYMPAN_LISTEN").unwrap_or_else(|| "127.0.0.1:8080".into());
         let listen: SocketAddr = listen
             .parse()
-            .map_err(|_| wrong("TYMPAN_LISTEN", &format!("“{listen}” is no address with a port")))?;
+            .map_err(|_error| wrong("TYMPAN_LISTEN", &format!("“{listen}” is no address with a port")))?;
         let public_url = get("TYMPAN_PUBLIC_URL").unwrap_or_else(|| format!("http://{listen}"));
         let trusted_proxies =
             get("TYMPAN_TRUSTED_PROXY").map(|list| addresses(&list)).transpose()?.unwrap_or_default();
@@ -132,9 +132,9 @@ fn is_loopback(host_and_port: &str) -> bool {
 fn addresses(list: &str) -> Result<Vec<IpAddr>, String> {
     list.split(',')
         .map(|one| {
-            one.trim()
-                .parse()
-                .map_err(|_| wrong("TYMPAN_TRUSTED_PROXY", &format!("“{}” is no IP address", one.trim())))
+            one.trim().parse().map_err(|_error| {
+                wrong("TYMPAN_TRUSTED_PROXY", &format!("“{}” is no IP address", one.trim()))
+            })
         })
         .collect()
 }

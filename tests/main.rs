@@ -4,8 +4,12 @@
     clippy::expect_used,
     clippy::indexing_slicing,
     clippy::print_stdout,
+    clippy::cast_possible_truncation,
+    clippy::too_many_lines,
     reason = "a test that panics is a test that fails; the lints' own exception covers #[test] functions only"
 )]
 
 mod house;
 mod outside;
+mod stories;
+mod studio;

@@ -1,15 +1,49 @@
-//! The command line.
+//! The command line: what there is to run, each command in a file of its own.
 
+pub mod foundation;
+pub mod migrate;
 pub mod reckon;
+pub mod serve;
 
 use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Runs a plate lithography class: plates, etch logs, sign-offs, proofs, grades and the term-end record.
+#[derive(Debug, Parser)]
+#[command(name = "tympan", version)]
+struct Line {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Serve the school; settings come from the environment (TYMPAN_…).
+    Serve,
+    /// Bring the database to this program's schema.
+    Migrate,
+    /// Work out one computation: JSON on standard input, JSON on standard output.
+    Reckon {
+        /// etch, dropper, plan, press, grade, late, agreement …
+        name: String,
+    },
+}
 
 /// Reads the command line and runs what it names.
 #[must_use]
 pub fn run() -> ExitCode {
-    let mut words = std::env::args().skip(1);
-    match (words.next().as_deref(), words.next()) {
-        (Some("reckon"), Some(name)) => reckon::run(&name),
-        _ => ExitCode::from(2),
+    let line = Line::parse();
+    let outcome = match line.command {
+        Command::Serve => serve::run(),
+        Command::Migrate => migrate::run(),
+        Command::Reckon { name } => return reckon::run(&name),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(sentence) => {
+            eprintln!("{sentence}");
+            ExitCode::FAILURE
+        }
     }
 }

@@ -5,7 +5,6 @@ use actix_web::dev::ServiceResponse;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpResponse, ResponseError, web};
 
-use crate::pages::entry::Ask;
 use crate::pages::house::House;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;

@@ -27,7 +27,7 @@ pub struct Form {
 
 #[derive(Debug, Clone, Serialize)]
 struct Line {
-    field: String,
+    at: String,
     label: String,
     sentence: String,
 }
@@ -86,7 +86,7 @@ impl Form {
             let sentence = speech.remark(&complaint.remark);
             let label_key = format!("{name}-{}", complaint.field);
             let label = if speech.knows(&label_key) { speech.plain(&label_key) } else { String::new() };
-            form.summary.push(Line { field: complaint.field.clone(), label, sentence: sentence.clone() });
+            form.summary.push(Line { at: complaint.field.clone(), label, sentence: sentence.clone() });
             form.complaints.insert(complaint.field.clone(), sentence);
         }
         form
@@ -113,7 +113,7 @@ impl Form {
 }
 
 /// `{{field "due" kind="datetime-local"}}`: label, hint, complaint and control of one field of the form at hand.
-/// Kinds: those of HTML inputs, `words` (a text area), `choice` (a select over `options`), `ticks` (boxes over
+/// Kinds: those of HTML inputs (`hidden` needs no label), `words` (a text area), `choice` (a select over `options`), `ticks` (boxes over
 /// `options`), `one-of` (radio buttons over `options`), `tick` (one box). Hash: `form` (another form than `form`),
 /// `options` (a list of {value, label}), `optional`, `autocomplete`, `inputmode`, `rows`, `min`, `max`, `step`,
 /// `accept`, `say` (another label key), `maxlength`, `id` (where the same field stands twice).
@@ -138,6 +138,15 @@ impl HelperDef for FieldHelper {
             Some(form) => form.value(),
             None => context.data().get("form").unwrap_or(&Value::Null),
         };
+        if helper.hash_get("kind").is_some_and(|kind| kind.value() == "hidden") {
+            let value = text_of(form.get("values").and_then(|values| values.get(&name)));
+            out.write(&format!(
+                "<input type=\"hidden\" name=\"{}\" value=\"{}\">",
+                html_escape(&name),
+                html_escape(&value)
+            ))?;
+            return Ok(());
+        }
         let control = Control::read(helper, form, &name, &self.speech)?;
         out.write(&control.html())?;
         Ok(())

@@ -101,10 +101,11 @@ impl FromRequest for Filled {
 }
 
 fn serde_pairs(body: &[u8]) -> Result<Vec<(String, String)>, Trouble> {
-    let text = std::str::from_utf8(body).map_err(|_| Trouble::about("", Remark::new("form-not-utf8")))?;
+    let text =
+        std::str::from_utf8(body).map_err(|_error| Trouble::about("", Remark::new("form-not-utf8")))?;
     web::Query::<Vec<(String, String)>>::from_query(text)
         .map(web::Query::into_inner)
-        .map_err(|_| Trouble::about("", Remark::new("form-not-utf8")))
+        .map_err(|_error| Trouble::about("", Remark::new("form-not-utf8")))
 }
 
 /// Reads a form field by field. A field that cannot be used leaves a complaint and a harmless stand-in; `done` at the

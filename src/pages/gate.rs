@@ -91,7 +91,7 @@ async fn find(
     let class: Option<ClassId> = match door.who {
         Who::InClass(_) => {
             let text = request.match_info().get("class").unwrap_or_default();
-            Some(text.parse().map_err(|_| Trouble::NotFound)?)
+            Some(text.parse().map_err(|_error| Trouble::NotFound)?)
         }
         _ => None,
     };

@@ -19,7 +19,7 @@ pub async fn alive() -> Reply {
 
 /// The database answers and takes writes.
 pub async fn ready(ask: Ask) -> Reply {
-    crate::store::health::probe(&ask.house.db).await.map_err(|_| Trouble::Busy)?;
+    crate::store::health::probe(&ask.house.db).await.map_err(|_error| Trouble::Busy)?;
     Ok(HttpResponse::Ok().content_type("text/plain; charset=utf-8").body("ready\n"))
 }
 

@@ -1,0 +1,64 @@
+//! `tympan serve`: the web server and the letter worker, until a signal asks it to stop.
+
+use std::net::TcpListener;
+
+use actix_web::web;
+
+use crate::clock::Clock;
+use crate::commands::foundation::{build_house, start_log};
+use crate::pages::{House, server};
+use crate::settings::Settings;
+
+/// Serves until SIGTERM or SIGINT; what is in flight gets 30 seconds.
+///
+/// # Errors
+/// A sentence for the console.
+pub fn run() -> Result<(), String> {
+    let settings = Settings::from_environment()?;
+    start_log(&settings.log);
+    let listener = listen(&settings)?;
+    let house = build_house(settings, Clock::Machine)?;
+    serve(house, listener)
+}
+
+/// Binds the address of the settings.
+///
+/// # Errors
+/// A sentence for the console.
+pub fn listen(settings: &Settings) -> Result<TcpListener, String> {
+    TcpListener::bind(settings.listen)
+        .map_err(|error| format!("Setting TYMPAN_LISTEN: listening on {} failed: {error}.", settings.listen))
+}
+
+/// Runs the server over a house on a bound listener.
+///
+/// # Errors
+/// A sentence for the console.
+pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
+    let workers = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let house = web::Data::new(house);
+    actix_web::rt::System::new().block_on(async move {
+        let server = server::serve(house, listener, workers)
+            .map_err(|error| format!("Starting the server: {error}"))?;
+        let handle = server.handle();
+        actix_web::rt::spawn(async move {
+            wait_for_signal().await;
+            tracing::info!("stopping: no new requests, those in flight are finished");
+            handle.stop(true).await;
+        });
+        server.await.map_err(|error| format!("Serving: {error}"))
+    })
+}
+
+async fn wait_for_signal() {
+    use tokio::signal::unix::{SignalKind, signal};
+    let (Ok(mut term), Ok(mut int)) = (signal(SignalKind::terminate()), signal(SignalKind::interrupt()))
+    else {
+        std::future::pending::<()>().await;
+        return;
+    };
+    tokio::select! {
+        _ = term.recv() => {}
+        _ = int.recv() => {}
+    }
+}

@@ -1,0 +1,3 @@
+//! Whole jobs over HTTP against the running program.
+
+mod entrance;
