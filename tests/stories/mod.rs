@@ -1,3 +1,4 @@
 //! Whole jobs over HTTP against the running program.
 
+mod doors;
 mod entrance;

@@ -3,6 +3,7 @@
 
 pub mod browserlike;
 pub mod database;
+pub mod things;
 pub mod world;
 
 use std::net::TcpListener;
@@ -18,7 +19,7 @@ use tympan::settings::Settings;
 use tympan::store::Db;
 use tympan::store::connections::Address;
 
-pub use browserlike::Visitor;
+pub use browserlike::{Page, Visitor};
 pub use database::Engine;
 pub use world::{PASSWORD, World};
 

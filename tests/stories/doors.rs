@@ -1,0 +1,176 @@
+//! The census of doors: every route is tried as nobody, from each seat, from another class, as keeper, and on another
+//! student's things. What must happen follows from the door's own `who`; a path part this test does not know fails it.
+
+use actix_web::http::Method;
+use tympan::pages::doors::{DOORS, Door};
+use tympan::pages::entry::{Seat, Who};
+
+use crate::on_both;
+use crate::studio::things::Things;
+use crate::studio::world::*;
+use crate::studio::{Page, Studio, Visitor};
+
+/// What stands for a part of a path, and whether it belongs to the first student alone.
+fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
+    let world = &studio.world;
+    match name {
+        "class" => (world.class.to_string(), false),
+        "term" => (world.term.to_string(), false),
+        "studio" => (world.studio.to_string(), false),
+        "listing" => (world.listing.to_string(), false),
+        "person" => (world.student.to_string(), true),
+        "project" => (things.project.to_string(), false),
+        "procedure" => (things.procedure.to_string(), false),
+        "print" => (things.print.to_string(), true),
+        "plate" => (things.plate.to_string(), true),
+        "run" => (things.step_run.to_string(), true),
+        "step" => ("first-etch".to_owned(), false),
+        "container" => (things.gum.to_string(), false),
+        "etch" => (things.etch.to_string(), true),
+        "photo" => (things.photo.to_string(), true),
+        "proof" => (things.proof.to_string(), true),
+        "comment" => (things.comment.to_string(), true),
+        "topic" => (things.topic.to_string(), false),
+        "sign_off" => (things.sign_off.to_string(), true),
+        "category" => (things.category.to_string(), false),
+        "assessment" => (things.assessment.to_string(), false),
+        "score" => (things.score.to_string(), true),
+        "letter" => (things.letter.to_string(), false),
+        "size" => ("1600.jpg".to_owned(), false),
+        "what" => ("roster".to_owned(), false),
+        "name" => ("tympan.css".to_owned(), false),
+        "secret" => ("no-such-secret".to_owned(), false),
+        other => panic!("the census of doors does not know the path part {{{other}}}: add it to `part`"),
+    }
+}
+
+/// The door's path with everything filled in, and whether it names something of the first student's.
+fn path(door: &Door, studio: &Studio, things: &Things) -> (String, bool) {
+    let mut owned = false;
+    let path = door
+        .path
+        .split('/')
+        .map(|piece| match piece.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')) {
+            Some(name) => {
+                let name = name.split(':').next().unwrap();
+                let (text, own) = part(name, studio, things);
+                owned |= own;
+                text
+            }
+            None => piece.to_owned(),
+        })
+        .collect::<Vec<_>>()
+        .join("/");
+    (path, owned)
+}
+
+fn knock(visitor: &Visitor, door: &Door, path: &str) -> Page {
+    if door.method == Method::GET { visitor.get(path) } else { visitor.post(path, &[]) }
+}
+
+fn refused_at_the_gate(page: &Page) -> bool {
+    matches!(page.status, 401 | 403 | 404) || page.location().starts_with("/sign-in")
+}
+
+on_both! {
+    fn every_door_lets_in_whom_it_names_and_nobody_else(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        let nobody = studio.visitor();
+        let keeper = studio.signed_in(KEEPER);
+        let stranger = studio.signed_in(STRANGER);
+        let seats = [
+            (Seat::Student, studio.signed_in(STUDENT)),
+            (Seat::Assistant, studio.signed_in(ASSISTANT)),
+            (Seat::Instructor, studio.signed_in(INSTRUCTOR)),
+            (Seat::SafetyOfficer, studio.signed_in(SAFETY_OFFICER)),
+            (Seat::Records, studio.signed_in(RECORDS)),
+        ];
+        for door in DOORS {
+            let (path, _) = path(door, studio, &things);
+            let at = format!("{} {}", door.method, door.path);
+            let page = knock(&nobody, door, &path);
+            if door.who != Who::Anyone {
+                assert!(refused_at_the_gate(&page), "{at}: nobody got {}", page.status);
+            }
+            assert_ne!(page.status, 500, "{at}: nobody");
+            match door.who {
+                Who::Anyone | Who::SignedIn => {}
+                Who::Keeper => {
+                    for (seat, visitor) in &seats {
+                        let page = knock(visitor, door, &path);
+                        assert_eq!(page.status, 403, "{at}: {seat:?}");
+                    }
+                }
+                Who::InClass(named) => {
+                    assert_eq!(knock(&stranger, door, &path).status, 404, "{at}: of another class");
+                    assert_eq!(knock(&keeper, door, &path).status, 404, "{at}: keeper");
+                    for (seat, visitor) in seats.iter().filter(|(seat, _)| !named.contains(seat)) {
+                        let page = knock(visitor, door, &path);
+                        assert_eq!(page.status, 403, "{at}: {seat:?}");
+                    }
+                }
+            }
+        }
+    }
+
+    fn another_students_things_are_not_there(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        let other = studio.signed_in(OTHER_STUDENT);
+        let owner = studio.signed_in(STUDENT);
+        for door in DOORS {
+            let Who::InClass(named) = door.who else { continue };
+            let (path, owned) = path(door, studio, &things);
+            if !owned || !named.contains(&Seat::Student) {
+                continue;
+            }
+            let at = format!("{} {}", door.method, door.path);
+            let page = knock(&other, door, &path);
+            assert_eq!(page.status, 404, "{at}: another student got {}", page.status);
+            let page = knock(&owner, door, &path);
+            assert!(
+                !matches!(page.status, 401 | 403 | 404 | 500),
+                "{at}: the owner got {}: {}", page.status, page.read()
+            );
+        }
+    }
+
+    fn the_seats_a_door_names_get_in(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        for (seat, email) in [
+            (Seat::Student, STUDENT),
+            (Seat::Assistant, ASSISTANT),
+            (Seat::Instructor, INSTRUCTOR),
+            (Seat::SafetyOfficer, SAFETY_OFFICER),
+            (Seat::Records, RECORDS),
+        ] {
+            let visitor = studio.signed_in(email);
+            for door in DOORS.iter().filter(|door| door.method == Method::GET) {
+                let Who::InClass(named) = door.who else { continue };
+                if !named.contains(&seat) {
+                    continue;
+                }
+                let (path, _) = path(door, studio, &things);
+                let page = knock(&visitor, door, &path);
+                assert!(
+                    !matches!(page.status, 401 | 403 | 500),
+                    "{} {}: {seat:?} got {}: {}", door.method, door.path, page.status, page.read()
+                );
+            }
+        }
+    }
+
+    fn no_form_is_taken_without_its_seal(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        for email in [STUDENT, INSTRUCTOR, KEEPER] {
+            let visitor = studio.signed_in(email);
+            for door in DOORS.iter().filter(|door| door.method != Method::GET && !door.unsealed) {
+                let (path, _) = path(door, studio, &things);
+                let page = visitor.post_bare(&path, &[]);
+                assert!(
+                    matches!(page.status, 403 | 404),
+                    "{} {}: {} without a seal", door.method, door.path, page.status
+                );
+            }
+        }
+    }
+}
