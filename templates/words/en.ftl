@@ -96,6 +96,7 @@ people-sign-in-button = Sign in
 people-sign-in-wrong = This e-mail and password do not belong together. Check both, or ask for a new password below.
 people-forgotten-link = Forgotten password
 done-signed-out = You are signed out.
+people-last-keeper = This is the last keeper of the school. Make somebody else keeper first.
 
 ## ---- classes: terms, listings, projects, roster ----
 

@@ -1,4 +1,5 @@
 //! People and how they come in: accounts, sessions, one-time links.
 
 pub mod accounts;
+pub mod persons;
 pub mod sessions;
