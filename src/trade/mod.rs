@@ -3,5 +3,6 @@
 pub mod civil;
 pub mod exact;
 pub mod grading;
+pub mod lateness;
 pub mod remark;
 pub mod spelled;

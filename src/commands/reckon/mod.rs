@@ -2,6 +2,7 @@
 //! Bad input ends with exit code 2 and one sentence on standard error.
 
 mod grade;
+mod late;
 
 use std::io::{Read, Write};
 use std::process::ExitCode;
@@ -19,7 +20,8 @@ struct Reckoning {
 }
 
 /// Every reckoning; a new one is a file beside this and a line here.
-const RECKONINGS: &[Reckoning] = &[Reckoning { name: "grade", answer: grade::answer }];
+const RECKONINGS: &[Reckoning] =
+    &[Reckoning { name: "grade", answer: grade::answer }, Reckoning { name: "late", answer: late::answer }];
 
 /// Reads standard input, answers on standard output.
 #[must_use]
