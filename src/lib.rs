@@ -4,6 +4,7 @@ pub mod commands;
 pub mod ids;
 pub mod pages;
 pub mod passwords;
+pub mod photos;
 pub mod secrets;
 pub mod settings;
 pub mod speech;

@@ -109,6 +109,15 @@ people-last-keeper = This is the last keeper of the school. Make somebody else k
 ## ---- etches: logs ----
 
 ## ---- proofs: photos and comments ----
+proofs-picture-empty = The photo has no content (0 bytes). Choose it again; if it stays empty, take a new one.
+proofs-picture-too-heavy = The photo has { $megabytes } MB; at most 25 MB are taken. Send it in a smaller size or as a JPEG of lower quality.
+proofs-picture-none = The file is not a picture. Send the photo as a JPEG, PNG or WebP file.
+proofs-picture-other-kind = The file is a picture of a kind that is not taken here ({ $kind }). Send the photo as a JPEG, PNG or WebP file. Most phones can be set to take JPEG photos.
+proofs-picture-too-large = The photo is { $width } x { $height } pixels ({ $megapixels } megapixels); at most 50 megapixels and 65535 pixels on a side are taken. Send it in a smaller size.
+proofs-picture-cmyk = The photo is in printing colours (CMYK). Save it in RGB colours and send it again.
+proofs-picture-cut-short = The photo file ends too early: part of it was lost on the way. Send it again.
+proofs-picture-damaged = The photo cannot be read: the file is damaged. Take or export the photo anew and send it again.
+proofs-picture-busy = Too many photos are being worked on at the moment, so this one was not stored. Send it again in a minute.
 
 ## ---- grades ----
 

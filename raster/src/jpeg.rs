@@ -1,0 +1,234 @@
+//! Writing JPEG, upright on the way: the turn is made row by row while encoding, so a turned photo needs no second
+//! copy of its pixels. The file holds the picture and the JFIF header, nothing else.
+
+use std::cell::RefCell;
+
+use jpeg_encoder::{ColorType, Encoder, ImageBuffer, JpegColorType, rgb_to_ycbcr};
+
+use crate::{Misfit, size};
+
+/// How stored pixels must be read to stand upright.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Turn {
+    /// Rows become columns.
+    swap: bool,
+    /// Stored columns are read from the right.
+    from_right: bool,
+    /// Stored rows are read from the bottom.
+    from_bottom: bool,
+}
+
+impl Turn {
+    /// The turn that undoes an EXIF orientation (tag 0x0112, values 1 to 8; CIPA DC-008, "Orientation"). Other
+    /// values mean that the picture stands as it is.
+    #[must_use]
+    pub fn from_exif(orientation: u8) -> Self {
+        let (swap, from_right, from_bottom) = match orientation {
+            2 => (false, true, false),
+            3 => (false, true, true),
+            4 => (false, false, true),
+            5 => (true, false, false),
+            6 => (true, false, true),
+            7 => (true, true, true),
+            8 => (true, true, false),
+            _ => (false, false, false),
+        };
+        Self { swap, from_right, from_bottom }
+    }
+
+    #[must_use]
+    pub fn is_none(self) -> bool {
+        self == Self::default()
+    }
+
+    /// Width and height once upright.
+    #[must_use]
+    pub fn upright(self, (width, height): (u32, u32)) -> (u32, u32) {
+        if self.swap { (height, width) } else { (width, height) }
+    }
+}
+
+/// Writes RGB pixels of `stored` width and height as a JPEG that stands upright. `quality` is 1 to 100; from 90 on
+/// the colours keep every pixel, below they are halved both ways.
+///
+/// # Errors
+/// The buffer does not fit the size, or a side is 0 or longer than 65,535.
+pub fn write(pixels: &[u8], stored: (u32, u32), turn: Turn, quality: u8) -> Result<Vec<u8>, Misfit> {
+    let wanted = size(stored.0, stored.1, 3)?;
+    let pixels = pixels.get(..wanted).ok_or(Misfit)?;
+    let (width, height) = turn.upright(stored);
+    let side = |side: u32| u16::try_from(side).or(Err(Misfit));
+    let (width, height) = (side(width)?, side(height)?);
+    // Photos take about a byte a pixel at most; the buffer grows by itself when they need more.
+    let mut file = Vec::with_capacity(wanted / 12);
+    let encoder = Encoder::new(&mut file, quality.clamp(1, 100));
+    if turn.is_none() {
+        encoder.encode(pixels, width, height, ColorType::Rgb).or(Err(Misfit))?;
+    } else {
+        encoder.encode_image(Turned::new(pixels, turn, width, height)).or(Err(Misfit))?;
+    }
+    Ok(file)
+}
+
+/// Upright rows held ready at once: three bytes each, read from neighbours in one stored row.
+const STRIP: usize = 16;
+
+/// The stored pixels, read in upright order.
+struct Turned<'a> {
+    pixels: &'a [u8],
+    turn: Turn,
+    width: u16,
+    height: u16,
+    strip: RefCell<Strip>,
+}
+
+#[derive(Default)]
+struct Strip {
+    /// The first upright row in `rows`; meaningless while `rows` is empty.
+    first: usize,
+    rows: Vec<u8>,
+}
+
+impl<'a> Turned<'a> {
+    fn new(pixels: &'a [u8], turn: Turn, width: u16, height: u16) -> Self {
+        Self { pixels, turn, width, height, strip: RefCell::default() }
+    }
+
+    fn size(&self) -> (usize, usize) {
+        (usize::from(self.width), usize::from(self.height))
+    }
+
+    /// One upright row when columns stay columns.
+    fn straight(&self, y: usize, row: &mut Vec<u8>) {
+        let (width, height) = self.size();
+        let stored_y = if self.turn.from_bottom { height - 1 - y } else { y };
+        let stored = &self.pixels[stored_y * width * 3..(stored_y + 1) * width * 3];
+        row.clear();
+        if self.turn.from_right {
+            stored.rchunks_exact(3).for_each(|pixel| row.extend_from_slice(pixel));
+        } else {
+            row.extend_from_slice(stored);
+        }
+    }
+
+    /// The strip of upright rows around `y` when columns become rows. Reading `STRIP` neighbours of each stored
+    /// row keeps the far jumps through memory few.
+    fn crosswise(&self, y: usize, strip: &mut Strip) {
+        let (width, height) = self.size();
+        let first = y - y % STRIP;
+        let rows = STRIP.min(height - first);
+        strip.first = first;
+        strip.rows.clear();
+        strip.rows.resize(rows * width * 3, 0);
+        for x in 0..width {
+            let stored_y = if self.turn.from_bottom { width - 1 - x } else { x };
+            let line = &self.pixels[stored_y * height * 3..(stored_y + 1) * height * 3];
+            for row in 0..rows {
+                let stored_x = if self.turn.from_right { height - 1 - first - row } else { first + row };
+                let to = (row * width + x) * 3;
+                strip.rows[to..to + 3].copy_from_slice(&line[stored_x * 3..stored_x * 3 + 3]);
+            }
+        }
+    }
+}
+
+impl ImageBuffer for Turned<'_> {
+    fn get_jpeg_color_type(&self) -> JpegColorType {
+        JpegColorType::Ycbcr
+    }
+
+    fn width(&self) -> u16 {
+        self.width
+    }
+
+    fn height(&self) -> u16 {
+        self.height
+    }
+
+    fn fill_buffers(&self, y: u16, buffers: &mut [Vec<u8>; 4]) {
+        let y = usize::from(y);
+        let mut strip = self.strip.borrow_mut();
+        if self.turn.swap {
+            let bytes = self.size().0 * 3;
+            if strip.rows.is_empty() || !(strip.first..strip.first + STRIP).contains(&y) {
+                self.crosswise(y, &mut strip);
+            }
+            let from = (y - strip.first) * bytes;
+            separate(&strip.rows[from..from + bytes], buffers);
+        } else {
+            self.straight(y, &mut strip.rows);
+            separate(&strip.rows, buffers);
+        }
+    }
+}
+
+/// RGB to the three planes of JPEG, sixteen pixels at a time so that the loop becomes vector instructions.
+fn separate(row: &[u8], buffers: &mut [Vec<u8>; 4]) {
+    const RUN: usize = 16;
+    let (mut luma, mut blue, mut red) = ([0; RUN], [0; RUN], [0; RUN]);
+    for run in row.chunks(RUN * 3) {
+        let count = run.len() / 3;
+        for (at, pixel) in run.chunks_exact(3).enumerate() {
+            (luma[at], blue[at], red[at]) = rgb_to_ycbcr(pixel[0], pixel[1], pixel[2]);
+        }
+        buffers[0].extend_from_slice(&luma[..count]);
+        buffers[1].extend_from_slice(&blue[..count]);
+        buffers[2].extend_from_slice(&red[..count]);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A 3 x 2 picture `a b c / d e f` stored in each of the eight ways must be read back as itself.
+    #[test]
+    fn every_stored_way_is_read_upright() {
+        let stored: [(&str, (u16, u16)); 8] = [
+            ("abcdef", (3, 2)),
+            ("cbafed", (3, 2)),
+            ("fedcba", (3, 2)),
+            ("defabc", (3, 2)),
+            ("adbecf", (2, 3)),
+            // Turning 90 degrees clockwise makes it upright: stored columns, read from the bottom, are the rows.
+            ("cfbead", (2, 3)),
+            ("fcebda", (2, 3)),
+            ("daebfc", (2, 3)),
+        ];
+        for (code, (letters, size)) in (1_u8..).zip(stored) {
+            let pixels: Vec<u8> = letters.bytes().flat_map(|letter| [letter; 3]).collect();
+            let turn = Turn::from_exif(code);
+            assert_eq!(turn.upright((u32::from(size.0), u32::from(size.1))), (3, 2), "orientation {code}");
+            let turned = Turned::new(&pixels, turn, 3, 2);
+            let mut planes: [Vec<u8>; 4] = Default::default();
+            turned.fill_buffers(0, &mut planes);
+            turned.fill_buffers(1, &mut planes);
+            // A grey pixel's luma is its value.
+            assert_eq!(String::from_utf8(planes[0].clone()).unwrap(), "abcdef", "orientation {code}");
+        }
+    }
+
+    #[test]
+    fn strips_join_without_a_seam() {
+        let (width, height) = (5_u16, 50_u16);
+        let pixels: Vec<u8> = (0..50 * 5).flat_map(|at: u8| [at; 3]).collect();
+        let turned = Turned::new(&pixels, Turn::from_exif(5), width, height);
+        let mut planes: [Vec<u8>; 4] = Default::default();
+        (0..height).for_each(|y| turned.fill_buffers(y, &mut planes));
+        for y in 0..50_u8 {
+            for x in 0..5_u8 {
+                assert_eq!(planes[0][usize::from(y) * 5 + usize::from(x)], x * 50 + y);
+            }
+        }
+    }
+
+    #[test]
+    fn buffers_that_do_not_fit_are_refused() {
+        assert_eq!(write(&[0; 11], (2, 2), Turn::default(), 90), Err(Misfit));
+        assert_eq!(write(&[0; 12], (0, 2), Turn::default(), 90), Err(Misfit));
+        assert_eq!(write(&vec![0; 3 * 65_536], (65_536, 1), Turn::default(), 90), Err(Misfit));
+        assert!(
+            write(&[0; 12], (2, 2), Turn::from_exif(6), 90).unwrap().starts_with(&[0xFF, 0xD8, 0xFF, 0xE0])
+        );
+    }
+}
