@@ -14,8 +14,10 @@ const AXE = { runOnly: { type: "tag", values: TAGS }, rules: { "target-size": { 
 const LEAST = 48;
 const LEAST_IN_A_SENTENCE = 24;
 
+// Ticks that belong together share a name, as radio buttons do.
+const SHARED = { shared: ["radio", "checkbox", "submit", "button", "reset"] };
 const html = new HtmlValidate(new StaticConfigLoader({
-  root: true, extends: ["html-validate:recommended"], rules: { "no-inline-style": "error" },
+  root: true, extends: ["html-validate:recommended"], rules: { "no-inline-style": "error", "form-dup-name": ["error", SHARED] },
 }));
 
 /**
