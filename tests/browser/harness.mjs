@@ -63,7 +63,7 @@ export class Demo {
         const read = readDemoLine(line);
         if (read?.address) demo.address = read.address;
         if (read?.signIn) demo.signIns.push(read.signIn);
-        demo.lastLine = Date.now();
+        if (read) demo.lastRead = Date.now();
       });
     }
     try {
@@ -82,7 +82,7 @@ export class Demo {
     while (Date.now() < deadline) {
       if (over) throw new Error(over);
       // The address and the sign-ins may come in either order, so the lines have to have come to rest.
-      if (this.address && this.signIns.length > 0 && Date.now() - this.lastLine > 300) {
+      if (this.address && this.signIns.length > 0 && Date.now() - this.lastRead > 300) {
         const answer = await fetch(this.address, { redirect: "manual" }).catch(() => null);
         if (answer) return;
       }

@@ -94,6 +94,31 @@ fn words_in_styles(leaf: &Leaf) -> Vec<String> {
     found.map(|(at, _)| place(leaf, &text, at)).collect()
 }
 
+/// Classes a template names in full that no style sheet knows: misspelt, or taken away. What is put together with
+/// braces is not followed.
+fn unstyled(leaf: &Leaf, sheets: &str) -> Vec<String> {
+    let text = without_comments(&leaf.text);
+    let mut found = Vec::new();
+    for (at, opening) in text.match_indices("class=\"") {
+        let mut value = text[at + opening.len()..].to_owned();
+        while let Some(open) = value.find("{{").filter(|open| value.find('"').is_none_or(|end| *open < end)) {
+            let past = value[open..].find("}}").map_or(value.len(), |length| open + length + 2);
+            value.replace_range(open..past, "\u{1}");
+        }
+        let names = value.split('"').next().unwrap_or_default().split_whitespace();
+        let unknown = names.filter(|name| !name.contains('\u{1}')).filter(|name| !knows_class(sheets, name));
+        found.extend(unknown.map(|name| format!("{}: {name}", place(leaf, &text, at))));
+    }
+    found
+}
+
+fn knows_class(sheets: &str, name: &str) -> bool {
+    sheets.match_indices(&format!(".{name}")).any(|(at, dotted)| {
+        let next = sheets[at + dotted.len()..].chars().next();
+        next.is_none_or(|letter| !(letter.is_alphanumeric() || letter == '-' || letter == '_'))
+    })
+}
+
 fn templates() -> Vec<Leaf> {
     leaves("templates", &[".hbs", ".html"])
 }
@@ -140,6 +165,16 @@ fn nothing_is_embedded_as_data() {
         ["\"data:", "'data:", "(data:"].iter().flat_map(|what| places_of(what, leaf)).collect()
     });
     uphold("The content policy blocks data: addresses: make it a file of templates/assets.", &found);
+}
+
+#[test]
+fn every_class_has_a_style() {
+    let sheets: String = leaves("templates/assets", &[".css"]).into_iter().map(|leaf| leaf.text).collect();
+    let pages: Vec<Leaf> = templates().into_iter().filter(|leaf| !is_letter(leaf)).collect();
+    uphold(
+        "A class that no style sheet knows is misspelt or does nothing: see docs/look.md.",
+        &all(&pages, |leaf| unstyled(leaf, &sheets)),
+    );
 }
 
 #[test]
@@ -207,6 +242,20 @@ mod on_broken_files {
         ] {
             assert_eq!(inline_scripts(&of(text)), [""; 0], "{text}");
         }
+    }
+
+    #[test]
+    fn a_class_without_a_style_is_found() {
+        let sheets = ".act, .act-quiet:hover { color: red } .square-done{}";
+        assert_eq!(unstyled(&of("<p class=\"act actt\"><p class=\"quiet\">"), sheets).len(), 2);
+        for text in [
+            "<p class=\"act act-quiet\">",
+            "<p class=\"act square-{{state}} {{#if a}}x{{/if}}\" title=\"y\">",
+            "<p class=\"{{say \"x\"}} act\">",
+        ] {
+            assert_eq!(unstyled(&of(text), sheets), [""; 0], "{text}");
+        }
+        assert!(!knows_class(sheets, "square"), "a longer name is not this one");
     }
 
     #[test]
