@@ -4,6 +4,7 @@ pub mod foundation;
 pub mod migrate;
 pub mod reckon;
 pub mod serve;
+pub mod setup;
 
 use std::process::ExitCode;
 
@@ -21,6 +22,13 @@ struct Line {
 enum Command {
     /// Serve the school; settings come from the environment (TYMPAN_…).
     Serve,
+    /// Print the one-time address that makes a new school and its first keeper.
+    Setup,
+    /// Print a one-time address with which a person chooses a new password.
+    Rescue {
+        /// The person's e-mail address.
+        email: String,
+    },
     /// Bring the database to this program's schema.
     Migrate,
     /// Work out one computation: JSON on standard input, JSON on standard output.
@@ -36,6 +44,8 @@ pub fn run() -> ExitCode {
     let line = Line::parse();
     let outcome = match line.command {
         Command::Serve => serve::run(),
+        Command::Setup => setup::run(),
+        Command::Rescue { email } => setup::rescue(&email),
         Command::Migrate => migrate::run(),
         Command::Reckon { name } => return reckon::run(&name),
     };

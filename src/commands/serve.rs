@@ -5,7 +5,8 @@ use std::net::TcpListener;
 use actix_web::web;
 
 use crate::clock::Clock;
-use crate::commands::foundation::{build_house, start_log};
+use crate::commands::foundation::{build_house, sentence, start_log};
+use crate::commands::setup::set_up_address;
 use crate::pages::{House, server};
 use crate::settings::Settings;
 
@@ -38,6 +39,15 @@ pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
     let workers = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     let house = web::Data::new(house);
     actix_web::rt::System::new().block_on(async move {
+        match set_up_address(&house).await {
+            Ok(Some(address)) => {
+                eprintln!(
+                    "Nobody is here yet. Open this address to make the school; it works once:\n{address}"
+                );
+            }
+            Ok(None) => {}
+            Err(trouble) => return Err(sentence(trouble)),
+        }
         let server = server::serve(house, listener, workers)
             .map_err(|error| format!("Starting the server: {error}"))?;
         let handle = server.handle();

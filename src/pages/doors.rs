@@ -45,6 +45,23 @@ pub static DOORS: &[Door] = &[
     get("/sign-in", Who::Anyone, to!(people::entrance::sign_in_form)),
     post("/sign-in", Who::Anyone, to!(people::entrance::sign_in)),
     post("/sign-out", Who::SignedIn, to!(people::entrance::sign_out)),
+    get("/links/{secret}", Who::Anyone, to!(people::links::follow)),
+    get("/new-password", Who::Anyone, to!(people::links::new_password_form)),
+    post("/new-password", Who::Anyone, to!(people::links::new_password)),
+    get("/set-up", Who::Anyone, to!(people::links::set_up_form)),
+    post("/set-up", Who::Anyone, to!(people::links::set_up)),
+    get("/forgotten", Who::Anyone, to!(people::account::forgotten_form)),
+    post("/forgotten", Who::Anyone, to!(people::account::forgotten)),
+    get("/account", Who::SignedIn, to!(people::account::account)),
+    post("/account/password", Who::SignedIn, to!(people::account::change_password)),
+    post("/account/preferences", Who::SignedIn, to!(people::account::preferences)),
+    post("/account/sessions/{session}/end", Who::SignedIn, to!(people::account::end_session)),
+    get("/account/confirm", Who::SignedIn, to!(people::account::confirm_form)),
+    post("/account/confirm", Who::SignedIn, to!(people::account::confirm)),
+    get("/school/people", Who::Keeper, to!(people::account::people)),
+    post("/school/people", Who::Keeper, to!(people::account::add)),
+    post("/school/people/{person}", Who::Keeper, to!(people::account::act)),
+    get("/school/people/{person}/slip", Who::Keeper, to!(people::account::slip)),
     // ---- classes: terms, listings, projects, roster ----
     // ---- studio: hours, stations, containers ----
     // ---- safety: topics and sign-offs ----

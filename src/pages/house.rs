@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::clock::{Clock, Instant};
+use crate::pages::limits::Limits;
 use crate::pages::render::Templates;
 use crate::passwords::Passwords;
 use crate::secrets::ServerKey;
@@ -21,6 +22,7 @@ pub struct House {
     pub speech: Arc<Speech>,
     pub templates: Templates,
     pub passwords: Passwords,
+    pub limits: Limits,
 }
 
 impl House {
@@ -32,7 +34,7 @@ impl House {
         let speech = Arc::new(Speech::load().map_err(|error| Trouble::broken("reading the words", error))?);
         let templates = Templates::load(speech.clone())?;
         let passwords = Passwords::new(settings.quick_passwords)?;
-        Ok(Self { settings, db, clock, key, speech, templates, passwords })
+        Ok(Self { settings, db, clock, key, speech, templates, passwords, limits: Limits::default() })
     }
 
     #[must_use]

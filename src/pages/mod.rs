@@ -9,6 +9,7 @@ pub mod forms;
 pub mod gate;
 pub mod health;
 pub mod house;
+pub mod limits;
 pub mod people;
 pub mod render;
 pub mod server;

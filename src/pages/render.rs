@@ -54,6 +54,7 @@ impl Templates {
                 .map_err(|error| Trouble::broken("reading a template", format!("{name}: {error}")))?;
         }
         registry.register_helper("say", Box::new(SayHelper { speech: speech.clone() }));
+        registry.register_helper("word", Box::new(WordHelper { speech: speech.clone() }));
         registry.register_helper("seal", Box::new(seal));
         registry.register_helper("field", Box::new(FieldHelper { speech }));
         Ok(Self { registry })
@@ -111,6 +112,28 @@ impl HelperDef for SayHelper {
             self.speech.say(key, &with).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
         out.write(&html_escape(&said))?;
         Ok(())
+    }
+}
+
+/// `(word "key")`: a plain word as a value, for parameters of `say` and of partials.
+struct WordHelper {
+    speech: Arc<Speech>,
+}
+
+impl HelperDef for WordHelper {
+    fn call_inner<'reg: 'rc, 'rc>(
+        &self,
+        helper: &Helper<'rc>,
+        _: &'reg Handlebars<'reg>,
+        _: &'rc Context,
+        _: &mut RenderContext<'reg, 'rc>,
+    ) -> Result<handlebars::ScopedJson<'rc>, handlebars::RenderError> {
+        let key = helper
+            .param(0)
+            .and_then(|param| param.value().as_str())
+            .ok_or(RenderErrorReason::ParamNotFoundForIndex("word", 0))?;
+        let said = self.speech.say(key, &[]).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
+        Ok(handlebars::ScopedJson::Derived(Value::String(said)))
     }
 }
 

@@ -1,4 +1,5 @@
 //! Whole jobs over HTTP against the running program.
 
+mod accounts;
 mod doors;
 mod entrance;

@@ -1,3 +1,5 @@
 //! Accounts: signing in and out, invitations, forgotten passwords, own sessions.
 
+pub mod account;
 pub mod entrance;
+pub mod links;

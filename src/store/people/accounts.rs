@@ -3,11 +3,17 @@
 use diesel::prelude::*;
 use unicode_normalization::UnicodeNormalization;
 
+use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId};
+use crate::secrets::ServerKey;
+use crate::spelled;
 use crate::store::connections::AnyConnection;
+use crate::store::letters::{Kind, NewLetter};
+use crate::store::people::links::Purpose;
 use crate::store::people::sessions::{EnrolmentState, Role};
 use crate::store::schema::{class, enrolment, person, term};
 use crate::store::types::Word;
+use crate::store::write::Tx;
 use crate::trouble::Trouble;
 
 /// How an e-mail address is compared: composed, lower case, without outer spaces.
@@ -57,4 +63,127 @@ pub fn classes_of(db: &mut AnyConnection, id: PersonId) -> Result<Vec<ClassOf>, 
         .order((term::starts.desc(), class::title))
         .select((class::id, class::title, term::name, enrolment::role))
         .load(db)?)
+}
+
+/// What stands between a person and another try at signing in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Failures {
+    pub count: i32,
+    pub last: Option<Instant>,
+}
+
+impl Failures {
+    /// How long to wait still: nothing for the first four failures, then 1 s, 2 s, 4 s … up to 15 minutes.
+    #[must_use]
+    pub fn wait_ms(self, now: Instant) -> i64 {
+        let Some(last) = self.last else { return 0 };
+        let Ok(over) = u32::try_from(self.count - 5) else { return 0 };
+        let pause = 1000_i64.saturating_mul(1 << over.min(20)).min(15 * 60_000);
+        (last.millis() + pause - now.millis()).max(0)
+    }
+}
+
+/// The failures of an account so far.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn failures(db: &mut AnyConnection, id: PersonId) -> Result<Failures, Trouble> {
+    let (count, last) =
+        person::table.find(id).select((person::failed_sign_ins, person::failed_at)).first(db)?;
+    Ok(Failures { count, last })
+}
+
+/// Counts a failed try. This is no act of anybody's: it stands in no journal.
+///
+/// # Errors
+/// The database cannot be written.
+pub fn count_failure(db: &mut AnyConnection, id: PersonId, now: Instant) -> Result<(), Trouble> {
+    diesel::update(person::table.find(id))
+        .set((person::failed_sign_ins.eq(person::failed_sign_ins + 1), person::failed_at.eq(now)))
+        .execute(db)?;
+    Ok(())
+}
+
+/// Forgets the failures after a success.
+///
+/// # Errors
+/// The database cannot be written.
+pub fn forget_failures(db: &mut AnyConnection, id: PersonId) -> Result<(), Trouble> {
+    diesel::update(person::table.find(id))
+        .set((person::failed_sign_ins.eq(0), person::failed_at.eq(None::<Instant>)))
+        .execute(db)?;
+    Ok(())
+}
+
+spelled!(
+    /// In what a person reads volumes.
+    VolumeUnit { UsFlOz = "us_fl_oz", Ml = "ml" }
+);
+
+/// What a person chose, and where their letters go.
+#[derive(Debug, Clone, Queryable)]
+pub struct Preferences {
+    pub volume_unit: String,
+    pub daily_letter: bool,
+    pub email: Option<String>,
+}
+
+/// The choices of a person.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn preferences(db: &mut AnyConnection, id: PersonId) -> Result<Preferences, Trouble> {
+    Ok(person::table.find(id).select((person::volume_unit, person::daily_letter, person::email)).first(db)?)
+}
+
+/// The hash of a person's password, if they have one.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn password_hash(db: &mut AnyConnection, id: PersonId) -> Result<Option<String>, Trouble> {
+    Ok(person::table.find(id).select(person::password_hash).first(db)?)
+}
+
+impl Tx<'_> {
+    /// Keeps a person's choices.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn set_preferences(&mut self, id: PersonId, unit: VolumeUnit, daily: bool) -> Result<(), Trouble> {
+        diesel::update(person::table.find(id))
+            .set((person::volume_unit.eq(Word(unit)), person::daily_letter.eq(daily)))
+            .execute(self.connection)?;
+        self.journal("preferences.set", id, &serde_json::json!({ "unit": unit, "daily_letter": daily }))
+    }
+
+    /// Sends a link for a forgotten password.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn send_reset(&mut self, key: &ServerKey, id: PersonId) -> Result<(), Trouble> {
+        let link = self.make_link(key, Purpose::Reset, Some(id))?;
+        self.letter(&NewLetter {
+            kind: Kind::Reset,
+            person: id,
+            class: None,
+            cause: None,
+            detail: serde_json::json!({ "link": link }),
+            not_before: self.now,
+        })?;
+        self.journal("password.reset-asked", id, &serde_json::json!({}))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn delays_grow_from_the_fifth_failure_and_stop_at_a_quarter_of_an_hour() {
+        let at = Instant::from_millis(1_000_000);
+        let wait = |count| Failures { count, last: Some(at) }.wait_ms(at);
+        assert_eq!([wait(0), wait(4), wait(5), wait(6), wait(9)], [0, 0, 1000, 2000, 16_000]);
+        assert_eq!(wait(1000), 15 * 60_000);
+        assert_eq!(Failures { count: 9, last: Some(at) }.wait_ms(at.plus_ms(16_000)), 0);
+    }
 }

@@ -212,3 +212,53 @@ fn span_of(db: &mut AnyConnection, person_id: PersonId) -> Result<Span, Trouble>
         .get_result(db)?;
     Ok(if keeper || records || safety || staff > 0 { STAFF_SPAN } else { STUDENT_SPAN })
 }
+
+/// A session as its owner sees it.
+#[derive(Debug, Clone, Queryable, serde::Serialize)]
+pub struct OwnSession {
+    pub id: SessionId,
+    pub agent: String,
+    pub created_at: Instant,
+    pub seen_at: Instant,
+}
+
+/// The open sessions of a person, last seen first.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn of_person(db: &mut AnyConnection, id: PersonId, now: Instant) -> Result<Vec<OwnSession>, Trouble> {
+    Ok(session::table
+        .filter(session::person_id.eq(id).and(session::ended_at.is_null()).and(session::ends_at.gt(now)))
+        .order(session::seen_at.desc())
+        .select((session::id, session::agent, session::created_at, session::seen_at))
+        .load(db)?)
+}
+
+impl Tx<'_> {
+    /// Ends one of a person's own sessions.
+    ///
+    /// # Errors
+    /// It is not theirs.
+    pub fn end_own_session(&mut self, owner: PersonId, id: SessionId) -> Result<(), Trouble> {
+        let ended = diesel::update(
+            session::table.find(id).filter(session::person_id.eq(owner).and(session::ended_at.is_null())),
+        )
+        .set(session::ended_at.eq(self.now))
+        .execute(self.connection)?;
+        if ended == 0 {
+            return Err(Trouble::NotFound);
+        }
+        self.journal("session.ended", owner, &serde_json::json!({}))
+    }
+
+    /// Notes that the password was typed anew in a session.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn confirm_session(&mut self, id: SessionId) -> Result<(), Trouble> {
+        diesel::update(session::table.find(id))
+            .set(session::confirmed_at.eq(self.now))
+            .execute(self.connection)?;
+        Ok(())
+    }
+}

@@ -1,6 +1,8 @@
 //! Passwords: argon2id off the async threads, two at a time, with a bounded queue, so that fifty people signing in at
 //! once cost no more memory than two.
 
+pub mod rule;
+
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 

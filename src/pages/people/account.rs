@@ -1,0 +1,319 @@
+//! A person's own account: password, open sessions, units and the daily letter; and forgotten passwords.
+
+use actix_web::web;
+use serde_json::json;
+
+use crate::ids::{PersonId, SessionId};
+use crate::pages::answer::{Reply, done, see_other};
+use crate::pages::entry::{Ask, SignedIn};
+use crate::pages::fields::Form;
+use crate::pages::forms::{Filled, Sheet};
+use crate::pages::limits::address_of;
+use crate::pages::people::entrance::is_local;
+use crate::pages::people::links::{read_email, read_new_password};
+use crate::passwords::rule;
+use crate::store::Scope;
+use crate::store::people::links::{self, Purpose};
+use crate::store::people::{accounts, persons, sessions};
+use crate::trade::remark::Remark;
+use crate::trade::spelled::Spelled;
+use crate::trouble::Trouble;
+
+/// The account page.
+pub async fn account(ask: Ask) -> Reply {
+    page(&ask, Form::new("people-password"), false).await
+}
+
+async fn page(ask: &Ask, form: Form, again: bool) -> Reply {
+    let person = ask.person()?.clone();
+    let now = ask.now();
+    let (sessions, preferences) = ask
+        .house
+        .db
+        .read(move |db| Ok((sessions::of_person(db, person.id, now)?, accounts::preferences(db, person.id)?)))
+        .await?;
+    let person = ask.person()?;
+    let sessions: Vec<_> = sessions
+        .into_iter()
+        .map(|one| {
+            json!({
+                "id": one.id, "agent": one.agent, "since": one.created_at.rfc3339(),
+                "seen": one.seen_at.rfc3339(), "here": one.id == person.session,
+            })
+        })
+        .collect();
+    let chosen = Form::new("people-preferences")
+        .with("volume_unit", preferences.volume_unit)
+        .tick("daily_letter", preferences.daily_letter);
+    let units = json!([
+        { "value": "us_fl_oz", "label": ask.house.speech.plain("people-unit-us-fl-oz") },
+        { "value": "ml", "label": ask.house.speech.plain("people-unit-ml") },
+    ]);
+    let view = json!({
+        "form": form, "sessions": sessions, "preferences": chosen, "units": units, "email": preferences.email,
+        "least": rule::LEAST,
+    });
+    if again {
+        ask.show_again("people/account", "people-account", &view)
+    } else {
+        ask.show("people/account", "people-account", &view)
+    }
+}
+
+/// Changes the password; the other sessions end.
+pub async fn change_password(ask: Ask, filled: Filled) -> Reply {
+    match try_change(&ask, &filled).await {
+        Err(trouble) => {
+            let form = Form::after("people-password", &filled, trouble, &ask.house.speech)?;
+            page(&ask, form, true).await
+        }
+        fine => fine,
+    }
+}
+
+async fn try_change(ask: &Ask, filled: &Filled) -> Reply {
+    let person = ask.person()?.clone();
+    check_own(ask, &person, filled, "current").await?;
+    let id = person.id;
+    let email = ask.house.db.read(move |db| accounts::preferences(db, id)).await?.email;
+    let own = [person.given_name.as_str(), &person.family_name, email.as_deref().unwrap_or_default()];
+    let hash = read_new_password(ask, filled, &own).await?;
+    let session = person.session;
+    ask.house
+        .db
+        .write(Scope::School, Some(id), ask.now(), move |tx| {
+            tx.set_password(id, &hash, Some(session))?;
+            tx.tell_password_changed(id)
+        })
+        .await?;
+    Ok(done("/account", "done-password-changed"))
+}
+
+/// Asks for the present password in a field.
+async fn check_own(ask: &Ask, person: &SignedIn, filled: &Filled, name: &str) -> Result<(), Trouble> {
+    let (id, now) = (person.id, ask.now());
+    let (stored, failures) = ask
+        .house
+        .db
+        .read(move |db| Ok((accounts::password_hash(db, id)?, accounts::failures(db, id)?)))
+        .await?;
+    if failures.wait_ms(now) > 0 {
+        let seconds = u64::try_from(failures.wait_ms(now) / 1000).unwrap_or(0) + 1;
+        return Err(Trouble::TooMany { seconds });
+    }
+    let typed = rule::normal(filled.get(name).unwrap_or_default());
+    if ask.house.passwords.verify(typed, stored).await? {
+        return Ok(());
+    }
+    ask.house.db.note(move |db| accounts::count_failure(db, id, now)).await?;
+    Err(Trouble::about(name, Remark::new("people-password-wrong")))
+}
+
+/// Ends one of one's own sessions.
+pub async fn end_session(ask: Ask, id: web::Path<SessionId>, _filled: Filled) -> Reply {
+    let person = ask.person()?.id;
+    let id = id.into_inner();
+    ask.house
+        .db
+        .write(Scope::School, Some(person), ask.now(), move |tx| tx.end_own_session(person, id))
+        .await?;
+    Ok(done("/account", "done-session-ended"))
+}
+
+/// Keeps the unit of volumes and whether daily letters come.
+pub async fn preferences(ask: Ask, filled: Filled) -> Reply {
+    let mut sheet = Sheet::new(&filled);
+    let unit = sheet.choice("volume_unit", accounts::VolumeUnit::UsFlOz);
+    let daily = sheet.tick("daily_letter");
+    sheet.done()?;
+    let person = ask.person()?.id;
+    ask.house
+        .db
+        .write(Scope::School, Some(person), ask.now(), move |tx| tx.set_preferences(person, unit, daily))
+        .await?;
+    Ok(done("/account", "done-preferences"))
+}
+
+/// The page that asks for the password once more before something weighty.
+pub async fn confirm_form(ask: Ask) -> Reply {
+    let next = ask.query("next").filter(|next| is_local(next)).unwrap_or_default();
+    let form = Form::new("people-confirm").with("next", next);
+    ask.show("people/confirm", "people-confirm", &json!({ "form": form }))
+}
+
+/// Takes the password typed once more.
+pub async fn confirm(ask: Ask, filled: Filled) -> Reply {
+    let person = ask.person()?.clone();
+    if let Err(trouble) = check_own(&ask, &person, &filled, "current").await {
+        let form = Form::after("people-confirm", &filled, trouble, &ask.house.speech)?;
+        return ask.show_again("people/confirm", "people-confirm", &json!({ "form": form }));
+    }
+    ask.house
+        .db
+        .write(Scope::School, Some(person.id), ask.now(), move |tx| tx.confirm_session(person.session))
+        .await?;
+    Ok(see_other(filled.get("next").filter(|next| is_local(next)).unwrap_or("/")))
+}
+
+/// The page for a forgotten password.
+pub async fn forgotten_form(ask: Ask) -> Reply {
+    ask.show(
+        "people/forgotten",
+        "people-forgotten",
+        &json!({ "form": Form::new("people-forgotten"), "sent": false }),
+    )
+}
+
+/// Sends a link, and says the same whether there is such an account or not.
+pub async fn forgotten(ask: Ask, filled: Filled) -> Reply {
+    let mut sheet = Sheet::new(&filled);
+    let email = read_email(&mut sheet, "email");
+    if let Err(trouble) =
+        sheet.done().and_then(|()| ask.house.limits.sign_in(address_of(&ask.request, &ask.house.settings)))
+    {
+        let form = Form::after("people-forgotten", &filled, trouble, &ask.house.speech)?;
+        return ask.show_again(
+            "people/forgotten",
+            "people-forgotten",
+            &json!({ "form": form, "sent": false }),
+        );
+    }
+    let key = accounts::email_key(&email);
+    let house = ask.house.clone();
+    ask.house
+        .db
+        .write(Scope::School, None, ask.now(), move |tx| match accounts::by_email(tx.connection, &key)? {
+            None => Ok(()),
+            Some(account) if account.password_hash.is_none() => {
+                tx.invite(&house.key, account.id, None).map(|_| ())
+            }
+            Some(account) => tx.send_reset(&house.key, account.id),
+        })
+        .await?;
+    ask.show(
+        "people/forgotten",
+        "people-forgotten",
+        &json!({ "form": Form::new("people-forgotten"), "sent": true }),
+    )
+}
+
+/// The people of the school, for keepers.
+pub async fn people(ask: Ask) -> Reply {
+    people_page(&ask, Form::new("people-add"), false).await
+}
+
+async fn people_page(ask: &Ask, form: Form, again: bool) -> Reply {
+    let people = ask.house.db.read(|db| persons::persons(db, None)).await?;
+    let rights: Vec<_> = persons::Right::ALL
+        .iter()
+        .map(|right| {
+            let word = right.word();
+            json!({ "value": word, "label": ask.house.speech.plain(&format!("people-right-{word}")) })
+        })
+        .collect();
+    let view = json!({ "form": form, "people": people, "rights": rights });
+    if again {
+        ask.show_again("people/people", "people-people", &view)
+    } else {
+        ask.show("people/people", "people-people", &view)
+    }
+}
+
+/// Adds a person and invites them.
+pub async fn add(ask: Ask, filled: Filled) -> Reply {
+    match try_add(&ask, &filled).await {
+        Err(trouble) => {
+            let form = Form::after("people-add", &filled, trouble, &ask.house.speech)?;
+            people_page(&ask, form, true).await
+        }
+        fine => fine,
+    }
+}
+
+async fn try_add(ask: &Ask, filled: &Filled) -> Reply {
+    let mut sheet = Sheet::new(filled);
+    let new = persons::NewPerson {
+        given_name: sheet.text("given_name", 80),
+        family_name: sheet.text("family_name", 80),
+        email: Some(read_email(&mut sheet, "email")),
+        student_number: None,
+    };
+    let right: Option<persons::Right> = sheet.maybe_choice("right");
+    sheet.done()?;
+    let key = filled.once_key()?;
+    let house = ask.house.clone();
+    let by = ask.person()?.id;
+    let location = ask
+        .house
+        .db
+        .write(Scope::School, Some(by), ask.now(), move |tx| {
+            tx.once(&key, |tx| {
+                let id = tx.add_person(&new)?;
+                if let Some(right) = right {
+                    tx.set_right(id, right, true)?;
+                }
+                tx.invite(&house.key, id, None)?;
+                Ok("/school/people?done=done-person-added".to_owned())
+            })
+        })
+        .await
+        .map_err(|trouble| match trouble {
+            Trouble::Taken => Trouble::about("email", Remark::new("people-email-taken")),
+            other => other,
+        })?;
+    Ok(see_other(location))
+}
+
+/// One act on a person from the keeper's list: a right granted or withdrawn, or an invitation sent again.
+pub async fn act(ask: Ask, id: web::Path<PersonId>, filled: Filled) -> Reply {
+    ask.confirmed()?;
+    let mut sheet = Sheet::new(&filled);
+    let right: Option<persons::Right> = sheet.maybe_choice("right");
+    let held = sheet.tick("held");
+    let invite = sheet.tick("invite");
+    sheet.done()?;
+    let (id, by, house) = (id.into_inner(), ask.person()?.id, ask.house.clone());
+    ask.house
+        .db
+        .write(Scope::School, Some(by), ask.now(), move |tx| {
+            if let Some(right) = right {
+                tx.set_right(id, right, held)?;
+            }
+            if invite {
+                persons::persons(tx.connection, Some(id))?.pop().ok_or(Trouble::NotFound)?;
+                tx.invite(&house.key, id, None)?;
+            }
+            Ok(())
+        })
+        .await?;
+    Ok(done("/school/people", if invite { "done-invited" } else { "done-right-set" }))
+}
+
+/// A printable slip with the link of an invitation, for somebody without e-mail.
+pub async fn slip(ask: Ask, id: web::Path<PersonId>) -> Reply {
+    slip_page(&ask, id.into_inner()).await
+}
+
+/// The slip of a person's open invitation; others use it for their own doors once the right is looked at.
+///
+/// # Errors
+/// There is no open invitation.
+pub async fn slip_page(ask: &Ask, id: PersonId) -> Reply {
+    let now = ask.now();
+    let (person, link) = ask
+        .house
+        .db
+        .read(move |db| {
+            let person = persons::persons(db, Some(id))?.pop().ok_or(Trouble::NotFound)?;
+            Ok((person, links::invitation_of(db, id, now)?))
+        })
+        .await?;
+    let (link, expires_at) = link.ok_or_else(|| Trouble::Refused(Remark::new("people-slip-none")))?;
+    let secret = ask.house.key.link_secret(Purpose::Invitation.word(), link.as_str());
+    let view = json!({
+        "name": format!("{} {}", person.given_name, person.family_name),
+        "address": format!("{}/links/{secret}", ask.house.settings.public_url),
+        "until": expires_at.utc().format("%A, %-d %B %Y").to_string(),
+    });
+    ask.show("people/slip", "people-slip", &view)
+}

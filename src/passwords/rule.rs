@@ -1,0 +1,162 @@
+//! Which passwords are taken: long ones that are not made of the words everybody tries. No rule asks for digits or
+//! signs. Length and blocklist follow NIST SP 800-63B revision 4: 15 characters where the password is the only factor.
+
+use unicode_normalization::UnicodeNormalization;
+
+use crate::trade::remark::Remark;
+
+/// Fewest characters.
+pub const LEAST: usize = 15;
+/// Most characters; longer ones are refused, never cut.
+pub const MOST: usize = 256;
+
+/// What guessers try first, and what this house is called (from memory of published lists of leaked passwords).
+const WEAK: &[&str] = &[
+    "password",
+    "passwort",
+    "contraseña",
+    "motdepasse",
+    "passw0rd",
+    "letmein",
+    "welcome",
+    "iloveyou",
+    "qwerty",
+    "qwertz",
+    "azerty",
+    "asdfgh",
+    "zxcvbn",
+    "qazwsx",
+    "admin",
+    "administrator",
+    "monkey",
+    "dragon",
+    "sunshine",
+    "princess",
+    "football",
+    "baseball",
+    "superman",
+    "batman",
+    "master",
+    "shadow",
+    "michael",
+    "jennifer",
+    "charlie",
+    "trustno",
+    "starwars",
+    "pokemon",
+    "whatever",
+    "hello",
+    "freedom",
+    "secret",
+    "login",
+    "changeme",
+    "default",
+    "guest",
+    "root",
+    "test",
+    "user",
+    "abcdef",
+    "abc",
+    "tympan",
+    "lithography",
+    "printmaking",
+    "etching",
+    "college",
+    "university",
+    "student",
+    "instructor",
+    "studio",
+    "summer",
+    "winter",
+    "spring",
+    "autumn",
+    "january",
+    "monday",
+];
+
+/// Puts a password into the one form that is hashed: NFKC.
+#[must_use]
+pub fn normal(typed: &str) -> String {
+    typed.nfkc().collect()
+}
+
+/// Why a new password is not taken, if so. `own` are the person's names and address, which do not count.
+#[must_use]
+pub fn refuse(password: &str, own: &[&str]) -> Option<Remark> {
+    let length = password.chars().count();
+    let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+    if length < LEAST {
+        return Some(
+            Remark::new("people-password-short").with("length", count(length)).with("least", count(LEAST)),
+        );
+    }
+    if length > MOST {
+        return Some(
+            Remark::new("people-password-long").with("length", count(length)).with("most", count(MOST)),
+        );
+    }
+    let lower = password.to_lowercase();
+    let own = own.iter().flat_map(|name| name.split(['@', ' ', '.', '-'])).map(str::to_lowercase);
+    let mut rest = lower.clone();
+    for word in own.filter(|word| word.chars().count() > 2).chain(WEAK.iter().map(|word| (*word).to_owned()))
+    {
+        rest = rest.replace(&word, "");
+    }
+    let rest = without_runs(&rest);
+    let distinct = {
+        let mut all: Vec<char> = lower.chars().collect();
+        all.sort_unstable();
+        all.dedup();
+        all.len()
+    };
+    (rest < 8 || distinct < 6 || is_repeated(&lower)).then(|| Remark::new("people-password-common"))
+}
+
+/// Counts characters that do not merely go on from the one before: “123456” and “aaaa” count one.
+fn without_runs(text: &str) -> usize {
+    let all: Vec<char> = text.chars().filter(|c| !c.is_whitespace()).collect();
+    let goes_on = |pair: &[char]| match pair {
+        [a, b] => u32::from(*a).abs_diff(u32::from(*b)) <= 1,
+        _ => false,
+    };
+    all.len() - all.windows(2).filter(|pair| goes_on(pair)).count()
+}
+
+/// Whether the text is one short piece said again and again.
+fn is_repeated(text: &str) -> bool {
+    let all: Vec<char> = text.chars().collect();
+    (1..=all.len() / 2).any(|size| {
+        let mut pieces = all.chunks(size);
+        let first = pieces.next();
+        pieces.all(|piece| first.is_some_and(|first| first.starts_with(piece)))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_everybody_tries_is_refused_and_a_plain_sentence_is_taken() {
+        for weak in [
+            "short",
+            "passwordpassword",
+            "Password12345678",
+            "123456789012345678",
+            "aaaaaaaaaaaaaaaaaa",
+            "gumgumgumgumgumgum",
+            "letmeinletmein2026",
+            "qwertyuiopasdfgh1",
+            "tympan-lithography",
+        ] {
+            assert!(refuse(weak, &[]).is_some(), "{weak}");
+        }
+        assert!(refuse("avaramirez2026!", &["Ava", "Ramirez", "ava@college.example"]).is_some());
+        for fine in ["gum over the whole plate", "correct horse battery staple", "zwölf Steine im Regal"] {
+            assert_eq!(refuse(fine, &["Ava"]), None, "{fine}");
+        }
+        assert!(refuse(&"ab cd ".repeat(50), &[]).is_some(), "too long");
+        let long: String = (0..128).map(|n| char::from(b'!' + (n * 7 % 90) as u8)).collect();
+        assert_eq!(refuse(&long, &[]), None, "128 characters are fine");
+    }
+}
