@@ -5,6 +5,7 @@ pub mod ids;
 pub mod pages;
 pub mod passwords;
 pub mod photos;
+pub mod post;
 pub mod secrets;
 pub mod settings;
 pub mod speech;

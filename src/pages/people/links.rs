@@ -13,6 +13,7 @@ use crate::pages::gate;
 use crate::pages::limits::address_of;
 use crate::pages::people::entrance::{add_cookie, open_session};
 use crate::passwords::rule;
+use crate::post::address::is_address;
 use crate::store::Scope;
 use crate::store::people::links::{self, OpenLink, Purpose};
 use crate::store::people::persons::NewPerson;
@@ -199,9 +200,4 @@ pub fn read_maybe_email(sheet: &mut Sheet<'_>, name: &str) -> Option<String> {
         sheet.complain(name, Remark::new("people-no-email").with("value", email.clone()));
     }
     Some(email)
-}
-
-/// Whether text is an address the mail library can write to.
-fn is_address(text: &str) -> bool {
-    text.parse::<lettre::Address>().is_ok_and(|address| address.domain().contains('.'))
 }

@@ -1,0 +1,3 @@
+//! Letters: from a row of the outbox to something sent.
+
+pub mod address;
