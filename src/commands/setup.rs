@@ -3,7 +3,7 @@
 
 use crate::clock::Clock;
 use crate::commands::foundation::{build_house, sentence};
-use crate::pages::House;
+use crate::pages::{House, server};
 use crate::settings::Settings;
 use crate::store::Scope;
 use crate::store::people::links::Purpose;
@@ -12,7 +12,7 @@ use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 fn block_on<T>(work: impl Future<Output = Result<T, Trouble>>) -> Result<T, String> {
-    actix_web::rt::System::new().block_on(work).map_err(sentence)
+    server::block_on(work).map_err(sentence)
 }
 
 /// Prints the address that makes the school and its first keeper.

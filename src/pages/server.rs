@@ -109,3 +109,8 @@ async fn log(
     tracing::info!(method = method.as_str(), door, status = response.status().as_u16(), took_us, "request");
     Ok(response)
 }
+
+/// Runs work to its end on a runtime of its own: for commands that use the house without serving it.
+pub fn block_on<T>(work: impl Future<Output = T>) -> T {
+    actix_web::rt::System::new().block_on(work)
+}
