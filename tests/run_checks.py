@@ -1,4 +1,4 @@
-"""Runs Python checks, each in its own process, and sums up.
+"""Runs Python checks, each in its own process, as many at once as there are processors, and sums up.
 
     run_checks.py [--standard-library-only] FILE...
 
@@ -7,6 +7,8 @@ A check is a program that leaves with 0 when all is well; it finds the program u
 """
 
 import ast
+import concurrent.futures
+import os
 import pathlib
 import subprocess
 import sys
@@ -42,12 +44,14 @@ def run(file):
         code, said = done.returncode, done.stdout
     except subprocess.TimeoutExpired as late:
         code, said = "none", f"{late.stdout or ''}\nnot done after {LONGEST_SECONDS} s"
-    print(f"{'ok    ' if code == 0 else 'FAILED'} {file.name} ({time.monotonic() - began:.1f} s)")
-    lines = said.rstrip().splitlines()
-    for line in lines if code != 0 else lines[-3:]:
+    return file, code == 0, time.monotonic() - began, said.rstrip().splitlines()
+
+
+def tell(file, passed, seconds, lines):
+    print(f"{'ok    ' if passed else 'FAILED'} {file.name} ({seconds:.1f} s)")
+    for line in lines[-3:] if passed else lines:
         print(f"       {line}")
     sys.stdout.flush()
-    return code == 0
 
 
 def main(arguments):
@@ -55,7 +59,11 @@ def main(arguments):
     files = [pathlib.Path(a).resolve() for a in arguments if not a.startswith("--")]
     if plain_only:
         files = [f for f in files if imported(f, {f}) <= sys.stdlib_module_names]
-    results = [run(file) for file in files]
+    results = []
+    with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as hands:
+        for done in concurrent.futures.as_completed([hands.submit(run, file) for file in files]):
+            tell(*done.result())
+            results.append(done.result()[1])
     print(f"python: {results.count(True)} passed, {results.count(False)} failed")
     if not results:
         print("no check was found to run", file=sys.stderr)
