@@ -36,7 +36,7 @@ export function readDemoLine(line) {
 export class Demo {
   static started = 0;
 
-  static async start({ at = AT, seed = SEED, more = [] } = {}) {
+  static async start({ at = AT, seed = SEED, more = [], program = binary } = {}) {
     const demo = new Demo();
     const logs = path.join(target, "browser");
     mkdirSync(logs, { recursive: true });
@@ -45,13 +45,14 @@ export class Demo {
     demo.folder = mkdtempSync(path.join(tmpdir(), "tympan-demo-"));
     demo.signIns = [];
     const args = ["demo", "--seed", seed, "--at", at, "--listen", "127.0.0.1:0", ...more];
-    demo.process = spawn(binary, args, {
+    demo.process = spawn(program, args, {
       cwd: demo.folder,
       env: { ...process.env, TMPDIR: demo.folder },
       stdio: ["ignore", "pipe", "pipe"],
     });
+    process.once("exit", () => demo.process.kill());
     demo.ended = new Promise((tell) => {
-      demo.process.on("error", (error) => tell(`${binary} does not start: ${error.message}`));
+      demo.process.on("error", (error) => tell(`${program} does not start: ${error.message}`));
       demo.process.on("exit", (code, signal) => tell(`the program ended (${signal ?? `code ${code}`}); see ${demo.log}`));
     });
     const log = createWriteStream(demo.log);

@@ -120,4 +120,6 @@ async function main(words) {
   return count.failed === 0 && count.passed > 0 ? 0 : 1;
 }
 
+// Leaving in the usual way ends the programs that the stories started.
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) process.once(signal, () => process.exit(1));
 process.exitCode = await main(process.argv.slice(2));

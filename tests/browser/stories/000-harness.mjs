@@ -1,5 +1,7 @@
 import assert from "node:assert/strict";
-import { readDemoLine } from "../harness.mjs";
+import path from "node:path";
+import { crawl, patternOf } from "../crawl.mjs";
+import { Demo, readDemoLine, root, signIn } from "../harness.mjs";
 import { openLeaf } from "../leaf.mjs";
 
 export const title = "The harness finds what it is there to find";
@@ -88,5 +90,40 @@ export default async function harness(story) {
     assert.deepEqual(readDemoLine("sign-in safety officer: ada@school.example one-two"),
       { signIn: { role: "safety officer", email: "ada@school.example", password: "one-two" } });
     assert.equal(readDemoLine("the demo school is in a temporary folder"), null);
+  });
+
+  await story.check("a demo is started, signed in to, crawled, and ends when it is told to", async () => {
+    const demo = await story.ownDemo({ program: path.join(root, "tests/browser/stand-in.mjs") });
+    assert.deepEqual(demo.signIns.map((one) => one.role), ["student", "safety officer"]);
+    assert.throws(() => demo.signIn("dean"), /names no sign-in “dean”/);
+
+    const walk = async (visitor) => {
+      const [met, broken] = [[], []];
+      const walked = await crawl(visitor, "/", { atPage: (pattern) => met.push(pattern), atRefusal: (sentence) => broken.push(sentence) });
+      return { met, broken, walked };
+    };
+    const wren = await walk(await story.visitor(demo, "student"));
+    assert.deepEqual(wren.met, ["/", "/plates/:n"]);
+    assert.deepEqual([wren.walked.pages, wren.walked.files, wren.walked.left, wren.broken], [4, 1, 2, []]);
+    const odile = await walk(await story.visitor(demo, "safety officer"));
+    assert.deepEqual(odile.broken, ["/lost (linked from /) was answered 404"]);
+
+    const stranger = await story.visitor(demo);
+    await assert.rejects(signIn(stranger, { email: "wren@school.example", password: "wrong" }), /could not sign in/);
+    assert.match(stranger.takeComplaints().join(), /answered 422/);
+    await demo.stop();
+    await assert.rejects(fetch(demo.address));
+  });
+
+  await story.check("a program that ends at once is told of", async () => {
+    await assert.rejects(Demo.start({ program: "/bin/false" }), /the program ended \(code 1\)/);
+    await assert.rejects(Demo.start({ program: "/no/such/program" }), /does not start/);
+  });
+
+  await story.check("pages of one kind have one pattern", async () => {
+    const of = (path) => patternOf(new URL(path, "http://leaf"));
+    assert.equal(of("/plates/0190b2d4-1234-7abc-8def-0123456789ab/etches/3?left=1&right=2&left=4"), "/plates/:id/etches/:n?left&right");
+    assert.equal(of("/tonight/2026-11-10"), "/tonight/:day");
+    assert.equal(of("/plates/12b"), "/plates/12b");
   });
 }
