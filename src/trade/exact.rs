@@ -12,21 +12,24 @@ use num_rational::BigRational;
 use num_traits::{One, Signed, Zero};
 use serde::de::{Deserialize, Deserializer, Error, Visitor};
 
+use crate::spelled;
+use crate::trade::remark::Remark;
+
 /// A rational number of any size. Its unit is said by whoever holds it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Exact(BigRational);
 
-/// What to do with the digits after the last place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Ties {
-    /// To the nearest, a tie away from zero: 89.5 becomes 90. The usual rule for grades.
-    HalfUp,
-    /// To the nearest, a tie to the even digit: the default of NIST SP 811 and ASTM E29 (from memory).
-    HalfEven,
-    /// Cut off: what some registrars do with grade points.
-    Truncate,
-}
+spelled!(
+    /// What to do with the digits after the last place.
+    Ties {
+        /// To the nearest, a tie away from zero: 89.5 becomes 90. The usual rule for grades.
+        HalfUp = "half_up",
+        /// To the nearest, a tie to the even digit: the default of NIST SP 811 and ASTM E29 (from memory).
+        HalfEven = "half_even",
+        /// Cut off: what some registrars do with grade points.
+        Truncate = "truncate",
+    }
+);
 
 /// Decimal places and what happens to the rest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,6 +46,17 @@ impl Rounding {
     #[must_use]
     pub const fn half_up(places: u32) -> Self {
         Self { places, ties: Ties::HalfUp }
+    }
+
+    /// # Errors
+    /// More than [`Rounding::MOST_PLACES`] are asked for.
+    pub fn check(self) -> Result<(), Remark> {
+        if self.places <= Self::MOST_PLACES {
+            return Ok(());
+        }
+        Err(Remark::new("exact-places-bad")
+            .with("value", i64::from(self.places))
+            .with("most", i64::from(Self::MOST_PLACES)))
     }
 }
 
@@ -161,10 +175,11 @@ impl Exact {
         self.rounded(SHORT) == *self
     }
 
-    /// The sign to set before what `Display` writes: "=" in full, "≈" when digits are left out.
+    /// The sign to set before what `Display` writes, when what it follows from is written the same way: "=" if
+    /// all is in full, "≈" if any digits are left out.
     #[must_use]
-    pub fn equals(&self) -> &'static str {
-        if self.is_short() { "=" } else { "≈" }
+    pub fn equals(&self, from: &[&Self]) -> &'static str {
+        if self.is_short() && from.iter().all(|number| number.is_short()) { "=" } else { "≈" }
     }
 
     fn scaled(&self, rounding: Rounding) -> BigInt {
@@ -319,7 +334,8 @@ mod tests {
         assert_eq!(exact("88.50").to_string(), "88.5");
         assert_eq!(exact("100").to_string(), "100");
         let third = Exact::whole(266).over(&Exact::whole(3)).unwrap();
-        assert_eq!((third.equals(), third.to_string().as_str()), ("≈", "88.6667"));
-        assert_eq!(exact("0.000001").equals(), "=");
+        assert_eq!((third.equals(&[]), third.to_string().as_str()), ("≈", "88.6667"));
+        assert_eq!(exact("0.000001").equals(&[]), "=");
+        assert_eq!(exact("1").equals(&[&third]), "≈");
     }
 }

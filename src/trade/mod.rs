@@ -1,5 +1,6 @@
 //! Trade knowledge: pure functions over plain values. No I/O, no clock, no ids, no database, web or template type.
 
+pub mod agreement;
 pub mod civil;
 pub mod exact;
 pub mod grading;

@@ -10,6 +10,9 @@ civil-date-unreadable = “{ $field }” is “{ $value }”, which is no date: 
 civil-local-unreadable = “{ $field }” is “{ $value }”, which is no local date and time: write it such as 2026-09-14T17:00.
 civil-instant-unreadable = “{ $field }” is “{ $value }”, which is no moment with an offset: write it such as 2026-09-14T17:00:00-04:00.
 
+## ---- trade: exact numbers ----
+exact-places-bad = The rounding asks for { $value } decimal places: ask for { $most } at most.
+
 ## ---- trade: etch ----
 
 ## ---- trade: grading and lateness ----
@@ -23,7 +26,6 @@ grading-lateness-twice = “{ $item }” says both days_late { $days } and hours
 grading-hours-late-negative = “{ $item }” in “{ $category }” is { $value } hours late: work in time is 0 hours late.
 grading-late-percent-bad = The late penalty is { $value } percent a day: it lies between 0 and 100.
 grading-grace-negative = The grace is { $value } hours: it is 0 or more.
-grading-places-bad = The rounding asks for { $value } decimal places: ask for { $most } at most.
 grading-scale-letter-blank = A letter of the scale, from { $from } percent, is blank: write it.
 grading-scale-letter-twice = The scale has the letter “{ $letter }” twice, the second time from { $from } percent: each letter has one place.
 grading-scale-out-of-range = The letter “{ $letter }” begins at { $from } percent: a letter begins between 0 and 100.
@@ -80,6 +82,34 @@ grading-line-rounded-truncate = { $percent } % cut off to { $places ->
 }: { $rounded } %.
 grading-line-letter = { $rounded } is at least { $from }: { $letter }.
 grading-line-possible = With all work not yet marked at 0 points it would be { $low } %, with all of it at the most it can still bring { $high } %.
+
+## ---- trade: agreement ----
+agreement-rows-uneven = Row { $row } has { $has } values where the first has { $wanted }: give every row the same number.
+agreement-not-square = The table has { $rows } rows of { $columns } cells where { $wanted } of { $wanted } are needed: give a row and a column for each category.
+agreement-cell-negative = A cell of the table is { $value }: counts and weights are 0 or more.
+agreement-nothing-rated = Nothing was rated: give at least one pair of ratings.
+agreement-category-unknown = The rating “{ $value }” is none of the categories: correct it, or add the category.
+agreement-category-twice = The category “{ $value }” is listed twice: list it once.
+agreement-categories-unordered = Weights need the order of the categories, and “{ $value }” is no number: list the categories from one end to the other.
+agreement-ratings-unpaired = The first rater gave { $first } ratings and the second { $second }: give one of each for everything rated.
+agreement-ratings-or-table = Kappa is reckoned either from “table” or from “first” and “second”: give one of the two.
+agreement-categories-without-ratings = “categories” belongs to “first” and “second”: a table has its own order.
+agreement-weight-of-agreement = The weight of an agreement is { $value }: the diagonal of the weights is 0.
+agreement-ratio-negative = The rating { $value } is below 0, which a ratio scale does not have: correct it, or use the level interval.
+agreement-words-not-nominal = The rating “{ $value }” is a word, and the level { $level } needs numbers: use the level nominal, or number the ratings.
+agreement-too-few-scores = There are scores of { $persons } persons in { $items } items: two of each are the least.
+agreement-line-shares = The two agree in a share of { $observed }; chance alone would give { $expected }.
+agreement-line-shares-weighted = Near misses counting in part, the two agree in a share of { $observed }; chance alone would give { $expected }.
+agreement-line-kappa = Kappa = ({ $observed } − { $expected }) ÷ (1 − { $expected }) { $equals } { $value }.
+agreement-line-kappa-none = Both raters use one category only, so chance alone agrees fully and kappa has no value.
+agreement-line-units = { $units ->
+    [one] 1 unit has
+   *[other] { $units } units have
+} two or more ratings, { $values } ratings in all; other units are left out.
+agreement-line-krippendorff = Alpha = 1 − { $observed } ÷ { $expected } { $equals } { $value }, from the disagreement seen and that of chance.
+agreement-line-krippendorff-none = The ratings that can be compared do not differ at all, so chance cannot disagree and alpha has no value.
+agreement-line-cronbach = Alpha = { $items } ÷ ({ $items } − 1) × (1 − { $parts } ÷ { $total }) { $equals } { $value }, from the variances of the items and of the totals.
+agreement-line-cronbach-none = All persons have the same total, so alpha has no value.
 
 ## ---- trade: planning ----
 

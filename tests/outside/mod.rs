@@ -1,4 +1,5 @@
 //! Checks against sources outside the project; the source stands beside each check.
 
+mod agreement;
 mod grading;
 mod pictures;

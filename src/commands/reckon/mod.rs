@@ -1,6 +1,7 @@
 //! `tympan reckon NAME < input.json`: each computation of the trade floor on its own, JSON in and JSON out.
 //! Bad input ends with exit code 2 and one sentence on standard error.
 
+mod agreement;
 mod grade;
 mod late;
 
@@ -20,8 +21,11 @@ struct Reckoning {
 }
 
 /// Every reckoning; a new one is a file beside this and a line here.
-const RECKONINGS: &[Reckoning] =
-    &[Reckoning { name: "grade", answer: grade::answer }, Reckoning { name: "late", answer: late::answer }];
+const RECKONINGS: &[Reckoning] = &[
+    Reckoning { name: "agreement", answer: agreement::answer },
+    Reckoning { name: "grade", answer: grade::answer },
+    Reckoning { name: "late", answer: late::answer },
+];
 
 /// Reads standard input, answers on standard output.
 #[must_use]

@@ -1,12 +1,12 @@
 //! What a grade cannot be reckoned from. Each complaint names the field, the value and what to do.
 
 use super::{Category, Item, Lateness, Scheme, Status};
-use crate::trade::exact::{Exact, Rounding};
+use crate::trade::exact::Exact;
 use crate::trade::remark::Remark;
 
 /// The rules of the class.
 pub(super) fn scheme(scheme: &Scheme) -> Result<(), Remark> {
-    places(scheme.rounding)?;
+    scheme.rounding.check()?;
     let Some(late) = &scheme.late else { return Ok(()) };
     if late.percent_per_day.is_negative() || late.percent_per_day > Exact::whole(100) {
         return Err(Remark::new("grading-late-percent-bad").with("value", late.percent_per_day.to_string()));
@@ -15,16 +15,6 @@ pub(super) fn scheme(scheme: &Scheme) -> Result<(), Remark> {
         return Err(Remark::new("grading-grace-negative").with("value", late.grace_hours.to_string()));
     }
     Ok(())
-}
-
-/// The places of a rounding.
-pub(super) fn places(rounding: Rounding) -> Result<(), Remark> {
-    if rounding.places <= Rounding::MOST_PLACES {
-        return Ok(());
-    }
-    Err(Remark::new("grading-places-bad")
-        .with("value", i64::from(rounding.places))
-        .with("most", i64::from(Rounding::MOST_PLACES)))
 }
 
 /// The weights and every item.

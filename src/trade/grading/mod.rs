@@ -13,6 +13,7 @@ pub mod scale;
 mod tally;
 mod working;
 
+use crate::spelled;
 use crate::trade::exact::{Exact, Rounding};
 use crate::trade::remark::Remark;
 
@@ -58,18 +59,19 @@ pub struct Item {
     pub extra_credit: bool,
 }
 
-/// Where a piece of work stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Status {
-    Graded,
-    /// Never counts.
-    Excused,
-    /// Not handed in.
-    Missing,
-    /// Not yet marked.
-    Pending,
-}
+spelled!(
+    /// Where a piece of work stands.
+    Status {
+        /// Marked: it has a score.
+        Graded = "graded",
+        /// Never counts.
+        Excused = "excused",
+        /// Not handed in.
+        Missing = "missing",
+        /// Not yet marked.
+        Pending = "pending",
+    }
+);
 
 /// A grade and how it came about. Percents are exact; the texts round them.
 #[derive(Debug, Clone, PartialEq, Eq)]

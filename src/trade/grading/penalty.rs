@@ -1,5 +1,6 @@
 //! What coming late costs an item.
 
+use crate::spelled;
 use crate::trade::exact::Exact;
 
 /// The rule of a class. How late a piece of work is comes from `trade::lateness` or is told.
@@ -15,15 +16,15 @@ pub struct LateRule {
     pub grace_hours: Exact,
 }
 
-/// What a day's percent is taken of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Of {
-    /// Of the points the item could bring.
-    Possible,
-    /// Of the points it did bring.
-    Earned,
-}
+spelled!(
+    /// What a day's percent is taken of.
+    Of {
+        /// Of the points the item could bring.
+        Possible = "possible",
+        /// Of the points it did bring.
+        Earned = "earned",
+    }
+);
 
 /// How late an item came.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,6 +1,5 @@
 //! Grade points: a letter's worth, and the average over courses weighed by credits.
 
-use super::checks;
 use crate::trade::exact::{Exact, Rounding};
 use crate::trade::remark::Remark;
 
@@ -94,7 +93,7 @@ impl PointScale {
     /// # Errors
     /// As [`PointScale::average`], or more places than can be asked for.
     pub fn average_text(&self, courses: &[Course], rounding: Rounding) -> Result<Option<String>, Remark> {
-        checks::places(rounding)?;
+        rounding.check()?;
         Ok(self.average(courses)?.map(|average| average.text(rounding)))
     }
 }

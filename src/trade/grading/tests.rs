@@ -188,7 +188,7 @@ fn input_without_sense_is_refused_by_name() {
         (late("101", "0"), "grading-late-percent-bad"),
         (late("-1", "0"), "grading-late-percent-bad"),
         (late("10", "-1"), "grading-grace-negative"),
-        (Scheme { rounding: Rounding::half_up(13), ..scheme() }, "grading-places-bad"),
+        (Scheme { rounding: Rounding::half_up(13), ..scheme() }, "exact-places-bad"),
     ] {
         assert_eq!(reckon(&scheme, &[category(100, vec![item(10, 5)])]).unwrap_err().key, key);
     }

@@ -111,7 +111,7 @@ fn category_line(tally: &Tally<'_>, total: &Total<'_>) -> Option<Remark> {
             .with("points", sum_text(asked))
             .with("earned", tally.earned.to_string())
             .with("asked", tally.asked.to_string())
-            .with("equals", percent.equals())
+            .with("equals", percent.equals(&[&tally.earned, &tally.asked]))
             .with("percent", percent.to_string()),
     )
 }
