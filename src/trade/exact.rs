@@ -292,8 +292,8 @@ mod tests {
         {
             assert_eq!(serde_json::from_str::<Exact>(json).unwrap(), exact(decimal), "{json}");
         }
-        // Sixteen and seventeen digits survive only when the parser rounds correctly.
-        for text in ["87.49999999999999", "33.333333333333336", "0.30000000000000004", "64.79999999999998"] {
+        // The first three survive only with serde_json's `float_roundtrip`: by default it misreads the last digit.
+        for text in ["90.42225290942383", "42.215889504792884", "19.243053591130522", "0.30000000000000004"] {
             assert_eq!(serde_json::from_str::<Exact>(text).unwrap(), exact(text), "{text}");
         }
         assert!(serde_json::from_str::<Exact>("\"88\"").is_err());

@@ -1,4 +1,11 @@
 //! `reckon grade`: one student's grade from categories, items and the rules of the class.
+//!
+//! `{"categories":[{"name":"Plates","weight":50,"drop_lowest":1,"items":[{"title":"..","points":100,"score":88,
+//! "status":"graded|excused|missing|pending","days_late":0,"extra_credit":false}]}],"late":{"percent_per_day":10,
+//! "of":"possible|earned","max_days":5,"grace_hours":0},"missing_counts_zero":true,
+//! "rounding":{"places":0,"ties":"half_up|half_even|truncate"},"scale":[["A",93],["A-",90],["F",0]]}`.
+//! An item may say `hours_late` in place of `days_late`. Without `late` lateness costs nothing; without `scale`
+//! there is no letter; `max_days` null knows no limit. A status that is not said is graded.
 
 use serde::{Deserialize, Serialize};
 

@@ -1,4 +1,8 @@
 //! `reckon late`: days late from a local due time, a zone and the moment of handing in.
+//!
+//! `{"due_local":"2026-09-18T17:00","zone":"America/New_York","grace_minutes":15,
+//! "received":"2026-09-21T09:00:00-04:00","uncounted":["2026-09-19"],"personal_due_local":null}`; all but the
+//! due time, zone and moment may be left out.
 
 use serde::{Deserialize, Serialize};
 
