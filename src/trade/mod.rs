@@ -5,5 +5,6 @@ pub mod civil;
 pub mod exact;
 pub mod grading;
 pub mod lateness;
+pub mod planning;
 pub mod remark;
 pub mod spelled;

@@ -1,0 +1,275 @@
+//! The steps of a procedure and what must come before what, put in order once and then only read.
+
+use std::collections::HashMap;
+
+use super::calendar::Need;
+use super::{MINUTE, MOST_MINUTES, Millis};
+use crate::trade::remark::Remark;
+
+/// A step as a procedure declares it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Step {
+    pub key: String,
+    /// Hands-on minutes whatever the edition.
+    pub minutes: u32,
+    /// Hands-on minutes for each sheet.
+    pub minutes_per_sheet: u32,
+    /// Keys of the steps that must have ended before.
+    pub after: Vec<String>,
+    /// The rest after the last of those has ended.
+    pub rest: Rest,
+    /// May be put down and taken up again, in another opening too.
+    pub may_split: bool,
+    pub place: Where,
+}
+
+/// A rest before a step, on the clock. Without steps before it there is nothing to rest from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Rest {
+    /// The rule: not sooner.
+    pub minimum_minutes: u32,
+    /// What plans count when it is longer than the minimum.
+    pub advised_minutes: Option<u32>,
+    /// What to warn about.
+    pub maximum: Maximum,
+}
+
+/// The longest rest before a step begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Maximum {
+    #[default]
+    None,
+    Minutes(u32),
+    /// The step belongs to the local day on which the one before it ended.
+    SameDay,
+}
+
+/// Where a step's hands-on minutes run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Where {
+    /// In the studio, in open hours, without a shared place.
+    #[default]
+    Studio,
+    /// At the shared place of this number (its index in the list of stations), in open hours.
+    Station(usize),
+    /// Anywhere: not held to open hours.
+    Anywhere,
+}
+
+/// Steps in an order in which each comes after all it waits for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Graph {
+    steps: Vec<Step>,
+    order: Vec<usize>,
+    before: Vec<Vec<usize>>,
+    after: Vec<Vec<usize>>,
+}
+
+impl Graph {
+    /// Reads the order out of the steps; among steps free to go, the one listed first goes first.
+    ///
+    /// # Errors
+    /// No steps, a key twice, an unknown predecessor, a circle, minutes beyond [`MOST_MINUTES`], or a maximum
+    /// rest shorter than the minimum.
+    pub fn new(steps: Vec<Step>) -> Result<Self, Remark> {
+        if steps.is_empty() {
+            return Err(Remark::new("planning-no-steps"));
+        }
+        let mut numbers = HashMap::with_capacity(steps.len());
+        for (number, step) in steps.iter().enumerate() {
+            check(step)?;
+            if numbers.insert(step.key.as_str(), number).is_some() {
+                return Err(Remark::new("planning-step-twice").with("step", step.key.as_str()));
+            }
+        }
+        let mut before = Vec::with_capacity(steps.len());
+        for step in &steps {
+            before.push(predecessors(step, &numbers)?);
+        }
+        let after = turned_round(&before);
+        let order = order(&before, &after);
+        if order.len() < steps.len() {
+            return Err(Remark::new("planning-circle").with("steps", circle(&steps, &before, &order)));
+        }
+        Ok(Self { steps, order, before, after })
+    }
+
+    #[must_use]
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// Numbers of the steps, each after all it waits for.
+    #[must_use]
+    pub fn order(&self) -> &[usize] {
+        &self.order
+    }
+
+    /// Numbers of the steps directly before a step.
+    #[must_use]
+    pub fn before(&self, step: usize) -> &[usize] {
+        self.before.get(step).map_or(&[], Vec::as_slice)
+    }
+
+    /// Numbers of the steps directly after a step.
+    #[must_use]
+    pub fn after(&self, step: usize) -> &[usize] {
+        self.after.get(step).map_or(&[], Vec::as_slice)
+    }
+}
+
+impl Step {
+    /// Hands-on time for an edition of so many sheets.
+    #[must_use]
+    pub fn hands_on(&self, sheets: u32) -> Millis {
+        (i64::from(self.minutes) + i64::from(self.minutes_per_sheet) * i64::from(sheets)) * MINUTE
+    }
+
+    /// What so much hands-on time of this step needs of the hours; none needs no open time.
+    #[must_use]
+    pub fn need(&self, time: Millis) -> Need {
+        match (self.place, self.may_split) {
+            (Where::Anywhere, _) => Need::Clock(time),
+            _ if time <= 0 => Need::Clock(0),
+            (_, true) => Need::Split(time),
+            (_, false) => Need::Whole(time),
+        }
+    }
+}
+
+impl Rest {
+    /// The shortest rest allowed.
+    #[must_use]
+    pub fn minimum(&self) -> Millis {
+        i64::from(self.minimum_minutes) * MINUTE
+    }
+
+    /// The rest plans count.
+    #[must_use]
+    pub fn counted(&self) -> Millis {
+        i64::from(self.advised_minutes.unwrap_or(0).max(self.minimum_minutes)) * MINUTE
+    }
+}
+
+fn check(step: &Step) -> Result<(), Remark> {
+    let rest = &step.rest;
+    let maximum = if let Maximum::Minutes(minutes) = rest.maximum { minutes } else { 0 };
+    let all = [step.minutes, step.minutes_per_sheet, rest.minimum_minutes, maximum];
+    let largest = all.into_iter().chain(rest.advised_minutes).max().unwrap_or(0);
+    if largest > MOST_MINUTES {
+        let remark = Remark::new("planning-minutes-too-many").with("step", step.key.as_str());
+        return Err(remark.with("value", i64::from(largest)).with("most", i64::from(MOST_MINUTES)));
+    }
+    if matches!(rest.maximum, Maximum::Minutes(most) if most < rest.minimum_minutes) {
+        let remark = Remark::new("planning-rests-contradict").with("step", step.key.as_str());
+        let remark = remark.with("maximum", i64::from(maximum));
+        return Err(remark.with("minimum", i64::from(rest.minimum_minutes)));
+    }
+    Ok(())
+}
+
+fn predecessors(step: &Step, numbers: &HashMap<&str, usize>) -> Result<Vec<usize>, Remark> {
+    let mut found = Vec::with_capacity(step.after.len());
+    for key in &step.after {
+        let number = numbers.get(key.as_str()).copied().ok_or_else(|| {
+            Remark::new("planning-after-unknown").with("step", step.key.as_str()).with("value", key.as_str())
+        })?;
+        found.push(number);
+    }
+    found.sort_unstable();
+    found.dedup();
+    Ok(found)
+}
+
+fn turned_round(before: &[Vec<usize>]) -> Vec<Vec<usize>> {
+    let mut after = vec![Vec::new(); before.len()];
+    for (step, predecessors) in before.iter().enumerate() {
+        for &predecessor in predecessors {
+            if let Some(list) = after.get_mut(predecessor) {
+                list.push(step);
+            }
+        }
+    }
+    after
+}
+
+/// Kahn's order; shorter than the list of steps when there is a circle.
+fn order(before: &[Vec<usize>], after: &[Vec<usize>]) -> Vec<usize> {
+    let mut waits: Vec<usize> = before.iter().map(Vec::len).collect();
+    let free = waits.iter().enumerate().filter(|(_, count)| **count == 0);
+    let mut free: std::collections::BinaryHeap<_> = free.map(|(step, _)| std::cmp::Reverse(step)).collect();
+    let mut order = Vec::with_capacity(before.len());
+    while let Some(std::cmp::Reverse(step)) = free.pop() {
+        order.push(step);
+        for &next in after.get(step).into_iter().flatten() {
+            if let Some(count) = waits.get_mut(next) {
+                *count -= 1;
+                if *count == 0 {
+                    free.push(std::cmp::Reverse(next));
+                }
+            }
+        }
+    }
+    order
+}
+
+/// One circle among the steps that found no place in the order, written "a, b, a" with each after the next.
+fn circle(steps: &[Step], before: &[Vec<usize>], placed: &[usize]) -> String {
+    let mut free = vec![true; steps.len()];
+    for &step in placed {
+        if let Some(cell) = free.get_mut(step) {
+            *cell = false;
+        }
+    }
+    let is_free = |step: usize| free.get(step).copied().unwrap_or(false);
+    // Every step left over waits for another one left over: walking back must come round.
+    let mut walk: Vec<usize> = Vec::new();
+    let mut at = (0..steps.len()).find(|&step| is_free(step));
+    while let Some(step) = at {
+        if let Some(begin) = walk.iter().position(|&seen| seen == step) {
+            walk.drain(..begin);
+            walk.push(step);
+            break;
+        }
+        walk.push(step);
+        at = before.get(step).and_then(|list| list.iter().copied().find(|&earlier| is_free(earlier)));
+    }
+    let keys: Vec<&str> =
+        walk.iter().filter_map(|&step| steps.get(step)).map(|step| step.key.as_str()).collect();
+    keys.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn step(key: &str, after: &[&str]) -> Step {
+        let after = after.iter().map(|&key| key.to_owned()).collect();
+        Step { key: key.to_owned(), minutes: 1, after, ..Step::default() }
+    }
+
+    #[test]
+    fn each_step_comes_after_all_it_waits_for() {
+        let graph = Graph::new(vec![step("c", &["a", "b", "a"]), step("b", &["a"]), step("a", &[])]).unwrap();
+        assert_eq!(graph.order(), [2, 1, 0]);
+        assert_eq!(graph.before(0), [1, 2]);
+        assert_eq!(graph.after(2), [0, 1]);
+    }
+
+    #[test]
+    fn what_has_no_order_is_refused_by_name() {
+        let circle = vec![step("d", &["c"]), step("a", &["c"]), step("b", &["a"]), step("c", &["b"])];
+        let remark = Graph::new(circle).unwrap_err();
+        assert_eq!(remark, Remark::new("planning-circle").with("steps", "c, b, a, c"));
+        let remark = Graph::new(vec![step("a", &["a"])]).unwrap_err();
+        assert_eq!(remark, Remark::new("planning-circle").with("steps", "a, a"));
+        assert_eq!(Graph::new(vec![step("a", &["x"])]).unwrap_err().key, "planning-after-unknown");
+        assert_eq!(Graph::new(vec![step("a", &[]), step("a", &[])]).unwrap_err().key, "planning-step-twice");
+        assert_eq!(Graph::new(vec![]).unwrap_err().key, "planning-no-steps");
+        let rest = Rest { minimum_minutes: 61, maximum: Maximum::Minutes(60), ..Rest::default() };
+        let steps = vec![Step { rest, ..step("a", &[]) }];
+        assert_eq!(Graph::new(steps).unwrap_err().key, "planning-rests-contradict");
+        let steps = vec![Step { minutes: MOST_MINUTES + 1, ..step("a", &[]) }];
+        assert_eq!(Graph::new(steps).unwrap_err().key, "planning-minutes-too-many");
+    }
+}

@@ -1,0 +1,265 @@
+//! One plate: what may be done next, by when, and what breaks first.
+
+use super::Millis;
+use super::calendar::{Calendar, Span};
+use super::graph::{Graph, Maximum};
+use super::passes::{Ask, Breaks, Plan, Rests, State, plan};
+use super::walk::begin_by;
+
+/// A plate's plan from now on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlatePlan {
+    /// One for each step of the procedure, in its order.
+    pub steps: Vec<StepOutlook>,
+    /// When the last step can end at the earliest.
+    pub finish: Option<Millis>,
+    /// Whether the due date can be met with the advised rests.
+    pub feasible: bool,
+    /// Whether it can be met with the shortest rests allowed.
+    pub feasible_at_shortest: bool,
+    pub breaks_first: Option<BreaksFirst>,
+}
+
+/// One step of a plate; times are `None` for a done step, or where there is no place or no due date.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct StepOutlook {
+    /// All before it is done: it may begin from here on, in open hours, after the shortest rest allowed.
+    pub may_begin: Option<Millis>,
+    pub earliest: Option<Span>,
+    pub latest: Option<Span>,
+    /// The sooner of the latest start and the end of the maximum rest, as a time at which the step can begin.
+    pub start_by: Option<Millis>,
+    pub slack: Option<Millis>,
+    pub critical: bool,
+    /// Now is past `start_by`.
+    pub late: bool,
+}
+
+/// What gives way first if nobody does anything.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BreaksFirst {
+    /// The step must begin by then, or the due date is missed.
+    Start { step: usize, by: Millis },
+    /// The step must begin by then, or its maximum rest is broken; it is, when that has passed.
+    Rest { step: usize, by: Millis },
+    /// The due date is missed already: this is the first step that cannot end by it.
+    Due { step: usize },
+    /// The step has no place: no opening is long enough, or none is left.
+    NoPlace { step: usize },
+}
+
+/// Looks ahead for one plate; `ask.start` is now.
+///
+/// ```
+/// use tympan::trade::planning::{Ask, Graph, Hours, Rests, State, Step, outlook};
+/// let draw = Step { key: "draw".into(), minutes: 240, may_split: true, ..Step::default() };
+/// let etch = Step { key: "etch".into(), minutes: 45, after: vec!["draw".into()], ..Step::default() };
+/// let graph = Graph::new(vec![draw, etch])?;
+/// let always = Hours::new(tympan::trade::civil::zone("zone", "UTC")?, None, vec![], Default::default());
+/// let states = [State::Begun { left_minutes: 60 }, State::ToDo];
+/// let ask = Ask { start: 0, due: Some(10_800_000), sheets: 0, states: &states, rests: Rests::Advised };
+/// let plate = outlook(&graph, &always.over(0, 10_800_000), &ask);
+/// assert_eq!(plate.steps[0].start_by, Some(4_500_000)); // three hours less 105 minutes
+/// # Ok::<(), tympan::trade::remark::Remark>(())
+/// ```
+#[must_use]
+pub fn outlook(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>) -> PlatePlan {
+    let planned = plan(graph, calendar, &Ask { rests: Rests::Advised, ..*ask });
+    let feasible_at_shortest =
+        planned.feasible || plan(graph, calendar, &Ask { rests: Rests::Shortest, ..*ask }).feasible;
+    let mut rest_ends = Vec::with_capacity(planned.steps.len());
+    let mut steps = Vec::with_capacity(planned.steps.len());
+    for (number, step) in planned.steps.iter().enumerate() {
+        let ready = Ready::of(graph, calendar, ask, number);
+        let rest_end = ready.as_ref().and_then(|ready| ready.rest_end);
+        let latest_start = step.latest.map(|span| span.start);
+        let start_by = [latest_start, rest_end].into_iter().flatten().min();
+        steps.push(StepOutlook {
+            may_begin: ready.and_then(|ready| ready.may_begin),
+            earliest: step.earliest,
+            latest: step.latest,
+            start_by,
+            slack: step.slack,
+            critical: step.critical,
+            late: start_by.is_some_and(|by| by < ask.start) && state(ask, number) == State::ToDo,
+        });
+        rest_ends.push(rest_end);
+    }
+    let breaks_first = breaks_first(&planned, &rest_ends, ask);
+    PlatePlan {
+        steps,
+        finish: planned.finish,
+        feasible: planned.feasible,
+        feasible_at_shortest,
+        breaks_first,
+    }
+}
+
+/// A step with everything before it done.
+struct Ready {
+    may_begin: Option<Millis>,
+    /// The last start that keeps the maximum rest.
+    rest_end: Option<Millis>,
+}
+
+impl Ready {
+    fn of(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>, number: usize) -> Option<Self> {
+        if state(ask, number) != State::ToDo {
+            return None;
+        }
+        let step = graph.steps().get(number)?;
+        let need = step.need(step.hands_on(ask.sheets));
+        let ended =
+            graph.before(number).iter().try_fold(None, |last, &earlier| match state(ask, earlier) {
+                State::Done { at } => Some(last.max(Some(at))),
+                _ => None,
+            })?;
+        let from = ended.map_or(ask.start, |at| at.saturating_add(step.rest.minimum()).max(ask.start));
+        let may_begin = calendar.earliest(from, need).map(|span| span.start);
+        let by = ended.and_then(|ended| begin_by(graph, calendar, number, ended));
+        let rest_end = by.map(|by| {
+            let placed = match step.rest.maximum {
+                // The whole step belongs to the day, not its first minute alone.
+                Maximum::SameDay => calendar.latest(by + 1, need).map(|span| span.start),
+                _ => calendar.latest_start(by, need),
+            };
+            // No opening between the end before and the end of the rest: the clock's own limit is all there is.
+            placed.filter(|at| Some(*at) >= ended).unwrap_or(by)
+        });
+        Some(Self { may_begin, rest_end })
+    }
+}
+
+fn breaks_first(planned: &Plan, rest_ends: &[Option<Millis>], ask: &Ask<'_>) -> Option<BreaksFirst> {
+    match planned.breaks {
+        Some(Breaks::NoPlace { step }) => return Some(BreaksFirst::NoPlace { step }),
+        Some(Breaks::Due { step }) => return Some(BreaksFirst::Due { step }),
+        None => {}
+    }
+    let starts = planned.steps.iter().enumerate().filter_map(|(step, planned)| {
+        let by = planned.latest?.start;
+        (state(ask, step) == State::ToDo).then_some(BreaksFirst::Start { step, by })
+    });
+    let rests = rest_ends.iter().enumerate();
+    let rests = rests.filter_map(|(step, by)| by.map(|by| BreaksFirst::Rest { step, by }));
+    starts.chain(rests).min_by_key(|first| match first {
+        BreaksFirst::Start { by, .. } | BreaksFirst::Rest { by, .. } => *by,
+        BreaksFirst::Due { .. } | BreaksFirst::NoPlace { .. } => Millis::MIN,
+    })
+}
+
+fn state(ask: &Ask<'_>, step: usize) -> State {
+    ask.states.get(step).copied().unwrap_or(State::ToDo)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::civil;
+    use crate::trade::planning::graph::{Rest, Step, Where};
+    use crate::trade::planning::hours::{DayTime, Hours, Stretch, Weekly, weekday};
+
+    fn at(text: &str) -> Millis {
+        civil::rfc3339("at", &format!("{text}:00-04:00")).unwrap().timestamp_millis()
+    }
+
+    /// Monday to Friday 10:00 to 21:00, the second week of the autumn term of 2026.
+    fn week() -> Calendar {
+        let time = |text| DayTime::parse("open", text).unwrap();
+        let stretch = Stretch::new("open", time("10:00"), time("21:00")).unwrap();
+        let days = ["mon", "tue", "wed", "thu", "fri"].map(|day| weekday("open", day).unwrap());
+        let weekly = days.into_iter().map(|day| Weekly { day, stretch }).collect();
+        let zone = civil::zone("zone", "America/New_York").unwrap();
+        let hours = Hours::new(zone, Some(weekly), vec![], std::collections::BTreeSet::new());
+        hours.over(at("2026-09-01T00:00"), at("2026-10-10T00:00"))
+    }
+
+    /// First etch, roll-up, second etch the same day, proof: the default procedure's rests.
+    fn graph() -> Graph {
+        let step = |key: &str, minutes, after: &[&str], rest| {
+            let after = after.iter().map(|&key| key.to_owned()).collect();
+            Step { key: key.to_owned(), minutes, after, rest, ..Step::default() }
+        };
+        let advised = |minutes| Rest { advised_minutes: Some(minutes), ..Rest::default() };
+        let same_day = Rest { maximum: Maximum::SameDay, ..Rest::default() };
+        Graph::new(vec![
+            step("first etch", 45, &[], Rest::default()),
+            step("roll up", 60, &["first etch"], advised(60)),
+            step("second etch", 45, &["roll up"], same_day),
+            step("proof", 90, &["second etch"], advised(30)),
+        ])
+        .unwrap()
+    }
+
+    fn ask<'a>(now: &str, due: Option<&str>, states: &'a [State]) -> Ask<'a> {
+        Ask { start: at(now), due: due.map(at), sheets: 0, states, rests: Rests::Advised }
+    }
+
+    #[test]
+    fn a_second_etch_belongs_to_the_day_of_the_roll_up() {
+        let done = |text| State::Done { at: at(text) };
+        let states = [done("2026-09-15T11:00"), done("2026-09-16T12:40")];
+        let plate = outlook(&graph(), &week(), &ask("2026-09-16T13:00", Some("2026-09-25T17:00"), &states));
+        assert_eq!(plate.steps[2].start_by, Some(at("2026-09-16T20:15")));
+        assert_eq!(plate.steps[2].may_begin, Some(at("2026-09-16T13:00")));
+        assert_eq!(plate.breaks_first, Some(BreaksFirst::Rest { step: 2, by: at("2026-09-16T20:15") }));
+        assert!(plate.feasible && !plate.steps[2].late);
+        assert_eq!(plate.steps[0].earliest, None);
+        assert_eq!(plate.steps[3].may_begin, None, "the second etch is not done");
+        let late = outlook(&graph(), &week(), &ask("2026-09-17T09:00", None, &states));
+        assert!(late.steps[2].late && late.feasible);
+        assert_eq!(late.breaks_first, Some(BreaksFirst::Rest { step: 2, by: at("2026-09-16T20:15") }));
+    }
+
+    #[test]
+    fn the_shortest_rests_may_still_save_a_plate() {
+        let states = [State::Done { at: at("2026-09-16T16:30") }];
+        let due = Some("2026-09-16T20:15");
+        let plate = outlook(&graph(), &week(), &ask("2026-09-16T16:30", due, &states));
+        // Advised: 17:30, 18:30, 19:15, 19:45, 21:15. Shortest: 16:30, 17:30, 18:15, 19:45.
+        assert!(!plate.feasible && plate.feasible_at_shortest);
+        assert_eq!(plate.breaks_first, Some(BreaksFirst::Due { step: 3 }));
+        assert_eq!(plate.steps[1].may_begin, Some(at("2026-09-16T16:30")));
+        assert_eq!(plate.steps[1].start_by, Some(at("2026-09-16T16:30")));
+        assert!(!plate.steps[1].late, "the last minute is not too late");
+        let plate = outlook(&graph(), &week(), &ask("2026-09-16T16:31", due, &states));
+        assert!(plate.feasible_at_shortest && plate.steps[1].late);
+        let plate = outlook(&graph(), &week(), &ask("2026-09-16T17:01", due, &states));
+        assert!(!plate.feasible_at_shortest);
+    }
+
+    #[test]
+    fn the_next_start_is_what_breaks_first() {
+        let plate = outlook(&graph(), &week(), &ask("2026-09-14T10:00", Some("2026-09-18T21:00"), &[]));
+        assert_eq!(plate.steps[3].start_by, Some(at("2026-09-18T19:30")));
+        // 19:30 less 30 rest, 45 etch, 60 roll-up, 60 rest, 45 etch.
+        assert_eq!(plate.breaks_first, Some(BreaksFirst::Start { step: 0, by: at("2026-09-18T15:30") }));
+        let weekend = Graph::new(vec![
+            Step { key: "etch".into(), minutes: 45, ..Step::default() },
+            Step {
+                key: "roll up".into(),
+                minutes: 60,
+                after: vec!["etch".into()],
+                rest: Rest { maximum: Maximum::Minutes(24 * 60), ..Rest::default() },
+                place: Where::Station(0),
+                ..Step::default()
+            },
+        ]);
+        let states = [State::Done { at: at("2026-09-18T20:45") }];
+        let plate = outlook(&weekend.unwrap(), &week(), &ask("2026-09-18T20:45", None, &states));
+        let by = at("2026-09-19T20:45");
+        assert_eq!(
+            plate.breaks_first,
+            Some(BreaksFirst::Rest { step: 1, by }),
+            "no opening before the rest ends"
+        );
+    }
+
+    #[test]
+    fn a_finished_plate_asks_for_nothing() {
+        let states = [State::Done { at: at("2026-09-14T12:00") }; 4];
+        let plate = outlook(&graph(), &week(), &ask("2026-09-20T10:00", Some("2026-09-18T21:00"), &states));
+        assert_eq!((plate.feasible, plate.breaks_first), (true, None));
+        assert_eq!(plate.finish, Some(at("2026-09-14T12:00")));
+    }
+}
