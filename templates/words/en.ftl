@@ -112,6 +112,24 @@ agreement-line-cronbach = Alpha = { $items } ÷ ({ $items } − 1) × (1 − { $
 agreement-line-cronbach-none = All persons have the same total, so alpha has no value.
 
 ## ---- trade: planning ----
+planning-time-unreadable = “{ $field }” is “{ $value }”, which is no time of day: write hours and minutes such as 09:00; 24:00 is the end of the day.
+planning-day-unknown = “{ $field }” is “{ $value }”, which is no weekday: write mon, tue, wed, thu, fri, sat or sun.
+planning-opening-backwards = “{ $field }” is open from { $from } to { $to }, so it ends before it begins: an opening past midnight is two openings, one to 24:00 and one from 00:00.
+planning-never-open = “open” holds no opening, so no step can run: add an opening, or leave “open” null for a studio that is always open.
+planning-closed-throughout = From { $from } to { $to } every opening falls on a closed date: open one of the dates or move the due date.
+planning-extra-on-closed = The extra opening on { $date } does not count, because the date is closed: take the closure away if the studio opens after all.
+planning-due-before-start = “due” is { $due }, which is before “start”, { $start }: give a due date after the start.
+planning-span-too-long = From { $start } to { $due } are more than { $most } days: look for a slip in a year.
+planning-no-steps = “steps” is empty: give at least one step.
+planning-step-twice = Two steps are called “{ $step }”: give each step its own key.
+planning-after-unknown = Step “{ $step }” comes after “{ $value }”, but no step has that key: correct “after” or add the step.
+planning-circle = These steps wait for each other in a circle, each for the next one named: { $steps }. Take one of the names out of its “after”.
+planning-minutes-outside = “{ $field }” of step “{ $step }” is { $value }: give whole minutes, 0 or more.
+planning-minutes-too-many = Step “{ $step }” has { $value } minutes; { $most } (a year) is the most: look for a slip.
+planning-rests-contradict = Step “{ $step }” rests { $minimum } minutes at least and { $maximum } at most, which cannot both hold: change one of the two.
+planning-breaks-due = Step “{ $step }” is the first that cannot end by { $due }: start earlier, shorten a step or a rest, or move the due date.
+planning-breaks-no-place = Step “{ $step }” has no place: no opening holds its { $minutes } minutes. Let it be split, or open longer.
+planning-rest-broken = Step “{ $step }” would begin { $minutes } minutes after the one before it, later than its maximum rest allows ({ $by }). The rest is kept if the one before ends no sooner than { $hold }.
 
 ## ---- people: accounts, invitations, sign-in ----
 people-hall = Your classes

@@ -3,7 +3,9 @@
 
 mod agreement;
 mod grade;
+mod hours;
 mod late;
+mod plan;
 
 use std::io::{Read, Write};
 use std::process::ExitCode;
@@ -25,6 +27,7 @@ const RECKONINGS: &[Reckoning] = &[
     Reckoning { name: "agreement", answer: agreement::answer },
     Reckoning { name: "grade", answer: grade::answer },
     Reckoning { name: "late", answer: late::answer },
+    Reckoning { name: "plan", answer: plan::answer },
 ];
 
 /// Reads standard input, answers on standard output.
