@@ -3,3 +3,5 @@
 mod agreement;
 mod grading;
 mod pictures;
+mod planning;
+mod press;

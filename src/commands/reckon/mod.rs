@@ -6,6 +6,7 @@ mod grade;
 mod hours;
 mod late;
 mod plan;
+mod press;
 
 use std::io::{Read, Write};
 use std::process::ExitCode;
@@ -28,6 +29,7 @@ const RECKONINGS: &[Reckoning] = &[
     Reckoning { name: "grade", answer: grade::answer },
     Reckoning { name: "late", answer: late::answer },
     Reckoning { name: "plan", answer: plan::answer },
+    Reckoning { name: "press", answer: press::answer },
 ];
 
 /// Reads standard input, answers on standard output.

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::calendar::Need;
-use super::{MINUTE, MOST_MINUTES, Millis};
+use super::{MINUTE, MOST_MINUTES, MOST_STEPS, Millis};
 use crate::trade::remark::Remark;
 
 /// A step as a procedure declares it.
@@ -69,11 +69,16 @@ impl Graph {
     /// Reads the order out of the steps; among steps free to go, the one listed first goes first.
     ///
     /// # Errors
-    /// No steps, a key twice, an unknown predecessor, a circle, minutes beyond [`MOST_MINUTES`], or a maximum
+    /// No steps or more than [`MOST_STEPS`], a key twice, an unknown predecessor, a circle, minutes beyond [`MOST_MINUTES`], or a maximum
     /// rest shorter than the minimum.
     pub fn new(steps: Vec<Step>) -> Result<Self, Remark> {
         if steps.is_empty() {
             return Err(Remark::new("planning-no-steps"));
+        }
+        if steps.len() > MOST_STEPS {
+            let count = i64::try_from(steps.len()).unwrap_or(i64::MAX);
+            let most = i64::try_from(MOST_STEPS).unwrap_or(i64::MAX);
+            return Err(Remark::new("planning-steps-too-many").with("count", count).with("most", most));
         }
         let mut numbers = HashMap::with_capacity(steps.len());
         for (number, step) in steps.iter().enumerate() {
@@ -266,6 +271,8 @@ mod tests {
         assert_eq!(Graph::new(vec![step("a", &["x"])]).unwrap_err().key, "planning-after-unknown");
         assert_eq!(Graph::new(vec![step("a", &[]), step("a", &[])]).unwrap_err().key, "planning-step-twice");
         assert_eq!(Graph::new(vec![]).unwrap_err().key, "planning-no-steps");
+        let many = (0..=MOST_STEPS).map(|number| step(&number.to_string(), &[])).collect();
+        assert_eq!(Graph::new(many).unwrap_err().key, "planning-steps-too-many");
         let rest = Rest { minimum_minutes: 61, maximum: Maximum::Minutes(60), ..Rest::default() };
         let steps = vec![Step { rest, ..step("a", &[]) }];
         assert_eq!(Graph::new(steps).unwrap_err().key, "planning-rests-contradict");

@@ -214,7 +214,7 @@ pub fn end_of_day(at: Millis, zone: Tz) -> Millis {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::planning::MINUTE;
+    use crate::trade::planning::{MINUTE, Need};
 
     fn at(text: &str) -> Millis {
         civil::rfc3339("at", text).unwrap().timestamp_millis()
@@ -292,8 +292,6 @@ mod tests {
         let back = calendar.earliest(gone, Need::Whole(MINUTE)).unwrap();
         assert_eq!(back.start, at("2026-03-10T00:00:00-04:00"));
     }
-
-    use super::super::calendar::Need;
 
     #[test]
     fn times_of_day_are_read_strictly() {

@@ -15,6 +15,7 @@ pub mod graph;
 pub mod hours;
 pub mod passes;
 pub mod plate;
+pub mod press;
 mod walk;
 
 pub use calendar::{Calendar, Need, Span};
@@ -34,6 +35,9 @@ pub const DAY: Millis = 86_400_000;
 
 /// Minutes one step may take or rest; more is a slip of the finger.
 pub const MOST_MINUTES: u32 = 525_600;
+
+/// Steps of one procedure.
+pub const MOST_STEPS: usize = 1_000;
 
 /// Days one plan or one press reckoning may span.
 pub const MOST_DAYS: i64 = 3_660;

@@ -145,7 +145,6 @@ mod tests {
     use crate::trade::planning::MINUTE;
     use crate::trade::planning::graph::{Maximum, Rest, Step};
     use crate::trade::planning::hours::{DayTime, Stretch, Weekly, weekday};
-    use chrono_tz::Tz;
 
     fn at(text: &str) -> Millis {
         civil::rfc3339("at", &format!("{text}:00-04:00")).unwrap().timestamp_millis()
@@ -266,40 +265,5 @@ mod tests {
         assert_eq!(earliest(&plan, 2), (at("2026-09-14T12:20"), at("2026-09-14T12:50")));
         assert_eq!(plan.steps[1].latest.unwrap().start, at("2026-09-14T14:10"));
         assert_eq!(plan.finish, Some(at("2026-09-14T12:50")));
-    }
-
-    /// 1,000 plates of 11 steps over a term of 16 weeks, as the class page asks for them. Prints nanoseconds.
-    #[test]
-    #[ignore = "a measurement, not a check"]
-    fn how_long_a_thousand_plates_take() {
-        let keys: Vec<String> = (0..11).map(|number| format!("step {number}")).collect();
-        let steps = keys.iter().enumerate().map(|(number, key)| Step {
-            after: number.checked_sub(1).map(|before| keys[before].clone()).into_iter().collect(),
-            rest: Rest { advised_minutes: Some(30 * u32::try_from(number % 4).unwrap()), ..Rest::default() },
-            may_split: number == 1,
-            ..step(key, 45 + 15 * u32::try_from(number % 3).unwrap(), &[])
-        });
-        let graph = Graph::new(steps.collect()).unwrap();
-        let (start, due) = (at("2026-08-31T09:00"), at("2026-12-18T17:00"));
-        let begun = std::time::Instant::now();
-        let calendar = office().over(start - 30 * DAY, due + 60 * DAY);
-        let compiled = begun.elapsed();
-        let begun = std::time::Instant::now();
-        let mut feasible = 0;
-        for plate in 0..1_000 {
-            let ask = Ask {
-                start: start + plate * 60 * MINUTE,
-                due: Some(due),
-                ..ask("2026-09-14T09:00", "2026-09-14T09:00")
-            };
-            feasible += i32::from(crate::trade::planning::outlook(&graph, &calendar, &ask).feasible);
-        }
-        let planned = begun.elapsed();
-        println!(
-            "calendar {} ns, 1,000 plates {} ns, {feasible} feasible",
-            compiled.as_nanos(),
-            planned.as_nanos()
-        );
-        assert_eq!(calendar.zone(), Tz::America__New_York);
     }
 }
