@@ -4,7 +4,7 @@
 use actix_web::http::Method;
 use actix_web::{Route, web};
 
-use crate::pages::entry::{ALL_SEATS, CLASS_SEATS, INSTRUCTOR, STAFF_SEATS, STUDENT, Who};
+use crate::pages::entry::{READING_SEATS, ALL_SEATS, INSTRUCTOR, STAFF_SEATS, STUDENT, Who};
 
 /// One route.
 #[derive(Debug)]
@@ -32,7 +32,7 @@ macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
-use crate::pages::{health, people};
+use crate::pages::{health, people, safety};
 
 /// Every door of the house, subject by subject.
 pub static DOORS: &[Door] = &[
@@ -65,6 +65,16 @@ pub static DOORS: &[Door] = &[
     // ---- classes: terms, listings, projects, roster ----
     // ---- studio: hours, stations, containers ----
     // ---- safety: topics and sign-offs ----
+    get("/classes/{class}/sign-offs", Who::InClass(ALL_SEATS), to!(safety::page)),
+    post("/classes/{class}/sign-offs", Who::InClass(STAFF_SEATS), to!(safety::sheet::send)),
+    get("/classes/{class}/sign-offs/record", Who::InClass(READING_SEATS), to!(safety::record::show)),
+    post("/classes/{class}/sign-offs/{sign_off}/acknowledge", Who::InClass(STUDENT), to!(safety::acknowledge)),
+    post("/classes/{class}/sign-offs/{sign_off}/take-back", Who::InClass(STAFF_SEATS), to!(safety::take_back)),
+    post("/classes/{class}/sign-offs/{sign_off}/withdraw", Who::InClass(INSTRUCTOR), to!(safety::withdraw)),
+    get("/classes/{class}/topics", Who::InClass(INSTRUCTOR), to!(safety::topics::page)),
+    post("/classes/{class}/topics", Who::InClass(INSTRUCTOR), to!(safety::topics::keep)),
+    get("/classes/{class}/topics/{topic}", Who::InClass(INSTRUCTOR), to!(safety::topics::edit_form)),
+    post("/classes/{class}/topics/{topic}", Who::InClass(INSTRUCTOR), to!(safety::topics::edit)),
     // ---- plates: prints, plates, procedures ----
     // ---- etches: logs ----
     // ---- proofs: photos and comments ----
@@ -72,7 +82,3 @@ pub static DOORS: &[Door] = &[
     // ---- exports and records ----
     // ---- letters ----
 ];
-
-const _: (&[crate::pages::entry::Seat], &[crate::pages::entry::Seat]) = (ALL_SEATS, CLASS_SEATS);
-const _: (&[crate::pages::entry::Seat], &[crate::pages::entry::Seat], &[crate::pages::entry::Seat]) =
-    (INSTRUCTOR, STAFF_SEATS, STUDENT);

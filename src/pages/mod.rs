@@ -2,6 +2,7 @@
 //! typed; `answer` and `render` write the page; then one file per subject.
 
 pub mod answer;
+pub mod dates;
 pub mod doors;
 pub mod entry;
 pub mod fields;
@@ -12,6 +13,7 @@ pub mod house;
 pub mod limits;
 pub mod people;
 pub mod render;
+pub mod safety;
 pub mod server;
 
 pub use answer::{Reply, see_other};

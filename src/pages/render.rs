@@ -55,6 +55,7 @@ impl Templates {
         }
         registry.register_helper("say", Box::new(SayHelper { speech: speech.clone() }));
         registry.register_helper("word", Box::new(WordHelper { speech: speech.clone() }));
+        registry.register_helper("number", Box::new(NumberHelper));
         registry.register_helper("seal", Box::new(seal));
         registry.register_helper("field", Box::new(FieldHelper { speech }));
         Ok(Self { registry })
@@ -134,6 +135,25 @@ impl HelperDef for WordHelper {
             .ok_or(RenderErrorReason::ParamNotFoundForIndex("word", 0))?;
         let said = self.speech.say(key, &[]).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
         Ok(handlebars::ScopedJson::Derived(Value::String(said)))
+    }
+}
+
+/// `(number @index)`: the place of a row as people count, from one.
+struct NumberHelper;
+
+impl HelperDef for NumberHelper {
+    fn call_inner<'reg: 'rc, 'rc>(
+        &self,
+        helper: &Helper<'rc>,
+        _: &'reg Handlebars<'reg>,
+        _: &'rc Context,
+        _: &mut RenderContext<'reg, 'rc>,
+    ) -> Result<handlebars::ScopedJson<'rc>, handlebars::RenderError> {
+        let place = helper
+            .param(0)
+            .and_then(|param| param.value().as_i64())
+            .ok_or(RenderErrorReason::ParamNotFoundForIndex("number", 0))?;
+        Ok(handlebars::ScopedJson::Derived(Value::from(place + 1)))
     }
 }
 

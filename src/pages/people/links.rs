@@ -176,6 +176,7 @@ async fn try_set_up(ask: &Ask, filled: &Filled, open: OpenLink) -> Reply {
             let id = tx.found_school(&school, &safety_office, &keeper, false)?;
             tx.by = Some(id);
             tx.set_password(id, &hash, None)?;
+            tx.ship_topics()?;
             Ok(id)
         })
         .await?;

@@ -2,6 +2,7 @@
 
 pub mod accounts;
 pub mod links;
+pub mod members;
 pub mod persons;
 pub mod school;
 pub mod sessions;

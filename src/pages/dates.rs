@@ -1,0 +1,63 @@
+//! Days and times as people read them here: weekday, day, month, 24-hour clock. Spaces do not break.
+
+use chrono::{Datelike, NaiveDate, NaiveDateTime};
+use chrono_tz::Tz;
+
+use crate::clock::Instant;
+
+const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/// “Tue 24 Nov”.
+#[must_use]
+pub fn day(date: NaiveDate) -> String {
+    let weekday = DAYS.get(date.weekday().num_days_from_monday() as usize).unwrap_or(&"");
+    let month = MONTHS.get(date.month0() as usize).unwrap_or(&"");
+    format!("{weekday}\u{a0}{}\u{a0}{month}", date.day())
+}
+
+/// “24 Nov 2026”, where the year matters.
+#[must_use]
+pub fn day_with_year(date: NaiveDate) -> String {
+    let month = MONTHS.get(date.month0() as usize).unwrap_or(&"");
+    format!("{}\u{a0}{month}\u{a0}{}", date.day(), date.year())
+}
+
+/// “Tue 24 Nov, 16:30”.
+#[must_use]
+pub fn day_and_time(local: NaiveDateTime) -> String {
+    format!("{}, {}", day(local.date()), local.format("%H:%M"))
+}
+
+/// A moment on a zone's wall clock: “Tue 24 Nov, 16:30”.
+#[must_use]
+pub fn moment(at: Instant, zone: Tz) -> String {
+    day_and_time(at.local(zone))
+}
+
+/// A moment near `now`: “16:30” on the same day, else “Tue 24 Nov, 16:30”.
+#[must_use]
+pub fn near(at: Instant, now: Instant, zone: Tz) -> String {
+    let local = at.local(zone);
+    if local.date() == now.local_date(zone) { local.format("%H:%M").to_string() } else { day_and_time(local) }
+}
+
+/// Minutes of a day as “16:30”.
+#[must_use]
+pub fn minutes(of_day: i32) -> String {
+    format!("{:02}:{:02}", of_day / 60, of_day % 60)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_read_weekday_day_month() {
+        let date = NaiveDate::from_ymd_opt(2026, 11, 24).unwrap();
+        assert_eq!(day(date), "Tue\u{a0}24\u{a0}Nov");
+        assert_eq!(day_and_time(date.and_hms_opt(16, 5, 0).unwrap()), "Tue\u{a0}24\u{a0}Nov, 16:05");
+        assert_eq!(minutes(1440), "24:00");
+    }
+}

@@ -1,0 +1,119 @@
+//! The training record of a class: everybody against every topic, and each sign-off with its points, printable.
+
+use serde::Serialize;
+
+use crate::ids::SignOffId;
+use crate::pages::answer::Reply;
+use crate::pages::dates;
+use crate::pages::entry::InClass;
+use crate::pages::safety::own::best;
+use crate::store::people::members;
+use crate::store::safety::sign_offs::{self, Whose};
+use crate::store::safety::topics;
+
+#[derive(Serialize)]
+struct Cell {
+    topic: String,
+    grade: Option<String>,
+    since: Option<String>,
+    until: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Line {
+    id: SignOffId,
+    topic: String,
+    version: i32,
+    grade: String,
+    given: String,
+    by: String,
+    until: Option<String>,
+    points: Vec<String>,
+    gone: Option<String>,
+    waiting: bool,
+    may_withdraw: bool,
+}
+
+#[derive(Serialize)]
+struct Person {
+    name: String,
+    cells: Vec<Cell>,
+    lines: Vec<Line>,
+}
+
+#[derive(Serialize)]
+struct View {
+    class_path: String,
+    topics: Vec<String>,
+    people: Vec<Person>,
+}
+
+/// The record, for staff, safety officer and records staff.
+pub async fn show(ask: InClass) -> Reply {
+    page(&ask).await
+}
+
+pub(super) async fn page(ask: &InClass) -> Reply {
+    let (class, studio) = (ask.class(), ask.membership.studio);
+    let (topics, people, given, points) = ask
+        .house
+        .db
+        .read(move |db| {
+            let given = sign_offs::sign_offs(db, Whose::EnrolledIn(class, studio))?;
+            let ids: Vec<SignOffId> = given.iter().map(|one| one.id).collect();
+            let points = sign_offs::points_of(db, &ids)?;
+            Ok((topics::topics(db, Some(class))?, members::members(db, class)?, given, points))
+        })
+        .await?;
+    let zone = ask.membership.zone;
+    let word = |grade| super::sheet::grade_word(&ask.house.speech, grade);
+    let people = people
+        .into_iter()
+        .map(|member| {
+            let own: Vec<_> = given.iter().filter(|one| one.person == member.person).collect();
+            Person {
+                name: format!("{} {}", member.given_name, member.family_name),
+                cells: topics
+                    .iter()
+                    .map(|topic| {
+                        let best = best(own.iter().copied().filter(|one| one.topic == topic.id));
+                        Cell {
+                            topic: topic.title.clone(),
+                            grade: best.map(|one| word(one.grade.0)),
+                            since: best.map(|one| dates::day(one.given_at.local_date(zone))),
+                            until: best.and_then(|one| one.valid_until).map(dates::day),
+                        }
+                    })
+                    .collect(),
+                lines: own
+                    .iter()
+                    .map(|one| Line {
+                        id: one.id,
+                        topic: one.topic_title.clone(),
+                        version: one.version_number,
+                        grade: word(one.grade.0),
+                        given: dates::moment(one.given_at, zone),
+                        by: format!("{} {}", one.giver_given_name, one.giver_family_name),
+                        until: one.valid_until.map(dates::day),
+                        points: points.get(&one.id).cloned().unwrap_or_default(),
+                        gone: match (&one.withdrawn_reason, one.taken_back_at) {
+                            (Some(reason), _) => Some(reason.clone()),
+                            (None, Some(_)) => Some(ask.house.speech.plain("safety-taken-back")),
+                            (None, None) => None,
+                        },
+                        waiting: !one.counts() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
+                        may_withdraw: ask.is_instructor()
+                            && one.taken_back_at.is_none()
+                            && one.withdrawn_at.is_none(),
+                    })
+                    .collect(),
+            }
+        })
+        .collect();
+    let view = View {
+        class_path: format!("/classes/{class}"),
+        topics: topics.into_iter().map(|topic| topic.title).collect(),
+        people,
+    };
+    ask.show("safety/record", "safety-record", &view)
+}
