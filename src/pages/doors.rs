@@ -4,7 +4,7 @@
 use actix_web::http::Method;
 use actix_web::{Route, web};
 
-use crate::pages::entry::{READING_SEATS, ALL_SEATS, INSTRUCTOR, STAFF_SEATS, STUDENT, Who};
+use crate::pages::entry::{ALL_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT, Who};
 
 /// One route.
 #[derive(Debug)]
@@ -68,8 +68,16 @@ pub static DOORS: &[Door] = &[
     get("/classes/{class}/sign-offs", Who::InClass(ALL_SEATS), to!(safety::page)),
     post("/classes/{class}/sign-offs", Who::InClass(STAFF_SEATS), to!(safety::sheet::send)),
     get("/classes/{class}/sign-offs/record", Who::InClass(READING_SEATS), to!(safety::record::show)),
-    post("/classes/{class}/sign-offs/{sign_off}/acknowledge", Who::InClass(STUDENT), to!(safety::acknowledge)),
-    post("/classes/{class}/sign-offs/{sign_off}/take-back", Who::InClass(STAFF_SEATS), to!(safety::take_back)),
+    post(
+        "/classes/{class}/sign-offs/{sign_off}/acknowledge",
+        Who::InClass(STUDENT),
+        to!(safety::acknowledge),
+    ),
+    post(
+        "/classes/{class}/sign-offs/{sign_off}/take-back",
+        Who::InClass(STAFF_SEATS),
+        to!(safety::take_back),
+    ),
     post("/classes/{class}/sign-offs/{sign_off}/withdraw", Who::InClass(INSTRUCTOR), to!(safety::withdraw)),
     get("/classes/{class}/topics", Who::InClass(INSTRUCTOR), to!(safety::topics::page)),
     post("/classes/{class}/topics", Who::InClass(INSTRUCTOR), to!(safety::topics::keep)),

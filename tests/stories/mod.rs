@@ -3,3 +3,4 @@
 mod accounts;
 mod doors;
 mod entrance;
+mod safety;

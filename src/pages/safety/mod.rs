@@ -30,7 +30,9 @@ pub async fn acknowledge(ask: InClass, path: web::Path<(ClassId, SignOffId)>, _f
     let owner = ask.person.id;
     ask.house
         .db
-        .write(Scope::Class(class), Some(owner), ask.now(), move |tx| tx.acknowledge_sign_off(class, id, owner))
+        .write(Scope::Class(class), Some(owner), ask.now(), move |tx| {
+            tx.acknowledge_sign_off(class, id, owner)
+        })
         .await?;
     Ok(done(format!("/classes/{class}/sign-offs"), "done-acknowledged"))
 }
@@ -40,7 +42,9 @@ pub async fn take_back(ask: InClass, path: web::Path<(ClassId, SignOffId)>, _fil
     let (class, id) = path.into_inner();
     ask.house
         .db
-        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| tx.take_sign_off_back(class, id))
+        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| {
+            tx.take_sign_off_back(class, id)
+        })
         .await?;
     Ok(done(format!("/classes/{class}/sign-offs"), "done-taken-back"))
 }

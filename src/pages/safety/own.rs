@@ -52,7 +52,9 @@ pub(super) async fn page(ask: &InClass) -> Reply {
             let of_topic = given.iter().filter(|one| one.topic == topic.id);
             let best = best(of_topic.clone());
             let waiting = of_topic
-                .filter(|one| one.acknowledged_at.is_none() && one.grade.0 == crate::trade::procedure::Grade::Shown)
+                .filter(|one| {
+                    one.acknowledged_at.is_none() && one.grade.0 == crate::trade::procedure::Grade::Shown
+                })
                 .find(|one| one.taken_back_at.is_none() && one.withdrawn_at.is_none())
                 .map(|one| one.id);
             Row {

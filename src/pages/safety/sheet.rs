@@ -42,7 +42,7 @@ struct Choice {
 #[derive(Serialize)]
 struct PointTick {
     value: String,
-    number: usize,
+    place: usize,
     ticked: bool,
     words: String,
 }
@@ -172,9 +172,8 @@ fn rows(ask: &InClass, loaded: &Loaded, topic: &Topic, grade: Grade, ticks: &Tic
         .iter()
         .filter(|member| member.person != ask.person.id && member.role.0 != Role::Instructor)
         .map(|member| {
-            let best = best(
-                loaded.given.iter().filter(|one| one.person == member.person && one.topic == topic.id),
-            );
+            let best =
+                best(loaded.given.iter().filter(|one| one.person == member.person && one.topic == topic.id));
             let boxes: Vec<Option<TopicPointId>> = if grade == Grade::Shown {
                 vec![None]
             } else {
@@ -193,7 +192,7 @@ fn rows(ask: &InClass, loaded: &Loaded, topic: &Topic, grade: Grade, ticks: &Tic
                             Some(point) => format!("{}:{point}", member.person),
                             None => member.person.to_string(),
                         },
-                        number: place + 1,
+                        place: place + 1,
                         ticked: ticks.contains(&(member.person, point)),
                         words: topic.points.get(place).map(|point| point.words.clone()).unwrap_or_default(),
                     })
@@ -209,7 +208,9 @@ fn fresh(ask: &InClass, loaded: &Loaded) -> Vec<Fresh> {
     loaded
         .given
         .iter()
-        .filter(|one| one.given_by == ask.person.id && one.taken_back_at.is_none() && one.withdrawn_at.is_none())
+        .filter(|one| {
+            one.given_by == ask.person.id && one.taken_back_at.is_none() && one.withdrawn_at.is_none()
+        })
         .filter(|one| ask.now().millis() - one.given_at.millis() <= TAKE_BACK_MS)
         .map(|one| Fresh {
             id: one.id,
@@ -296,7 +297,8 @@ fn named(sent: &Sent) -> Vec<(PersonId, Vec<TopicPointId>)> {
     people
         .into_iter()
         .map(|person| {
-            let points = sent.ticks.iter().filter(|tick| tick.0 == person).filter_map(|tick| tick.1).collect();
+            let points =
+                sent.ticks.iter().filter(|tick| tick.0 == person).filter_map(|tick| tick.1).collect();
             (person, points)
         })
         .collect()

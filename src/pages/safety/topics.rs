@@ -110,7 +110,9 @@ pub async fn edit_form(ask: InClass, path: web::Path<(ClassId, TopicId)>) -> Rep
 async fn find(ask: &InClass, id: TopicId) -> Result<topics::Topic, Trouble> {
     ask.house
         .db
-        .read(move |db| topics::topics(db, None)?.into_iter().find(|topic| topic.id == id).ok_or(Trouble::NotFound))
+        .read(move |db| {
+            topics::topics(db, None)?.into_iter().find(|topic| topic.id == id).ok_or(Trouble::NotFound)
+        })
         .await
 }
 

@@ -234,7 +234,12 @@ impl Tx<'_> {
     ///
     /// # Errors
     /// It is not theirs, or no longer there.
-    pub fn acknowledge_sign_off(&mut self, class: ClassId, id: SignOffId, owner: PersonId) -> Result<(), Trouble> {
+    pub fn acknowledge_sign_off(
+        &mut self,
+        class: ClassId,
+        id: SignOffId,
+        owner: PersonId,
+    ) -> Result<(), Trouble> {
         let known: i64 = sign_off::table
             .filter(sign_off::id.eq(id).and(sign_off::class_id.eq(class)).and(sign_off::person_id.eq(owner)))
             .filter(sign_off::taken_back_at.is_null().and(sign_off::withdrawn_at.is_null()))

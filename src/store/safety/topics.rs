@@ -130,7 +130,11 @@ pub fn witnesses(db: &mut AnyConnection, class: ClassId, topic_id: TopicId) -> R
         .load(db)?;
     Ok(rows
         .into_iter()
-        .map(|(person, given, family, role)| Witness { person, name: format!("{given} {family}"), role: role.0 })
+        .map(|(person, given, family, role)| Witness {
+            person,
+            name: format!("{given} {family}"),
+            role: role.0,
+        })
         .collect())
 }
 
@@ -256,7 +260,8 @@ impl Tx<'_> {
         used: &[TopicId],
         witnesses: &[(PersonId, TopicId)],
     ) -> Result<(), Trouble> {
-        diesel::delete(class_topic::table.filter(class_topic::class_id.eq(class))).execute(self.connection)?;
+        diesel::delete(class_topic::table.filter(class_topic::class_id.eq(class)))
+            .execute(self.connection)?;
         for topic_id in used {
             diesel::insert_into(class_topic::table)
                 .values((class_topic::class_id.eq(class), class_topic::topic_id.eq(topic_id)))
