@@ -172,7 +172,7 @@ fn every_class_has_a_style() {
     let sheets: String = leaves("templates/assets", &[".css"]).into_iter().map(|leaf| leaf.text).collect();
     let pages: Vec<Leaf> = templates().into_iter().filter(|leaf| !is_letter(leaf)).collect();
     uphold(
-        "A class that no style sheet knows is misspelt or does nothing: see docs/look.md.",
+        "A class that no style sheet knows is misspelt or does nothing: see templates/assets/look.md.",
         &all(&pages, |leaf| unstyled(leaf, &sheets)),
     );
 }
