@@ -8,6 +8,7 @@ pub mod letters;
 pub mod migrations;
 pub mod once;
 pub mod people;
+pub mod plates;
 pub mod safety;
 pub mod schema;
 pub mod types;

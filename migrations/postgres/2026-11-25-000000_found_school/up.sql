@@ -383,6 +383,7 @@ CREATE TABLE step_run (
     settled_at BIGINT,
     settled_by TEXT COLLATE "C" REFERENCES person (id),
     settlement TEXT COLLATE "C",
+    settled_reason TEXT COLLATE "C",
     sheets INTEGER,
     note TEXT COLLATE "C" NOT NULL
 );

@@ -383,6 +383,7 @@ CREATE TABLE step_run (
     settled_at BIGINT CHECK (typeof(settled_at) IN ('integer', 'null')),
     settled_by TEXT REFERENCES person (id) CHECK (typeof(settled_by) IN ('text', 'null')),
     settlement TEXT CHECK (typeof(settlement) IN ('text', 'null')),
+    settled_reason TEXT CHECK (typeof(settled_reason) IN ('text', 'null')),
     sheets INTEGER CHECK (typeof(sheets) IN ('integer', 'null')),
     note TEXT NOT NULL CHECK (typeof(note) = 'text')
 );

@@ -104,6 +104,7 @@ diesel::table! {
         settled_at -> Nullable<BigInt>,
         settled_by -> Nullable<Text>,
         settlement -> Nullable<Text>,
+        settled_reason -> Nullable<Text>,
         sheets -> Nullable<Integer>,
         note -> Text,
     }

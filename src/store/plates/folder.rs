@@ -1,0 +1,430 @@
+//! A plate's folder: the plate, its procedure and everything that happened to it, ready to be judged. A whole class is
+//! read with the same number of statements as one plate.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use chrono::{DateTime, Utc};
+use chrono_tz::Tz;
+use diesel::prelude::*;
+
+use crate::clock::Instant;
+use crate::ids::{
+    AllowanceId, ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, ProjectId, StepRunId, StudioId,
+};
+use crate::spelled;
+use crate::store::connections::AnyConnection;
+use crate::store::plates::procedures::Procedures;
+use crate::store::safety::sign_offs::{self, Whose};
+use crate::store::schema::{
+    allowance, class, own_due, person, plate, print, project, put_down, refusal, step_run,
+};
+use crate::store::types::Word;
+use crate::trade::civil;
+use crate::trade::procedure::flags::Refusal;
+use crate::trade::procedure::{
+    Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, PutDown, Records,
+    RuleName, Settled, Surface,
+};
+use crate::trade::spelled::Spelled;
+use crate::trouble::Trouble;
+
+spelled!(
+    /// How much grease the drawing carries.
+    Weight { Light = "light", Medium = "medium", Heavy = "heavy" }
+);
+
+spelled!(
+    /// In what the size is told.
+    SizeUnit { Inch = "in", Centimetre = "cm" }
+);
+
+spelled!(
+    /// How a number or a time is known.
+    KnownHow {
+        /// By the program, at the moment.
+        Measured = "measured",
+        /// Told at the time.
+        Told = "told",
+        /// Told later from a card.
+        Card = "card",
+    }
+);
+
+/// A plate with the print and project it belongs to.
+#[derive(Debug, Clone, Queryable)]
+pub struct PlateRow {
+    pub id: PlateId,
+    pub class: ClassId,
+    pub number: i32,
+    pub position: i32,
+    pub surface: Word<Surface>,
+    pub width_hundredths: i32,
+    pub height_hundredths: i32,
+    pub size_unit: Word<SizeUnit>,
+    pub materials: String,
+    pub weight: Word<Weight>,
+    pub replaces: Option<PlateId>,
+    pub rack_place: String,
+    pub note: String,
+    pub created_at: Instant,
+    pub version: i64,
+    pub procedure_version: ProcedureVersionId,
+    pub print: PrintRow,
+    pub person: PersonRow,
+    pub project: ProjectRow,
+    pub class_rules: ClassRow,
+    pub own_due_local: Option<String>,
+}
+
+#[derive(Debug, Clone, Queryable)]
+pub struct PrintRow {
+    pub id: PrintId,
+    pub title: String,
+    pub edition_size: Option<i32>,
+    pub handed_in_at: Option<Instant>,
+    pub version: i64,
+}
+
+#[derive(Debug, Clone, Queryable)]
+pub struct PersonRow {
+    pub id: PersonId,
+    pub given_name: String,
+    pub family_name: String,
+}
+
+#[derive(Debug, Clone, Queryable)]
+pub struct ProjectRow {
+    pub id: ProjectId,
+    pub title: String,
+    pub due_local: String,
+    pub edition_asked: i32,
+}
+
+#[derive(Debug, Clone, Queryable)]
+pub struct ClassRow {
+    pub go_ahead: bool,
+    pub gum_limit_days: Option<i32>,
+}
+
+/// One run of a step, as it is stored.
+#[derive(Debug, Clone, Queryable)]
+pub struct Run {
+    pub id: StepRunId,
+    pub plate: PlateId,
+    pub step_key: String,
+    pub began_at: Instant,
+    pub ended_at: Option<Instant>,
+    pub by: PersonId,
+    pub known_how: Word<KnownHow>,
+    pub outside_rules: String,
+    pub settled_at: Option<Instant>,
+    pub settlement: Option<Word<Ordered>>,
+    pub settled_reason: Option<String>,
+    pub sheets: Option<i32>,
+    pub note: String,
+}
+
+/// Everything about a plate that a judgement looks at.
+#[derive(Debug, Clone)]
+pub struct Folder {
+    pub row: PlateRow,
+    pub procedure: Arc<Procedure>,
+    pub zone: Tz,
+    pub choice: ClassChoice,
+    /// In the order of `history.entries`.
+    pub runs: Vec<Run>,
+    pub history: History,
+    pub sign_offs: Vec<Held>,
+    pub allowance_ids: Vec<AllowanceId>,
+    pub allowances: Vec<Allowance>,
+    pub refusals: Vec<Refusal>,
+    /// Another plate takes its place.
+    pub replaced: bool,
+}
+
+impl Folder {
+    /// The case for the trade floor.
+    #[must_use]
+    pub fn case(&self) -> Case<'_> {
+        Case {
+            procedure: &self.procedure,
+            choice: &self.choice,
+            history: &self.history,
+            sign_offs: &self.sign_offs,
+            allowances: &self.allowances,
+            zone: self.zone,
+        }
+    }
+
+    #[must_use]
+    pub fn outlook(&self, now: Instant) -> Outlook {
+        self.case().outlook(now.utc())
+    }
+
+    /// When the print is due: the person's own date before the class's.
+    #[must_use]
+    pub fn due(&self) -> Option<DateTime<Utc>> {
+        let text = self.row.own_due_local.as_deref().unwrap_or(&self.row.project.due_local);
+        let local = chrono::NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").ok()?;
+        Some(civil::instant(local, self.zone))
+    }
+
+    /// The sheets its edition wants.
+    #[must_use]
+    pub fn sheets(&self) -> u32 {
+        let asked = self.row.print.edition_size.unwrap_or(self.row.project.edition_asked);
+        u32::try_from(asked).unwrap_or(0)
+    }
+}
+
+/// Which plates.
+#[derive(Debug, Clone, Copy)]
+pub enum Which {
+    Plate(ClassId, PlateId),
+    Print(ClassId, PrintId),
+    Class(ClassId),
+}
+
+impl Which {
+    const fn class(self) -> ClassId {
+        match self {
+            Self::Plate(class, _) | Self::Print(class, _) | Self::Class(class) => class,
+        }
+    }
+}
+
+/// The folders of some plates, by number. `owner` limits them to one person's, so that a plate of somebody else is
+/// simply not among them. Six statements, one more when a procedure was not read before.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn folders(
+    db: &mut AnyConnection,
+    procedures: &Procedures,
+    which: Which,
+    owner: Option<PersonId>,
+    studio: StudioId,
+    zone: Tz,
+) -> Result<Vec<Folder>, Trouble> {
+    let rows = rows(db, which, owner)?;
+    let ids: Vec<PlateId> = rows.iter().map(|row| row.id).collect();
+    if ids.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut versions: Vec<ProcedureVersionId> = rows.iter().map(|row| row.procedure_version).collect();
+    versions.sort_unstable();
+    versions.dedup();
+    let procedures = procedures.of(db, &versions)?;
+    let mut runs = by_plate(runs_of(db, &ids)?, |run| run.plate);
+    let mut downs = by_plate(put_downs_of(db, &ids)?, |down| down.0);
+    let mut allowed = by_plate(allowances_of(db, &ids)?, |one| one.1);
+    let mut refused = by_plate(refusals_of(db, &ids)?, |one| one.0);
+    let mut held: HashMap<PersonId, Vec<Held>> = HashMap::new();
+    for one in sign_offs::sign_offs(db, whose(which, &rows, studio))? {
+        held.entry(one.person).or_default().extend(sign_offs::held(std::slice::from_ref(&one)));
+    }
+    let replaced: Vec<PlateId> = match which {
+        Which::Class(_) => rows.iter().filter_map(|row| row.replaces).collect(),
+        _ => plate::table
+            .filter(plate::replaces_id.eq_any(&ids))
+            .select(plate::replaces_id.assume_not_null())
+            .load(db)?,
+    };
+    rows.into_iter()
+        .map(|row| {
+            let procedure = procedures
+                .get(&row.procedure_version)
+                .cloned()
+                .ok_or_else(|| Trouble::broken("opening a plate's folder", "its procedure is not there"))?;
+            let runs = runs.remove(&row.id).unwrap_or_default();
+            let allowed = allowed.remove(&row.id).unwrap_or_default();
+            Ok(Folder {
+                zone,
+                choice: choice(&row.class_rules, &procedure),
+                history: History {
+                    entries: runs.iter().map(entry).collect(),
+                    put_downs: downs
+                        .remove(&row.id)
+                        .unwrap_or_default()
+                        .into_iter()
+                        .map(|one| one.1)
+                        .collect(),
+                },
+                runs,
+                sign_offs: held.get(&row.person.id).cloned().unwrap_or_default(),
+                allowance_ids: allowed.iter().map(|one| one.0).collect(),
+                allowances: allowed.into_iter().map(|one| one.2).collect(),
+                refusals: refused.remove(&row.id).unwrap_or_default().into_iter().map(|one| one.1).collect(),
+                replaced: replaced.contains(&row.id),
+                procedure,
+                row,
+            })
+        })
+        .collect()
+}
+
+/// One folder.
+///
+/// # Errors
+/// It is not of this class or not of this owner.
+pub fn folder(
+    db: &mut AnyConnection,
+    procedures: &Procedures,
+    class: ClassId,
+    id: PlateId,
+    owner: Option<PersonId>,
+    studio: StudioId,
+    zone: Tz,
+) -> Result<Folder, Trouble> {
+    folders(db, procedures, Which::Plate(class, id), owner, studio, zone)?.pop().ok_or(Trouble::NotFound)
+}
+
+fn whose(which: Which, rows: &[PlateRow], studio: StudioId) -> Whose {
+    match (which, rows.first()) {
+        (Which::Plate(..) | Which::Print(..), Some(row)) => Whose::Person(row.person.id, studio),
+        _ => Whose::EnrolledIn(which.class(), studio),
+    }
+}
+
+fn by_plate<T>(all: Vec<T>, plate: impl Fn(&T) -> PlateId) -> HashMap<PlateId, Vec<T>> {
+    let mut found: HashMap<PlateId, Vec<T>> = HashMap::new();
+    for one in all {
+        found.entry(plate(&one)).or_default().push(one);
+    }
+    found
+}
+
+/// What the class decided: without a go-ahead where it wants none, and its own limit under gum.
+fn choice(class: &ClassRow, procedure: &Procedure) -> ClassChoice {
+    let without = if class.go_ahead {
+        Vec::new()
+    } else {
+        procedure.all().filter(|step| step.records == Records::GoAhead).map(|step| step.key.clone()).collect()
+    };
+    ClassChoice { without, gum_limit_minutes: class.gum_limit_days.map(|days| i64::from(days) * 1440) }
+}
+
+fn entry(run: &Run) -> Entry {
+    let settled =
+        run.settled_at.zip(run.settlement).map(|(at, ordered)| Settled { at: at.utc(), ordered: ordered.0 });
+    Entry {
+        step: run.step_key.clone(),
+        began: run.began_at.utc(),
+        ended: run.ended_at.map(Instant::utc),
+        outside: run.outside_rules.split(',').filter_map(RuleName::from_word).collect(),
+        settled,
+        gummed_at: None,
+    }
+}
+
+fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<PlateRow>, Trouble> {
+    let mut query = plate::table
+        .inner_join(print::table.inner_join(project::table))
+        .inner_join(person::table)
+        .inner_join(class::table)
+        .left_join(
+            own_due::table.on(own_due::project_id
+                .eq(print::project_id)
+                .and(own_due::person_id.eq(plate::person_id))
+                .and(own_due::superseded_at.is_null())),
+        )
+        .filter(plate::class_id.eq(which.class()))
+        .order((plate::number, plate::id))
+        .select((
+            plate::id,
+            plate::class_id,
+            plate::number,
+            plate::position,
+            plate::surface,
+            plate::width_hundredths,
+            plate::height_hundredths,
+            plate::size_unit,
+            plate::materials,
+            plate::weight,
+            plate::replaces_id,
+            plate::rack_place,
+            plate::note,
+            plate::created_at,
+            plate::version,
+            plate::procedure_version_id,
+            (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
+            (person::id, person::given_name, person::family_name),
+            (project::id, project::title, project::due_local, project::edition_asked),
+            (class::go_ahead, class::gum_limit_days),
+            own_due::due_local.nullable(),
+        ))
+        .into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(plate::person_id.eq(owner));
+    }
+    query = match which {
+        Which::Plate(_, id) => query.filter(plate::id.eq(id)),
+        Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
+        Which::Class(_) => query,
+    };
+    Ok(query.load(db)?)
+}
+
+fn runs_of(db: &mut AnyConnection, ids: &[PlateId]) -> Result<Vec<Run>, Trouble> {
+    Ok(step_run::table
+        .filter(step_run::plate_id.eq_any(ids))
+        .order((step_run::began_at, step_run::id))
+        .select((
+            step_run::id,
+            step_run::plate_id,
+            step_run::step_key,
+            step_run::began_at,
+            step_run::ended_at,
+            step_run::by_id,
+            step_run::known_how,
+            step_run::outside_rules,
+            step_run::settled_at,
+            step_run::settlement,
+            step_run::settled_reason,
+            step_run::sheets,
+            step_run::note,
+        ))
+        .load(db)?)
+}
+
+fn put_downs_of(db: &mut AnyConnection, ids: &[PlateId]) -> Result<Vec<(PlateId, PutDown)>, Trouble> {
+    let rows: Vec<(PlateId, Instant, bool, bool)> = put_down::table
+        .filter(put_down::plate_id.eq_any(ids))
+        .order(put_down::at)
+        .select((put_down::plate_id, put_down::at, put_down::gummed, put_down::talc))
+        .load(db)?;
+    Ok(rows.into_iter().map(|(id, at, gummed, talc)| (id, PutDown { at: at.utc(), gummed, talc })).collect())
+}
+
+fn allowances_of(
+    db: &mut AnyConnection,
+    ids: &[PlateId],
+) -> Result<Vec<(AllowanceId, PlateId, Allowance)>, Trouble> {
+    let rows: Vec<(AllowanceId, PlateId, String, Instant, Option<Instant>)> = allowance::table
+        .filter(allowance::plate_id.eq_any(ids))
+        .order(allowance::given_at)
+        .select((
+            allowance::id,
+            allowance::plate_id,
+            allowance::step_key,
+            allowance::given_at,
+            allowance::used_at,
+        ))
+        .load(db)?;
+    Ok(rows
+        .into_iter()
+        .map(|(id, plate, step, given, used)| {
+            (id, plate, Allowance { step, given: given.utc(), used: used.map(Instant::utc) })
+        })
+        .collect())
+}
+
+fn refusals_of(db: &mut AnyConnection, ids: &[PlateId]) -> Result<Vec<(PlateId, Refusal)>, Trouble> {
+    let rows: Vec<(PlateId, String, Instant)> = refusal::table
+        .filter(refusal::plate_id.eq_any(ids))
+        .order(refusal::at)
+        .select((refusal::plate_id, refusal::step_key, refusal::at))
+        .load(db)?;
+    Ok(rows.into_iter().map(|(plate, step, at)| (plate, Refusal { step, at: at.utc() })).collect())
+}

@@ -1,0 +1,145 @@
+//! Procedures in versions. A version never changes, so a parsed one is kept for as long as the program runs.
+
+use std::collections::HashMap;
+use std::sync::{Arc, RwLock};
+
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::ids::{ClassId, ProcedureId, ProcedureVersionId};
+use crate::store::connections::AnyConnection;
+use crate::store::schema::{procedure, procedure_version};
+use crate::store::types::Word;
+use crate::store::write::Tx;
+use crate::trade::procedure::{Procedure, Surface, shipped};
+use crate::trouble::Trouble;
+
+/// Parsed versions by id: safe to share, because a version is never changed.
+#[derive(Debug, Default)]
+pub struct Procedures {
+    read: RwLock<HashMap<ProcedureVersionId, Arc<Procedure>>>,
+}
+
+impl Procedures {
+    /// The procedures of some versions; those not read before cost one statement together.
+    ///
+    /// # Errors
+    /// A version is missing or does not parse.
+    pub fn of(
+        &self,
+        db: &mut AnyConnection,
+        ids: &[ProcedureVersionId],
+    ) -> Result<HashMap<ProcedureVersionId, Arc<Procedure>>, Trouble> {
+        let broken = |error: String| Trouble::broken("reading a procedure", error);
+        let mut found: HashMap<_, _> = {
+            let read = self.read.read().map_err(|error| broken(error.to_string()))?;
+            ids.iter().filter_map(|id| read.get(id).map(|known| (*id, known.clone()))).collect()
+        };
+        let missing: Vec<_> = ids.iter().filter(|id| !found.contains_key(id)).copied().collect();
+        if missing.is_empty() {
+            return Ok(found);
+        }
+        let rows: Vec<(ProcedureVersionId, String)> = procedure_version::table
+            .filter(procedure_version::id.eq_any(&missing))
+            .select((procedure_version::id, procedure_version::body))
+            .load(db)?;
+        let mut read = self.read.write().map_err(|error| broken(error.to_string()))?;
+        for (id, body) in rows {
+            let parsed =
+                Arc::new(Procedure::from_json(&body).map_err(|remark| broken(format!("{id}: {remark:?}")))?);
+            read.insert(id, parsed.clone());
+            found.insert(id, parsed);
+        }
+        match ids.iter().find(|id| !found.contains_key(id)) {
+            Some(lost) => Err(broken(format!("version {lost} is not there"))),
+            None => Ok(found),
+        }
+    }
+}
+
+/// A procedure one can choose.
+#[derive(Debug, Clone, Queryable, serde::Serialize)]
+pub struct Choice {
+    pub id: ProcedureId,
+    pub name: String,
+    pub surface: Word<Surface>,
+}
+
+/// The procedures a class can choose from: its own and the school's.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn choices(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Choice>, Trouble> {
+    Ok(procedure::table
+        .filter(procedure::class_id.is_null().or(procedure::class_id.eq(class)))
+        .order((procedure::name, procedure::id))
+        .select((procedure::id, procedure::name, procedure::surface))
+        .load(db)?)
+}
+
+/// The newest version of a procedure, and what it is on.
+///
+/// # Errors
+/// There is none.
+pub fn newest(
+    db: &mut AnyConnection,
+    id: ProcedureId,
+) -> Result<(ProcedureVersionId, Word<Surface>), Trouble> {
+    Ok(procedure_version::table
+        .inner_join(procedure::table)
+        .filter(procedure_version::procedure_id.eq(id))
+        .order(procedure_version::number.desc())
+        .select((procedure_version::id, procedure::surface))
+        .first(db)?)
+}
+
+impl Tx<'_> {
+    /// Puts the shipped procedures into a new school.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn ship_procedures(&mut self) -> Result<Vec<ProcedureId>, Trouble> {
+        let all = shipped::procedures()
+            .map_err(|remark| Trouble::broken("reading the shipped procedures", format!("{remark:?}")))?;
+        all.iter().map(|one| self.add_procedure(None, one)).collect()
+    }
+
+    /// Adds a procedure in its first version.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn add_procedure(&mut self, class: Option<ClassId>, new: &Procedure) -> Result<ProcedureId, Trouble> {
+        let id: ProcedureId = self.id();
+        diesel::insert_into(procedure::table)
+            .values((
+                procedure::id.eq(id),
+                procedure::class_id.eq(class),
+                procedure::name.eq(&new.name),
+                procedure::surface.eq(Word(new.surface)),
+                procedure::created_at.eq(self.now),
+            ))
+            .execute(self.connection)?;
+        self.add_version(id, 1, new)?;
+        Ok(id)
+    }
+
+    /// Adds a version; plates begun before keep theirs.
+    ///
+    /// # Errors
+    /// The number is taken, or the database refuses.
+    pub fn add_version(&mut self, id: ProcedureId, number: i32, new: &Procedure) -> Result<(), Trouble> {
+        let body =
+            serde_json::to_string(new).map_err(|error| Trouble::broken("writing a procedure", error))?;
+        diesel::insert_into(procedure_version::table)
+            .values((
+                procedure_version::id.eq(self.id::<crate::ids::ProcedureVersion>()),
+                procedure_version::procedure_id.eq(id),
+                procedure_version::number.eq(number),
+                procedure_version::body.eq(body),
+                procedure_version::by_id.eq(self.by),
+                procedure_version::created_at.eq(self.now),
+            ))
+            .execute(self.connection)?;
+        self.journal("procedure.written", id, &json!({ "name": new.name, "number": number }))
+    }
+}

@@ -1,0 +1,311 @@
+//! Steps done on a plate. A rule may refuse a start; what has happened is always stored, and marked when it broke a
+//! rule. Sittings end with every plate gummed, buffed and in its rack place, or with a warning.
+
+use chrono_tz::Tz;
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::clock::Instant;
+use crate::ids::{AllowanceId, ClassId, PersonId, PlateId, PutDownId, RefusalId, StepRunId, StudioId};
+use crate::store::plates::folder::{Folder, KnownHow, folder};
+use crate::store::plates::procedures::Procedures;
+use crate::store::schema::{allowance, plate, put_down, refusal, step_run};
+use crate::store::types::Word;
+use crate::store::write::Tx;
+use crate::trade::procedure::{Entry, Ordered, Place, RuleName, Step, Verdict};
+use crate::trade::remark::Remark;
+use crate::trade::spelled::Spelled;
+use crate::trouble::Trouble;
+
+/// A plate as somebody stands before it: of which class, in which studio, whose.
+#[derive(Debug, Clone, Copy)]
+pub struct At {
+    pub class: ClassId,
+    pub studio: StudioId,
+    pub zone: Tz,
+    pub plate: PlateId,
+    pub owner: Option<PersonId>,
+    /// An instructor may do what waits for the instructor.
+    pub instructor: bool,
+}
+
+/// What came of asking to start.
+#[derive(Debug)]
+pub enum Started {
+    /// It runs.
+    Running(StepRunId),
+    /// Rules refuse it; the refusal is kept, so that somebody stuck is seen.
+    Refused(Verdict),
+}
+
+/// A step that was done, as told.
+#[derive(Debug, Clone)]
+pub struct Told {
+    pub step_key: String,
+    pub began_at: Instant,
+    pub ended_at: Option<Instant>,
+    pub known_how: KnownHow,
+    pub sheets: Option<i32>,
+    pub note: String,
+}
+
+impl Tx<'_> {
+    /// The folder of a plate, inside the act.
+    ///
+    /// # Errors
+    /// Not of this class and owner.
+    pub fn folder(&mut self, procedures: &Procedures, at: &At) -> Result<Folder, Trouble> {
+        folder(self.connection, procedures, at.class, at.plate, at.owner, at.studio, at.zone)
+    }
+
+    /// Starts a step if no rule refuses it.
+    ///
+    /// # Errors
+    /// The plate is not there, or has no such step.
+    pub fn start_step(&mut self, procedures: &Procedures, at: &At, key: &str) -> Result<Started, Trouble> {
+        let folder = self.folder(procedures, at)?;
+        let step = folder.procedure.find(key).ok_or(Trouble::NotFound)?.clone();
+        only_the_instructor(&step, at)?;
+        let verdict = folder.case().may_start(key, self.now.utc());
+        if !verdict.may_start() {
+            self.keep_refusal(at, key, &verdict)?;
+            return Ok(Started::Refused(verdict));
+        }
+        if !verdict.allowed.is_empty() {
+            self.use_allowance(&folder, key)?;
+        }
+        let told = Told {
+            step_key: key.to_owned(),
+            began_at: self.now,
+            ended_at: None,
+            known_how: KnownHow::Measured,
+            sheets: None,
+            note: String::new(),
+        };
+        let id = self.insert_run(at, &told, &[])?;
+        self.journal("step.started", id, &json!({ "plate": at.plate, "step": key }))?;
+        Ok(Started::Running(id))
+    }
+
+    fn keep_refusal(&mut self, at: &At, key: &str, verdict: &Verdict) -> Result<(), Trouble> {
+        let rules: Vec<&str> = verdict.rules().iter().map(|rule| rule.word()).collect();
+        diesel::insert_into(refusal::table)
+            .values((
+                refusal::id.eq(self.id::<crate::ids::Refusal>()),
+                refusal::class_id.eq(at.class),
+                refusal::plate_id.eq(at.plate),
+                refusal::person_id.eq(self.person()?),
+                refusal::step_key.eq(key),
+                refusal::rules.eq(rules.join(",")),
+                refusal::at.eq(self.now),
+            ))
+            .execute(self.connection)?;
+        let id: RefusalId = self.id();
+        self.journal("step.refused", id, &json!({ "plate": at.plate, "step": key, "rules": rules }))
+    }
+
+    fn use_allowance(&mut self, folder: &Folder, key: &str) -> Result<(), Trouble> {
+        let now = self.now.utc();
+        let used = folder
+            .allowances
+            .iter()
+            .zip(&folder.allowance_ids)
+            .find(|(one, _)| one.used.is_none() && one.covers(key, now));
+        if let Some((_, id)) = used {
+            diesel::update(allowance::table.find(*id))
+                .set(allowance::used_at.eq(self.now))
+                .execute(self.connection)?;
+        }
+        Ok(())
+    }
+
+    fn insert_run(&mut self, at: &At, told: &Told, outside: &[RuleName]) -> Result<StepRunId, Trouble> {
+        let id: StepRunId = self.id();
+        let rules: Vec<&str> = outside.iter().map(|rule| rule.word()).collect();
+        diesel::insert_into(step_run::table)
+            .values((
+                (step_run::id.eq(id), step_run::class_id.eq(at.class), step_run::plate_id.eq(at.plate)),
+                (step_run::step_key.eq(&told.step_key), step_run::began_at.eq(told.began_at)),
+                (step_run::ended_at.eq(told.ended_at), step_run::by_id.eq(self.person()?)),
+                (step_run::received_at.eq(self.now), step_run::known_how.eq(Word(told.known_how))),
+                (step_run::outside_rules.eq(rules.join(",")), step_run::sheets.eq(told.sheets)),
+                step_run::note.eq(&told.note),
+            ))
+            .execute(self.connection)?;
+        Ok(id)
+    }
+
+    /// Ends a running step.
+    ///
+    /// # Errors
+    /// It is not of this plate, or ended already.
+    pub fn end_step(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        id: StepRunId,
+        sheets: Option<i32>,
+        note: &str,
+    ) -> Result<(), Trouble> {
+        let folder = self.folder(procedures, at)?;
+        let run = folder.runs.iter().find(|run| run.id == id).ok_or(Trouble::NotFound)?;
+        if run.ended_at.is_some() {
+            return Err(Trouble::Refused(Remark::new("plates-ended-already")));
+        }
+        diesel::update(step_run::table.find(id))
+            .set((step_run::ended_at.eq(self.now), step_run::sheets.eq(sheets), step_run::note.eq(note)))
+            .execute(self.connection)?;
+        self.refresh_standing(procedures, at)?;
+        self.journal("step.ended", id, &json!({ "plate": at.plate, "sheets": sheets, "note": note }))
+    }
+
+    /// Stores a step that has happened, whatever rule it broke; broken rules are marked and block what follows until
+    /// an instructor settles them.
+    ///
+    /// # Errors
+    /// The plate is not there, has no such step, or the times make no sense.
+    pub fn tell_step(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        told: &Told,
+    ) -> Result<(StepRunId, Vec<RuleName>), Trouble> {
+        if told.began_at > self.now
+            || told.ended_at.is_some_and(|ended| ended < told.began_at || ended > self.now)
+        {
+            return Err(Trouble::about("began", Remark::new("plates-times-make-no-sense")));
+        }
+        let folder = self.folder(procedures, at)?;
+        let step = folder.procedure.find(&told.step_key).ok_or(Trouble::NotFound)?.clone();
+        only_the_instructor(&step, at)?;
+        let entry = Entry::new(&told.step_key, told.began_at.utc(), told.ended_at.map(Instant::utc));
+        let verdict = folder.case().judge(&entry);
+        let outside = verdict.rules();
+        if !verdict.allowed.is_empty() {
+            self.use_allowance(&folder, &told.step_key)?;
+        }
+        let id = self.insert_run(at, told, &outside)?;
+        self.refresh_standing(procedures, at)?;
+        let rules: Vec<&str> = outside.iter().map(|rule| rule.word()).collect();
+        let detail = json!({ "plate": at.plate, "step": told.step_key, "outside": rules });
+        self.journal("step.told", id, &detail)?;
+        Ok((id, outside))
+    }
+
+    /// Brings the plate's standing and gum clock, which lists and exports read, to what its runs say.
+    pub(crate) fn refresh_standing(&mut self, procedures: &Procedures, at: &At) -> Result<(), Trouble> {
+        let outlook = self.folder(procedures, at)?.outlook(self.now);
+        let since = outlook.standing_since.map(Instant::from_utc).unwrap_or(self.now);
+        diesel::update(plate::table.find(at.plate))
+            .set((
+                plate::standing.eq(Word(outlook.standing)),
+                plate::standing_since.eq(since),
+                plate::gummed_at.eq(outlook.gum.gummed.map(Instant::from_utc)),
+            ))
+            .execute(self.connection)?;
+        Ok(())
+    }
+
+    /// An instructor settles a run outside the rules: it stands, or is to be done again.
+    ///
+    /// # Errors
+    /// It is not of this plate, kept the rules, or is settled already.
+    pub fn settle_run(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        id: StepRunId,
+        ordered: Ordered,
+        reason: &str,
+    ) -> Result<(), Trouble> {
+        let folder = self.folder(procedures, at)?;
+        let run = folder.runs.iter().find(|run| run.id == id).ok_or(Trouble::NotFound)?;
+        if run.outside_rules.is_empty() || run.settled_at.is_some() {
+            return Err(Trouble::Refused(Remark::new("plates-nothing-to-settle")));
+        }
+        diesel::update(step_run::table.find(id))
+            .set((
+                step_run::settled_at.eq(self.now),
+                step_run::settled_by.eq(self.person()?),
+                step_run::settlement.eq(Word(ordered)),
+                step_run::settled_reason.eq(reason),
+            ))
+            .execute(self.connection)?;
+        self.refresh_standing(procedures, at)?;
+        self.journal("step.settled", id, &json!({ "ordered": ordered, "reason": reason }))
+    }
+
+    /// An instructor allows one start of a step against the rules of the trade, with a reason. A sign-off cannot be
+    /// allowed away.
+    ///
+    /// # Errors
+    /// The plate has no such step.
+    pub fn allow_once(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        key: &str,
+        reason: &str,
+    ) -> Result<AllowanceId, Trouble> {
+        self.folder(procedures, at)?.procedure.find(key).ok_or(Trouble::NotFound)?;
+        let id: AllowanceId = self.id();
+        diesel::insert_into(allowance::table)
+            .values((
+                allowance::id.eq(id),
+                allowance::class_id.eq(at.class),
+                allowance::plate_id.eq(at.plate),
+                allowance::step_key.eq(key),
+                allowance::reason.eq(reason),
+                allowance::given_by.eq(self.person()?),
+                allowance::given_at.eq(self.now),
+            ))
+            .execute(self.connection)?;
+        self.journal("step.allowed-once", id, &json!({ "plate": at.plate, "step": key, "reason": reason }))?;
+        Ok(id)
+    }
+
+    /// Puts a plate down at the end of a sitting.
+    ///
+    /// # Errors
+    /// The plate is not there.
+    pub fn put_plate_down(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        gummed: bool,
+        buffed: bool,
+        talc: bool,
+        rack_place: &str,
+    ) -> Result<(), Trouble> {
+        self.folder(procedures, at)?;
+        let id: PutDownId = self.id();
+        diesel::insert_into(put_down::table)
+            .values((
+                put_down::id.eq(id),
+                put_down::class_id.eq(at.class),
+                put_down::plate_id.eq(at.plate),
+                put_down::by_id.eq(self.person()?),
+                put_down::at.eq(self.now),
+                put_down::gummed.eq(gummed),
+                put_down::buffed.eq(buffed),
+                put_down::talc.eq(talc),
+                put_down::rack_place.eq(rack_place),
+            ))
+            .execute(self.connection)?;
+        diesel::update(plate::table.find(at.plate))
+            .set(plate::rack_place.eq(rack_place))
+            .execute(self.connection)?;
+        self.refresh_standing(procedures, at)?;
+        let detail = json!({ "gummed": gummed, "buffed": buffed, "talc": talc, "rack_place": rack_place });
+        self.journal("plate.put-down", at.plate, &detail)
+    }
+}
+
+fn only_the_instructor(step: &Step, at: &At) -> Result<(), Trouble> {
+    if step.place == Place::Instructor && !at.instructor {
+        return Err(Trouble::Refused(
+            Remark::new("plates-waits-for-instructor").with("step", step.title.clone()),
+        ));
+    }
+    Ok(())
+}
