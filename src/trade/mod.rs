@@ -6,5 +6,6 @@ pub mod exact;
 pub mod grading;
 pub mod lateness;
 pub mod planning;
+pub mod procedure;
 pub mod remark;
 pub mod spelled;

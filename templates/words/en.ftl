@@ -148,6 +148,106 @@ planning-down-backwards = Unit { $unit } of station “{ $station }” is down u
 planning-pieces-too-short = The minutes would be enough, but what is left lies in stretches too short, too late or at the wrong station for a print's steps.
 planning-rest-broken = Step “{ $step }” would begin { $minutes } minutes after the one before it, later than its maximum rest allows ({ $by }). The rest is kept if the one before ends no sooner than { $hold }.
 
+## ---- trade: procedure ----
+procedure-not-json = The procedure cannot be read: { $problem }. Mend that place, or start again from a shipped procedure.
+
+procedure-unknown-step = This procedure has no step “{ $step }”. Choose one of its steps, or ask the instructor to add it.
+procedure-unsettled = { $step } waits: “{ $earlier }” was done outside the rules. Ask the instructor to settle it.
+procedure-under-way-itself = { $step } is already under way. End it before you start it again.
+procedure-under-way-other = { $step } waits: “{ $other }” is still under way. End it first.
+procedure-ended = { $step } cannot be done after “{ $end }”.
+procedure-order = { $step } comes after “{ $before }”, which is not done. Do that first, or ask the instructor to allow it once.
+procedure-after-any-of = { $step } needs one of these done before: { $of }.
+procedure-requires-since = { $step } needs one of these, done after the latest “{ $since }”: { $of }.
+procedure-once = { $step } is done once only, and has been done.
+procedure-rest = { $step } follows a rest of { $rest }; { $left } are left. Wait until then.
+procedure-sign-off-missing = { $step } needs the sign-off “{ $topic }”, { $grade ->
+    [shown] shown
+    [watched] watched
+   *[alone] to work alone
+  }. Ask someone who gives it.
+procedure-sign-off-withdrawn = { $step } needs the sign-off “{ $topic }”, and yours was withdrawn. Ask who withdrew it what to do again.
+procedure-sign-off-expired = { $step } needs the sign-off “{ $topic }”, and yours was valid until { $day }. Ask someone who gives it to renew it.
+procedure-sign-off-grade = { $step } needs the sign-off “{ $topic }”, { $grade ->
+    [shown] shown
+    [watched] watched
+   *[alone] to work alone
+  }; yours is { $held ->
+    [shown] shown only
+    [watched] watched only
+   *[alone] to work alone
+  }. Ask someone who gives it.
+
+procedure-advised-rest = A rest of { $rest } is advised before { $step }; { $left } are left. It is advice, not a rule.
+procedure-longest-rest-near = { $step } should follow within { $limit }; { $left } are left.
+procedure-longest-rest-passed = { $step } should have followed within { $limit }; that was { $over } ago.
+procedure-same-day-ends = { $step } belongs to the same day, { $day }. If it cannot be done today: talc, gum, buff thin and dry.
+procedure-same-day-passed = { $step } belonged to { $day }, and that day has passed.
+procedure-gum-near = Under gum for nearly { $limit }, the class’s limit; { $left } are left. Gum again, or go on.
+procedure-gum-passed = Under gum for { $over } longer than { $limit }, the class’s limit. Ask before you go on; wash off and gum again.
+
+procedure-caution-acid = Acid burns skin and eyes. Goggles, acid gloves, apron; acid into gum or water, never the reverse. Skin or eyes: rinse 15 minutes at the eyewash and call whoever is on duty. The safety data sheet, local codes and the safety office come first.
+procedure-caution-nitric = Nitric acid burns, oxidises and gives off poisonous fumes. Hood, face shield, acid gloves, apron; acid into gum or water, never the reverse; away from solvents and rags. Skin or eyes: rinse 15 minutes at the eyewash and call whoever is on duty. The safety data sheet, local codes and the safety office come first.
+procedure-caution-solvent = Solvent vapour is harmful and can catch fire. Hood on, solvent gloves, no flame; rags into the closed metal can at once. The safety data sheet, local codes and the safety office come first.
+procedure-caution-press = The press can crush. Hair, sleeves and cords tied back, rings off, no hand past the scraper while the bed moves, bed stops set. The maker’s instructions, local codes and the safety office come first.
+procedure-caution-dust = Do not breathe dust. Work wet where you can, dust on gently, wear the mask your school names. The safety data sheet, local codes and the safety office come first.
+procedure-caution-lifting = Stones are heavy. Two people or the lift, closed shoes, fingers clear of the edge. Local codes and the safety office come first.
+
+procedure-check-name = The name of the procedure is “{ $value }”: write one to { $longest } characters.
+procedure-check-no-steps = The procedure has no steps: add at least one.
+procedure-check-many-steps = The procedure has { $value } steps: keep to { $most }, or make two procedures of it.
+procedure-check-gum-limit = The limit under gum is { $value } minutes: write 1 to { $longest }, or leave it empty.
+procedure-check-numbers-twice = { $step }: another step already numbers the edition. Let one step do it.
+procedure-check-numbers-early = { $step } numbers the edition, but comes after no step that records sheets: put the step that prints them before it.
+procedure-check-empty = { $step }: { $field ->
+    [title] the title
+    [before] a sentence before the step
+    [during] a sentence during the step
+    [after] a sentence after the step
+    [station] the station
+    [picture] the name of a picture
+    [caption] the caption of a picture
+   *[because] a reason
+  } is empty. Write it, or take it out.
+procedure-check-too-long = { $step }: { $field ->
+    [title] the title
+    [before] a sentence before the step
+    [during] a sentence during the step
+    [after] a sentence after the step
+    [station] the station
+    [picture] the name of a picture
+    [caption] the caption of a picture
+   *[because] a reason
+  } “{ $value }” has { $long } characters. Keep to { $longest }.
+procedure-check-minutes = { $step }: { $field ->
+    [minutes] the hands-on time
+    [minutes-per-sheet] the time for each sheet
+    [rest-minimum] the shortest rest
+    [rest-advised] the advised rest
+    [rest-maximum] the longest rest
+   *[recording-minute] the minute of the recording
+  } is { $value } minutes. Write 0 to { $longest } ({ $said }).
+procedure-check-key = { $step }: “{ $value }” cannot be a key or a word. Use up to 40 lower-case letters, digits and hyphens, such as first-etch; “gummed” is taken.
+procedure-check-key-twice = { $step }: another step already has the key “{ $value }”. Give each its own.
+procedure-check-after = { $step } comes after “{ $value }”, which is no step here. Use the key of one.
+procedure-check-after-any-time = { $step } comes after “{ $value }”, a step done any time, which no plate has to pass. Make it a rule of the step instead.
+procedure-check-circle = { $step } waits for itself: { $value }. Take one of these out of what another comes after.
+procedure-check-out-of-reach = { $step } can never begin: what it needs can only be done after it. Loosen one of its rules.
+procedure-check-then-only = { $step } is followed only by “{ $value }”, which is no step here. Use keys of steps.
+procedure-check-rest-since = { $step } rests since “{ $value }”, which no step has as key or counts as. Use one that does.
+procedure-check-need = { $step } has a rule about “{ $value }”, which no step has as key or counts as. Use one that does.
+procedure-check-need-empty = { $step } has a rule that names no step. Name at least one, or take the rule out.
+procedure-check-counts-as = { $step } counts as “{ $value }”, which no rule asks about. Look at its spelling, or take it out.
+procedure-check-topic = { $step } needs the sign-off “{ $value }”, and there is no such topic. Known: { $known }.
+procedure-check-topic-twice = { $step } names the sign-off “{ $value }” twice. Keep the higher grade.
+procedure-check-etch-hazard = { $step } records an etch but names no acid among its hazards. Add acid or nitric, so that the cautions are shown.
+procedure-check-link = { $step }: “{ $value }” is no address of a recording. Write it with https:// in front and no spaces.
+procedure-check-rest-advised = { $step }: the advised rest of { $value } is shorter than the shortest, { $other }. Make it at least that, or leave it empty.
+procedure-check-rest-maximum = { $step }: the longest rest of { $value } is shorter than the rest asked, { $other }. Make it longer.
+procedure-check-rest-same-day = { $step } belongs to the same day but follows a rest of { $value }. Take one of the two out.
+procedure-check-rest-from-nothing = { $step } has a rest but comes after nothing it could run from. Say since which step.
+procedure-check-rest-no-gum = { $step } has a limit under gum, but no other step ends under gum. Say which one does, or take the limit out.
+
 ## ---- people: accounts, invitations, sign-in ----
 people-hall = Your classes
 people-hall-class = Class

@@ -1,0 +1,230 @@
+//! How a plate stands and what can be done on it now: the state of each step, the next one, the gum clock.
+
+use chrono::{DateTime, Utc};
+
+use super::remaining::Ahead;
+use super::rests::{GumClock, Warning};
+use super::step::{Place, Standing, Step};
+use super::timeline::Timeline;
+use super::verdict::{Case, RuleName, Verdict};
+
+/// A plate at one moment.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Outlook {
+    /// The way the class keeps, then the any-time steps.
+    pub steps: Vec<StepOutlook>,
+    /// The key of the step to do next: the one under way, else the first that is ready, else the first ahead.
+    pub next: Option<String>,
+    /// What comes after it.
+    pub then: Option<String>,
+    /// Steps ahead that can be done beside the others.
+    pub beside: Vec<String>,
+    pub standing: Standing,
+    pub standing_since: Option<DateTime<Utc>>,
+    pub gum: GumClock,
+    /// What to know about the plate itself, whatever comes next.
+    pub warnings: Vec<Warning>,
+    /// The place in `History::entries` of the first entry outside the rules that waits to be settled.
+    pub blocked_by: Option<usize>,
+    /// Nothing is left to do.
+    pub finished: bool,
+}
+
+/// One step at one moment.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepOutlook {
+    pub key: String,
+    pub title: String,
+    pub state: StepState,
+    /// How often it was begun.
+    pub times: usize,
+    /// May it start now, and if not why; also for a step that is done, since it may be done again.
+    pub verdict: Verdict,
+    pub waits_for_instructor: bool,
+    /// On the way, or any time.
+    pub on_the_way: bool,
+    /// Not done and no longer asked: the plate went on without it, or can go no further.
+    pub passed_over: bool,
+}
+
+/// The state of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StepState {
+    NotYet,
+    Ready,
+    /// The shortest rest (`by_rule`) or the advised one is not over.
+    Resting {
+        until: DateTime<Utc>,
+        by_rule: bool,
+    },
+    UnderWay {
+        since: DateTime<Utc>,
+    },
+    Done {
+        at: DateTime<Utc>,
+    },
+    /// Done against a rule or past a limit; settling it does not unmake it.
+    DoneOutside {
+        at: DateTime<Utc>,
+    },
+}
+
+impl StepState {
+    /// The state's fixed word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NotYet => "not_yet",
+            Self::Ready => "ready",
+            Self::Resting { .. } => "resting",
+            Self::UnderWay { .. } => "under_way",
+            Self::Done { .. } => "done",
+            Self::DoneOutside { .. } => "done_outside",
+        }
+    }
+}
+
+impl Outlook {
+    /// The step of that key.
+    #[must_use]
+    pub fn step(&self, key: &str) -> Option<&StepOutlook> {
+        self.steps.iter().find(|step| step.key == key)
+    }
+
+    /// The next step.
+    #[must_use]
+    pub fn next_step(&self) -> Option<&StepOutlook> {
+        self.next.as_deref().and_then(|key| self.step(key))
+    }
+}
+
+impl<'a> Case<'a> {
+    /// How the plate stands at `now`.
+    #[must_use]
+    pub fn outlook(&self, now: DateTime<Utc>) -> Outlook {
+        let line = Timeline::until(self.procedure, self.history, now);
+        let ahead = self.ahead(&line, now);
+        let any_time = self.procedure.any_time.iter();
+        let steps: Vec<StepOutlook> = self
+            .procedure
+            .way(self.choice)
+            .map(|step| self.step_outlook(step, true, &ahead, &line, now))
+            .chain(any_time.map(|step| self.step_outlook(step, false, &ahead, &line, now)))
+            .collect();
+        let (standing, standing_since) = standing(&line);
+        let next = next_of(&ahead, &steps);
+        Outlook {
+            then: next.and_then(|at| {
+                in_turn(&ahead).filter(|(other, _)| *other > at).map(|(_, it)| key_of(it)).next()
+            }),
+            next: next.and_then(|at| ahead.get(at)).map(key_of),
+            beside: ahead.iter().filter(|it| it.step.beside_others).map(key_of).collect(),
+            standing,
+            standing_since,
+            gum: self.gum_clock(&line),
+            warnings: self.gum_warning(&line, now).filter(|_| !standing.is_over()).into_iter().collect(),
+            blocked_by: self.blocked_by(&line, now),
+            finished: ahead.is_empty(),
+            steps,
+        }
+    }
+
+    fn step_outlook(
+        &self,
+        step: &'a Step,
+        on_the_way: bool,
+        ahead: &[Ahead<'a>],
+        line: &Timeline<'a>,
+        now: DateTime<Utc>,
+    ) -> StepOutlook {
+        let verdict = self.judge_step(step, line, now);
+        let is_ahead = ahead.iter().any(|it| it.step.key == step.key);
+        StepOutlook {
+            key: step.key.clone(),
+            title: step.title.clone(),
+            state: self.state(step, is_ahead, &verdict, line, now),
+            times: line.times(&step.key),
+            verdict,
+            waits_for_instructor: step.place == Place::Instructor,
+            on_the_way,
+            passed_over: on_the_way && !is_ahead && !line.done(&step.key),
+        }
+    }
+
+    fn state(
+        &self,
+        step: &Step,
+        is_ahead: bool,
+        verdict: &Verdict,
+        line: &Timeline<'a>,
+        now: DateTime<Utc>,
+    ) -> StepState {
+        if let Some(run) = line.open().find(|run| run.key == step.key) {
+            return StepState::UnderWay { since: run.began };
+        }
+        if let Some(done) = line.last_done(&step.key).filter(|_| !is_ahead) {
+            let at = done.ended.unwrap_or(done.began);
+            let outside = done
+                .index
+                .and_then(|index| self.history.entries.get(index))
+                .is_some_and(|entry| !entry.outside.is_empty() || !self.judge(entry).warnings.is_empty());
+            return if outside { StepState::DoneOutside { at } } else { StepState::Done { at } };
+        }
+        let rested = self.rested(step, line);
+        if let Some(until) = rested.rule.filter(|until| now < *until) {
+            let only_rest = verdict.rules().iter().all(|rule| *rule == RuleName::Rest);
+            return if only_rest { StepState::Resting { until, by_rule: true } } else { StepState::NotYet };
+        }
+        match rested.advised.filter(|until| now < *until) {
+            _ if !verdict.may_start() => StepState::NotYet,
+            Some(until) => StepState::Resting { until, by_rule: false },
+            None => StepState::Ready,
+        }
+    }
+}
+
+/// Where the plate stands, and since when.
+pub(super) fn standing(line: &Timeline<'_>) -> (Standing, Option<DateTime<Utc>>) {
+    let mut events: Vec<(DateTime<Utc>, Option<Standing>)> = Vec::new();
+    for run in &line.runs {
+        let leaves = run.step.and_then(|step| step.leaves);
+        events.extend(run.ended.zip(leaves).map(|(ended, leaves)| (ended, Some(leaves))));
+        // Gum told with an entry comes after the step it was told with, whatever its minute.
+        events
+            .extend(run.gummed_at.map(|gummed| (run.ended.map_or(gummed, |ended| ended.max(gummed)), None)));
+    }
+    events.extend(line.put_downs().iter().filter(|it| it.gummed).map(|it| (it.at, None)));
+    events.sort_by_key(|(at, leaves)| (*at, leaves.is_none()));
+    let mut standing = (Standing::Bare, None);
+    for (at, leaves) in events {
+        // Gum over an unetched drawing protects borders and leaves it a drawing; what is put away stays so.
+        let gummed = matches!(standing.0, Standing::Etched | Standing::RolledUp | Standing::Pulled);
+        match leaves {
+            Some(leaves) if leaves != standing.0 => standing = (leaves, Some(at)),
+            None if gummed => standing = (Standing::UnderGum, Some(at)),
+            _ => {}
+        }
+    }
+    standing
+}
+
+/// The place in `ahead` of the step to do next.
+fn next_of(ahead: &[Ahead<'_>], steps: &[StepOutlook]) -> Option<usize> {
+    let state = |it: &Ahead<'_>| steps.iter().find(|step| step.key == it.step.key).map(|step| step.state);
+    let first = |wanted: fn(&StepState) -> bool| {
+        in_turn(ahead).find(|(_, it)| state(it).as_ref().is_some_and(wanted)).map(|(at, _)| at)
+    };
+    first(|state| matches!(state, StepState::UnderWay { .. }))
+        .or_else(|| first(|state| *state == StepState::Ready))
+        .or_else(|| in_turn(ahead).map(|(at, _)| at).next())
+        .or(if ahead.is_empty() { None } else { Some(0) })
+}
+
+/// The steps ahead that are done one after the other, with their places.
+fn in_turn<'s, 'a>(ahead: &'s [Ahead<'a>]) -> impl Iterator<Item = (usize, &'s Ahead<'a>)> {
+    ahead.iter().enumerate().filter(|(_, it)| !it.step.beside_others)
+}
+
+fn key_of(ahead: &Ahead<'_>) -> String {
+    ahead.step.key.clone()
+}

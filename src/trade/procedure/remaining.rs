@@ -1,0 +1,255 @@
+//! What is still to do on a plate, in order: the rest of the way, and whatever its rules call for in between
+//! (an etch and a new roll-up after an addition), in a form a planner can take over without knowing rules.
+//!
+//! The order is found by looking ahead: each step is written down as if done, and the same rules that judge
+//! real runs say what has to come before the next one.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::rests::Rested;
+use super::step::{Maximum, Need, Place, Step};
+use super::timeline::Timeline;
+use super::verdict::{Case, ended_by};
+
+/// One step still to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RemainingStep {
+    pub key: String,
+    pub title: String,
+    /// Hands-on minutes for the sheets asked; whole, also for a step under way.
+    pub minutes: i64,
+    pub may_split: bool,
+    pub beside_others: bool,
+    pub place: Place,
+    /// Keys of steps in the same list it waits for.
+    pub after: Vec<String>,
+    /// Clock minutes to count between the last of `after` and this step: the advised rest, or the shortest if longer.
+    pub wait_minutes: i64,
+    /// The shortest rest alone.
+    pub minimum_wait_minutes: i64,
+    /// The longest rest, when it is a length of time and begins in the list.
+    pub maximum_wait_minutes: Option<i64>,
+    /// Belongs to the local day on which its rest begins.
+    pub same_day: bool,
+    /// The end of an advised (or shortest) rest that already runs.
+    pub not_before: Option<DateTime<Utc>>,
+    /// The end of a longest rest that already runs.
+    pub latest_by: Option<DateTime<Utc>>,
+    pub under_way_since: Option<DateTime<Utc>>,
+    /// Not on the way from here, but called for by a rule: a correction's consequence.
+    pub called_for: bool,
+}
+
+/// A step ahead, with what it hangs on.
+#[derive(Debug, Clone)]
+pub(super) struct Ahead<'a> {
+    pub(super) step: &'a Step,
+    pub(super) under_way_since: Option<DateTime<Utc>>,
+    pub(super) called_for: bool,
+    after: Vec<&'a str>,
+    /// Its rest begins with a step in the list.
+    rests_from_ahead: bool,
+}
+
+impl<'a> Case<'a> {
+    /// The steps still to do, for an edition of that many sheets. Empty when the plate is through, or can go
+    /// no further.
+    #[must_use]
+    pub fn remaining(&self, now: DateTime<Utc>, sheets: u32) -> Vec<RemainingStep> {
+        let line = Timeline::until(self.procedure, self.history, now);
+        self.ahead(&line, now).into_iter().map(|ahead| self.spell_out(&ahead, &line, sheets)).collect()
+    }
+
+    /// The steps ahead of a plate that stands where `line` leaves it.
+    pub(super) fn ahead(&self, line: &Timeline<'a>, now: DateTime<Utc>) -> Vec<Ahead<'a>> {
+        let mut sketch =
+            Sketch { case: *self, now: line, line: line.clone(), at: now, out: vec![], stack: vec![] };
+        sketch.end_what_is_under_way();
+        for step in self.procedure.way(self.choice) {
+            let open = !sketch.line.done(&step.key) && !self.is_passed_over(step, None, line);
+            if open && !sketch.is_cut_off(step) {
+                sketch.place(step, false);
+            }
+        }
+        sketch.out
+    }
+
+    /// Whether the plate went on without this step: one that comes after it was begun, itself and not one that
+    /// counts as it (a plate scrapped before its edition did not go on without the edition), and other than
+    /// `but`, for a step that was allowed once does not allow itself the next time. Not when the instructor
+    /// ordered the step itself to be done again.
+    pub(super) fn is_passed_over(&self, step: &Step, but: Option<&Step>, line: &Timeline<'_>) -> bool {
+        let again = line.runs.iter().rev().find(|run| run.key == step.key).is_some_and(|run| run.again);
+        let mut way =
+            self.procedure.way(self.choice).filter(|later| but.is_none_or(|but| but.key != later.key));
+        !again
+            && way.any(|later| line.went_through(&later.key) && self.procedure.comes_after(later, &step.key))
+    }
+
+    fn spell_out(&self, ahead: &Ahead<'a>, line: &Timeline<'a>, sheets: u32) -> RemainingStep {
+        let step = ahead.step;
+        let rested = if ahead.rests_from_ahead { Rested::default() } else { self.rested(step, line) };
+        let limit = self.gum_clock(line).limit_minutes;
+        let minimum = step.rest.minimum.max(0);
+        let hangs = ahead.rests_from_ahead;
+        RemainingStep {
+            key: step.key.clone(),
+            title: step.title.clone(),
+            minutes: step.hands_on(sheets),
+            may_split: step.may_split,
+            beside_others: step.beside_others,
+            place: step.place.clone(),
+            after: ahead.after.iter().map(|key| (*key).to_owned()).collect(),
+            wait_minutes: if hangs { step.rest.advised.max(minimum) } else { 0 },
+            minimum_wait_minutes: if hangs { minimum } else { 0 },
+            maximum_wait_minutes: step.rest.maximum.filter(|_| hangs).and_then(|maximum| match maximum {
+                Maximum::Minutes(minutes) => Some(minutes),
+                Maximum::UnderGum => limit,
+                Maximum::SameDay { .. } => None,
+            }),
+            same_day: matches!(step.rest.maximum, Some(Maximum::SameDay { .. })),
+            not_before: rested.advised,
+            latest_by: if hangs { None } else { self.latest_by(step, line) },
+            under_way_since: ahead.under_way_since,
+            called_for: ahead.called_for,
+        }
+    }
+}
+
+/// The plate as it will be, with the steps placed so far.
+struct Sketch<'c, 'a> {
+    case: Case<'a>,
+    /// The plate as it is.
+    now: &'c Timeline<'a>,
+    line: Timeline<'a>,
+    at: DateTime<Utc>,
+    out: Vec<Ahead<'a>>,
+    /// Steps being placed, so that two rules that call for each other come to an end.
+    stack: Vec<&'a str>,
+}
+
+impl<'a> Sketch<'_, 'a> {
+    fn end_what_is_under_way(&mut self) {
+        for run in self.line.runs.iter_mut().filter(|run| run.ended.is_none()) {
+            run.ended = Some(self.at);
+            // Begun twice and never ended is still one step under way.
+            let Some(step) = run.step.filter(|step| self.out.iter().all(|ahead| ahead.step.key != step.key))
+            else {
+                continue;
+            };
+            let under_way_since = Some(run.began);
+            self.out.push(Ahead {
+                step,
+                under_way_since,
+                called_for: false,
+                after: vec![],
+                rests_from_ahead: false,
+            });
+        }
+    }
+
+    /// Writes down `step`, and before it what it waits for and what its rules call for. A step under way serves
+    /// for every need of it.
+    fn place(&mut self, step: &'a Step, called_for: bool) {
+        if self.out.iter().any(|ahead| ahead.step.key == step.key) {
+            return;
+        }
+        self.stack.push(&step.key);
+        for before in self.case.lacking(step, &self.line) {
+            if ended_by(before, &self.line).is_none() && !self.stack.contains(&before.key.as_str()) {
+                self.place(before, true);
+            }
+        }
+        for need in &step.needs {
+            if self.case.unmet(step, need, &self.line).is_some()
+                && let Some(first) = self.choose(need.of())
+            {
+                self.place(first, true);
+            }
+        }
+        self.stack.pop();
+        let (after, rests_from_ahead) = self.hangs_on(step);
+        self.out.push(Ahead { step, under_way_since: None, called_for, after, rests_from_ahead });
+        self.at = self.at.checked_add_signed(TimeDelta::milliseconds(1)).unwrap_or(self.at);
+        self.line.look_ahead(step, self.at);
+    }
+
+    /// Whether an end was reached that keeps the step, or one it still waits for, from ever being done.
+    fn is_cut_off(&self, step: &'a Step) -> bool {
+        let mut seen: Vec<&str> = Vec::new();
+        let mut open = vec![step];
+        while let Some(step) = open.pop() {
+            if ended_by(step, &self.line).is_some() {
+                return true;
+            }
+            seen.push(&step.key);
+            let lacking = self.case.lacking(step, &self.line).into_iter();
+            open.extend(lacking.filter(|before| !seen.contains(&before.key.as_str())));
+        }
+        false
+    }
+
+    /// The step that will answer a rule: by the order of its words, then by the order of the procedure.
+    fn choose(&self, words: &[String]) -> Option<&'a Step> {
+        let kept = |step: &&'a Step| !self.case.choice.leaves_out(step);
+        let mut found = words.iter().flat_map(|word| {
+            self.case.procedure.all().filter(kept).filter(move |step| step.answers_to(word))
+        });
+        found.find(|step| self.can_be_placed(step, &mut self.stack.clone()))
+    }
+
+    fn can_be_placed(&self, step: &'a Step, stack: &mut Vec<&'a str>) -> bool {
+        if stack.contains(&step.key.as_str()) || ended_by(step, &self.line).is_some() {
+            return false;
+        }
+        stack.push(&step.key);
+        let met =
+            self.case.lacking(step, &self.line).into_iter().all(|before| self.can_be_placed(before, stack));
+        let met = met
+            && step.needs.iter().all(|need| {
+                self.case.unmet(step, need, &self.line).is_none()
+                    || self.case.procedure.all().any(|other| {
+                        !self.case.choice.leaves_out(other)
+                            && need.of().iter().any(|word| other.answers_to(word))
+                            && self.can_be_placed(other, stack)
+                    })
+            });
+        stack.pop();
+        met
+    }
+
+    /// Which steps of the list `step` waits for, and whether its rest begins with one of them.
+    fn hangs_on(&self, step: &'a Step) -> (Vec<&'a str>, bool) {
+        let mut after: Vec<&'a str> = Vec::new();
+        let mut add = |key: &'a str| {
+            if key != step.key && !after.contains(&key) {
+                after.push(key);
+            }
+        };
+        for before in self.case.procedure.waits_for(step, self.case.choice) {
+            if let Some(ahead) = self.last_ahead(std::slice::from_ref(&before.key)) {
+                add(ahead);
+            }
+        }
+        for need in step.needs.iter().filter(|need| self.is_answered_ahead(step, need)) {
+            if let Some(ahead) = self.last_ahead(need.of()) {
+                add(ahead);
+            }
+        }
+        let rest = self.last_ahead(step.rest_since());
+        if let Some(ahead) = rest {
+            add(ahead);
+        }
+        (after, rest.is_some())
+    }
+
+    /// Whether a rule is open as the plate stands, or is called for by a step of the list.
+    fn is_answered_ahead(&self, step: &Step, need: &Need) -> bool {
+        self.case.unmet(step, need, self.now).is_some() || self.last_ahead(need.since()).is_some()
+    }
+
+    fn last_ahead(&self, words: &[String]) -> Option<&'a str> {
+        let answers = |ahead: &&Ahead<'a>| words.iter().any(|word| ahead.step.answers_to(word));
+        self.out.iter().rev().find(answers).map(|ahead| ahead.step.key.as_str())
+    }
+}

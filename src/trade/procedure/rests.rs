@@ -1,0 +1,257 @@
+//! Rests and limits: how long a plate has rested before a step, and what is said about resting too long.
+//!
+//! Rests run on the clock, through nights and closed days. Only the shortest rest is a rule; the longest one,
+//! the same day and the time under gum warn before they are reached and are named once they are passed.
+
+use chrono::{DateTime, TimeDelta, Utc};
+use chrono_tz::Tz;
+
+use super::step::{Maximum, Step, spelled_minutes};
+use super::timeline::{Gum, TOLD_ROUNDING, Timeline};
+use super::verdict::Case;
+use crate::spelled;
+use crate::trade::civil;
+use crate::trade::remark::Remark;
+
+spelled!(
+    /// What a warning is about.
+    WarningName {
+        /// The advised rest is not over.
+        AdvisedRest = "advised_rest",
+        LongestRestNear = "longest_rest_near",
+        LongestRestPassed = "longest_rest_passed",
+        /// The step belongs to today.
+        SameDayEnds = "same_day_ends",
+        SameDayPassed = "same_day_passed",
+        GumNear = "gum_near",
+        GumPassed = "gum_passed",
+    }
+);
+
+/// Something to know before starting; it refuses nothing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Warning {
+    pub name: WarningName,
+    pub remark: Remark,
+    /// When the advised rest ends, or when the limit is or was reached.
+    pub until: DateTime<Utc>,
+}
+
+/// The time a plate has been under gum.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct GumClock {
+    /// The last gumming, while that gum is still on the plate.
+    pub gummed: Option<DateTime<Utc>>,
+    /// Since when the plate has been without gum, if gum was taken off and not renewed.
+    pub off_since: Option<DateTime<Utc>>,
+    /// The class's limit, else the procedure's.
+    pub limit_minutes: Option<i64>,
+    /// When the limit is reached.
+    pub until: Option<DateTime<Utc>>,
+}
+
+/// The rest before a step, as far as it has a beginning.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Rested {
+    pub(super) began: Option<DateTime<Utc>>,
+    /// The end of the shortest rest.
+    pub(super) rule: Option<DateTime<Utc>>,
+    /// The end of the advised rest, never before the shortest.
+    pub(super) advised: Option<DateTime<Utc>>,
+}
+
+impl WarningName {
+    /// Whether a limit has been passed, rather than being near or only advised.
+    #[must_use]
+    pub fn is_passed(self) -> bool {
+        matches!(self, Self::LongestRestPassed | Self::SameDayPassed | Self::GumPassed)
+    }
+}
+
+impl Case<'_> {
+    /// The rest before `step`.
+    pub(super) fn rested(&self, step: &Step, line: &Timeline<'_>) -> Rested {
+        let Some(began) = line.last_end(step.rest_since()) else { return Rested::default() };
+        let minimum = step.rest.minimum.max(0);
+        let ends = |minutes: i64| (minutes > 0).then(|| later(began, minutes));
+        Rested { began: Some(began), rule: ends(minimum), advised: ends(step.rest.advised.max(minimum)) }
+    }
+
+    /// Everything to warn of before `step` is started at `at`.
+    pub(super) fn warnings(&self, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) -> Vec<Warning> {
+        let rested = self.rested(step, line);
+        let advised = rested.advised.filter(|until| at < *until && rested.rule.is_none_or(|rule| at >= rule));
+        let advised = advised.map(|until| Warning {
+            name: WarningName::AdvisedRest,
+            remark: Remark::new("procedure-advised-rest")
+                .with("step", step.title.as_str())
+                .with("rest", spelled_minutes(step.rest.advised))
+                .with("left", spelled_minutes(minutes_between(at, until))),
+            until,
+        });
+        advised.into_iter().chain(self.limit(step, &rested, line, at)).collect()
+    }
+
+    /// The gum clock of the plate.
+    pub(super) fn gum_clock(&self, line: &Timeline<'_>) -> GumClock {
+        let limit_minutes = self.choice.gum_limit_minutes.or(self.procedure.gum_limit_minutes);
+        match line.gum() {
+            Gum::Never => GumClock { limit_minutes, ..GumClock::default() },
+            Gum::Off(since) => GumClock { off_since: Some(since), limit_minutes, ..GumClock::default() },
+            Gum::On(since) => GumClock {
+                gummed: Some(since),
+                off_since: None,
+                limit_minutes,
+                until: limit_minutes.map(|minutes| later(since, minutes)),
+            },
+        }
+    }
+
+    /// When the longest rest before `step` is over, if it has one that runs.
+    pub(super) fn latest_by(&self, step: &Step, line: &Timeline<'_>) -> Option<DateTime<Utc>> {
+        let began = line.last_end(step.rest_since());
+        match step.rest.maximum? {
+            Maximum::Minutes(minutes) => began.map(|began| later(began, minutes)),
+            Maximum::UnderGum => self.gum_clock(line).until,
+            Maximum::SameDay { met_by_talc_and_gum } => began
+                .filter(|began| !(met_by_talc_and_gum && rolled_up_and_safe(*began, line, self.zone)))
+                .map(|began| day_ends(began, self.zone)),
+        }
+    }
+
+    fn limit(&self, step: &Step, rested: &Rested, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Warning> {
+        let until = self.latest_by(step, line)?;
+        match step.rest.maximum? {
+            Maximum::Minutes(minutes) => {
+                let names = (WarningName::LongestRestNear, WarningName::LongestRestPassed);
+                let keys = ("procedure-longest-rest-near", "procedure-longest-rest-passed");
+                timed(names, keys, minutes, until, at).map(|warning| of_step(warning, step))
+            }
+            Maximum::UnderGum => self.gum_warning(line, at),
+            Maximum::SameDay { .. } => {
+                let (name, key) = if at < until {
+                    (WarningName::SameDayEnds, "procedure-same-day-ends")
+                } else {
+                    (WarningName::SameDayPassed, "procedure-same-day-passed")
+                };
+                let day = rested.began.map(|began| civil::wall(began, self.zone).date().to_string());
+                let remark = Remark::new(key).with("day", day.unwrap_or_default());
+                Some(of_step(Warning { name, remark, until }, step))
+            }
+        }
+    }
+
+    /// The warning about the time under gum, whatever step comes next.
+    pub(super) fn gum_warning(&self, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Warning> {
+        let clock = self.gum_clock(line);
+        let names = (WarningName::GumNear, WarningName::GumPassed);
+        timed(names, ("procedure-gum-near", "procedure-gum-passed"), clock.limit_minutes?, clock.until?, at)
+    }
+}
+
+/// A warning in the last quarter of a limit, at most a day before it, and from then on.
+fn timed(
+    names: (WarningName, WarningName),
+    keys: (&'static str, &'static str),
+    limit: i64,
+    until: DateTime<Utc>,
+    at: DateTime<Utc>,
+) -> Option<Warning> {
+    let ahead = minutes_between(at, until);
+    let limit_said = spelled_minutes(limit);
+    if at > until {
+        let over = spelled_minutes(minutes_between(until, at));
+        let remark = Remark::new(keys.1).with("limit", limit_said).with("over", over);
+        return Some(Warning { name: names.1, remark, until });
+    }
+    (ahead <= (limit / 4).min(24 * 60)).then(|| Warning {
+        name: names.0,
+        remark: Remark::new(keys.0).with("limit", limit_said).with("left", spelled_minutes(ahead)),
+        until,
+    })
+}
+
+fn of_step(warning: Warning, step: &Step) -> Warning {
+    Warning { remark: warning.remark.with("step", step.title.as_str()), ..warning }
+}
+
+/// Whether the plate was put down talced and under gum on the local day its rest began.
+fn rolled_up_and_safe(began: DateTime<Utc>, line: &Timeline<'_>, zone: Tz) -> bool {
+    let from = began.checked_sub_signed(TOLD_ROUNDING).unwrap_or(began);
+    let day = civil::wall(began, zone).date();
+    line.put_downs().iter().any(|put_down| {
+        put_down.talc
+            && put_down.gummed
+            && put_down.at >= from
+            && civil::wall(put_down.at, zone).date() == day
+    })
+}
+
+/// The first instant of the next local day.
+fn day_ends(at: DateTime<Utc>, zone: Tz) -> DateTime<Utc> {
+    let next = civil::wall(at, zone).date().succ_opt().and_then(|day| day.and_hms_opt(0, 0, 0));
+    next.map_or(DateTime::<Utc>::MAX_UTC, |midnight| civil::instant(midnight, zone))
+}
+
+/// That many minutes later, or the end of the calendar.
+pub(super) fn later(at: DateTime<Utc>, minutes: i64) -> DateTime<Utc> {
+    TimeDelta::try_minutes(minutes)
+        .and_then(|span| at.checked_add_signed(span))
+        .unwrap_or(DateTime::<Utc>::MAX_UTC)
+}
+
+/// Whole minutes from one instant to a later one, a begun minute counted.
+pub(super) fn minutes_between(from: DateTime<Utc>, to: DateTime<Utc>) -> i64 {
+    let milliseconds = to.signed_duration_since(from).num_milliseconds();
+    milliseconds.div_euclid(60_000) + i64::from(milliseconds.rem_euclid(60_000) > 0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(text: &str) -> DateTime<Utc> {
+        civil::rfc3339("at", text).unwrap()
+    }
+
+    #[test]
+    fn a_local_day_ends_at_its_midnight_also_when_clocks_change() {
+        // Python 3.11 zoneinfo (tzdata 2025b): datetime(y, m, d+1, tzinfo=ZoneInfo(..)).astimezone(utc).
+        let cases = [
+            (chrono_tz::America::New_York, "2026-03-08T05:30:00Z", "2026-03-09T04:00:00Z"),
+            (chrono_tz::America::New_York, "2026-11-01T04:30:00Z", "2026-11-02T05:00:00Z"),
+            (chrono_tz::Europe::Berlin, "2026-10-25T12:00:00Z", "2026-10-25T23:00:00Z"),
+            (chrono_tz::UTC, "2026-10-25T23:59:59Z", "2026-10-26T00:00:00Z"),
+            // Beirut puts its clock forward at midnight: 29 March 2026 has no 00:00 and begins at 01:00.
+            (chrono_tz::Asia::Beirut, "2026-03-28T12:00:00Z", "2026-03-28T22:00:00Z"),
+        ];
+        for (zone, inside, end) in cases {
+            assert_eq!(day_ends(at(inside), zone), at(end), "{zone} {inside}");
+        }
+    }
+
+    #[test]
+    fn a_limit_warns_in_its_last_quarter_but_at_most_a_day_before() {
+        let until = at("2026-10-10T12:00:00Z");
+        let names = (WarningName::GumNear, WarningName::GumPassed);
+        let name =
+            |limit, when: &str| timed(names, ("near", "passed"), limit, until, at(when)).map(|it| it.name);
+        assert_eq!(name(8 * 60, "2026-10-10T09:59:59Z"), None);
+        assert_eq!(name(8 * 60, "2026-10-10T10:00:00Z"), Some(WarningName::GumNear));
+        assert_eq!(name(8 * 60, "2026-10-10T12:00:00Z"), Some(WarningName::GumNear));
+        assert_eq!(name(8 * 60, "2026-10-10T12:00:01Z"), Some(WarningName::GumPassed));
+        assert_eq!(name(14 * 1440, "2026-10-09T11:59:00Z"), None);
+        assert_eq!(name(14 * 1440, "2026-10-09T12:00:00Z"), Some(WarningName::GumNear));
+    }
+
+    #[test]
+    fn begun_minutes_count() {
+        let start = at("2026-10-10T12:00:00Z");
+        for (end, minutes) in
+            [("2026-10-10T12:00:00Z", 0), ("2026-10-10T12:00:01Z", 1), ("2026-10-10T12:01:00Z", 1)]
+        {
+            assert_eq!(minutes_between(start, at(end)), minutes);
+        }
+        assert_eq!(later(start, i64::MAX), DateTime::<Utc>::MAX_UTC);
+    }
+}

@@ -1,0 +1,345 @@
+//! May this step start, and did that fact keep the rules? Both are the same question, asked of the same
+//! rules at two different moments.
+//!
+//! The hard orderings the shipped procedures declare (no roll-up before a first etch, no addition without a
+//! counter-etch, a counter-etch always followed by an etch before printing, a go-ahead before the edition,
+//! nothing printed after cancelling) are those of the studio handouts; the rules themselves are general.
+
+use chrono::{DateTime, Utc};
+use chrono_tz::Tz;
+
+use super::history::{Allowance, ClassChoice, Entry, Held, History, Lack};
+use super::rests::{Warning, minutes_between};
+use super::step::{Need, SignOff, Step, spelled_minutes, word};
+use super::timeline::Timeline;
+use super::{GUMMED, Procedure};
+use crate::spelled;
+use crate::trade::remark::Remark;
+
+/// One plate and the person at it: all a judgement looks at. Sign-offs are that person's, of the plate's studio.
+#[derive(Debug, Clone, Copy)]
+pub struct Case<'a> {
+    pub procedure: &'a Procedure,
+    pub choice: &'a ClassChoice,
+    pub history: &'a History,
+    pub sign_offs: &'a [Held],
+    pub allowances: &'a [Allowance],
+    /// The studio's zone, for everything that speaks of a day.
+    pub zone: Tz,
+}
+
+spelled!(
+    /// The rules a step can break; these words are stored with an entry outside the rules.
+    RuleName {
+        /// The plate's procedure has no such step.
+        UnknownStep = "unknown_step",
+        /// An earlier entry outside the rules has not been settled.
+        Unsettled = "unsettled",
+        /// This step, or another that holds the plate, has not been ended.
+        UnderWay = "under_way",
+        /// A step was done after which this one may not be (the plate is cancelled or scrapped).
+        Ended = "ended",
+        /// A step it waits for is not done.
+        Order = "order",
+        /// None of the steps it needs at some time before is done.
+        AfterAnyOf = "after_any_of",
+        /// Something was done that calls for another step first.
+        RequiresSince = "requires_since",
+        /// It may be done only once on a plate.
+        Once = "once",
+        /// The shortest rest is not over.
+        Rest = "rest",
+        /// A sign-off is missing, expired, withdrawn or not far enough.
+        SignOff = "sign_off",
+    }
+);
+
+/// One broken rule: what is missing and what to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Broken {
+    pub rule: RuleName,
+    pub remark: Remark,
+    /// Why the rule is there, in the instructor's words; may be empty.
+    pub because: String,
+    /// The key of the step, or the topic, that is missing; may be empty.
+    pub about: String,
+    /// When the rule stops refusing by itself: the end of a rest.
+    pub until: Option<DateTime<Utc>>,
+}
+
+/// The answer for one step at one moment.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Verdict {
+    /// Rules that refuse it; none means it may start, or that the fact kept the rules.
+    pub broken: Vec<Broken>,
+    /// Rules an allowance set aside; the caller marks that allowance used.
+    pub allowed: Vec<RuleName>,
+    pub warnings: Vec<Warning>,
+}
+
+impl RuleName {
+    /// Whether an instructor's allowance can set it aside. Safety cannot be allowed away (a sign-off is given
+    /// instead), and a step under way is ended instead.
+    #[must_use]
+    pub fn may_be_allowed(self) -> bool {
+        !matches!(self, Self::SignOff | Self::UnderWay | Self::UnknownStep)
+    }
+}
+
+impl Verdict {
+    /// Whether nothing refuses it.
+    #[must_use]
+    pub fn may_start(&self) -> bool {
+        self.broken.is_empty()
+    }
+
+    /// The names of the broken rules, each once, in the order they were found.
+    #[must_use]
+    pub fn rules(&self) -> Vec<RuleName> {
+        let mut names = Vec::new();
+        for broken in &self.broken {
+            if !names.contains(&broken.rule) {
+                names.push(broken.rule);
+            }
+        }
+        names
+    }
+}
+
+impl<'a> Case<'a> {
+    /// Whether the step of that key may start at `now`.
+    #[must_use]
+    pub fn may_start(&self, key: &str, now: DateTime<Utc>) -> Verdict {
+        let line = Timeline::until(self.procedure, self.history, now);
+        self.judge_key(key, &line, now)
+    }
+
+    /// The rules a run that happened broke when it began. It is judged by what began before it, so the answer
+    /// is the same whether or not the entry, or later ones, are in the history.
+    #[must_use]
+    pub fn judge_done(&self, entry: &Entry) -> Vec<RuleName> {
+        self.judge(entry).rules()
+    }
+
+    /// The whole judgement of a run that happened; its warnings are the limits it went past.
+    #[must_use]
+    pub fn judge(&self, entry: &Entry) -> Verdict {
+        let line = Timeline::before(self.procedure, self.history, &entry.step, entry.began);
+        let mut verdict = self.judge_key(&entry.step, &line, entry.began);
+        verdict.warnings.retain(|warning| warning.name.is_passed());
+        verdict
+    }
+
+    /// The etch entries (places in `History::entries`) of which a run of step `key` at `at` will show how
+    /// they came up: those since the last step that showed it, the earliest first.
+    #[must_use]
+    pub fn etches_to_ask_about(&self, key: &str, at: DateTime<Utc>) -> Vec<usize> {
+        if !self.procedure.find(key).is_some_and(|step| step.shows_etch) {
+            return Vec::new();
+        }
+        let line = Timeline::before(self.procedure, self.history, key, at);
+        let mut open = Vec::new();
+        for run in &line.runs {
+            match run.step {
+                Some(step) if step.shows_etch => open.clear(),
+                Some(step) if step.records == super::Records::Etch => open.extend(run.index),
+                _ => {}
+            }
+        }
+        open
+    }
+
+    fn judge_key(&self, key: &str, line: &Timeline<'a>, at: DateTime<Utc>) -> Verdict {
+        match self.procedure.find(key) {
+            Some(step) => self.judge_step(step, line, at),
+            None => Verdict {
+                broken: vec![Broken::new(
+                    RuleName::UnknownStep,
+                    Remark::new("procedure-unknown-step").with("step", key),
+                )],
+                ..Verdict::default()
+            },
+        }
+    }
+
+    pub(super) fn judge_step(&self, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) -> Verdict {
+        let mut broken = self.held_up(step, line, at);
+        broken.extend(self.out_of_order(step, line));
+        broken.extend(step.needs.iter().filter_map(|need| self.unmet(step, need, line)));
+        broken.extend(self.too_soon(step, line, at));
+        broken.extend(step.sign_offs.iter().filter_map(|need| self.not_signed_off(step, need, at)));
+        let mut allowed = Vec::new();
+        if self.allowances.iter().any(|allowance| allowance.covers(&step.key, at)) {
+            allowed = broken.iter().map(|one| one.rule).filter(|rule| rule.may_be_allowed()).collect();
+            broken.retain(|one| !one.rule.may_be_allowed());
+        }
+        Verdict { broken, allowed, warnings: self.warnings(step, line, at) }
+    }
+
+    /// The first entry (a place in `History::entries`) outside the rules that was not settled by `at`.
+    pub(super) fn blocked_by(&self, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<usize> {
+        line.runs
+            .iter()
+            .filter_map(|run| run.index)
+            .find(|index| self.history.entries.get(*index).is_some_and(|entry| entry.waits_at(at)))
+    }
+
+    /// What holds the plate itself: an unsettled entry, a run not ended, an end that was reached.
+    fn held_up(&self, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) -> Vec<Broken> {
+        let title = step.title.as_str();
+        let mut broken = Vec::new();
+        if let Some(run) = line.open().find(|run| run.key == step.key) {
+            let remark = Remark::new("procedure-under-way-itself").with("step", title);
+            broken.push(Broken::new(RuleName::UnderWay, remark).about(run.key));
+        }
+        if !step.beside_others && !step.never_waits {
+            if let Some(entry) = self.blocked_by(line, at).and_then(|index| self.history.entries.get(index)) {
+                let remark = Remark::new("procedure-unsettled").with("step", title);
+                let remark = remark.with("earlier", self.title_of(&entry.step));
+                broken.push(Broken::new(RuleName::Unsettled, remark).about(&entry.step));
+            }
+            let holds =
+                |key: &str| key != step.key && !self.procedure.find(key).is_some_and(|it| it.beside_others);
+            if let Some(run) = line.open().find(|run| holds(run.key)) {
+                let remark = Remark::new("procedure-under-way-other").with("step", title);
+                let remark = remark.with("other", self.title_of(run.key));
+                broken.push(Broken::new(RuleName::UnderWay, remark).about(run.key));
+            }
+        }
+        if let Some(end) = ended_by(step, line) {
+            let remark = Remark::new("procedure-ended").with("step", title).with("end", end.title.as_str());
+            broken.push(Broken::new(RuleName::Ended, remark).about(&end.key));
+        }
+        broken
+    }
+
+    fn out_of_order(&self, step: &Step, line: &Timeline<'_>) -> Vec<Broken> {
+        self.lacking(step, line)
+            .into_iter()
+            .map(|before| {
+                let remark = Remark::new("procedure-order").with("step", step.title.as_str());
+                Broken::new(RuleName::Order, remark.with("before", before.title.as_str())).about(&before.key)
+            })
+            .collect()
+    }
+
+    /// The steps `step` waits for that are neither done nor passed over by some other step.
+    pub(super) fn lacking(&self, step: &Step, line: &Timeline<'_>) -> Vec<&'a Step> {
+        let mut waits_for = self.procedure.waits_for(step, self.choice);
+        waits_for.retain(|before| !line.done(&before.key) && !self.is_passed_over(before, Some(step), line));
+        waits_for
+    }
+
+    /// The rule `need` of `step`, if the timeline breaks it.
+    pub(super) fn unmet(&self, step: &Step, need: &Need, line: &Timeline<'_>) -> Option<Broken> {
+        let broken = match need {
+            Need::Once { .. } => {
+                let remark = Remark::new("procedure-once").with("step", step.title.as_str());
+                let before = line.runs.iter().any(|run| run.key == step.key && !run.again);
+                before.then(|| Broken::new(RuleName::Once, remark).about(&step.key))
+            }
+            Need::AfterAnyOf { of, .. } => {
+                let asked = self.can_be_done(of) && line.last_end(of).is_none();
+                asked.then(|| self.names(RuleName::AfterAnyOf, "procedure-after-any-of", step, of))
+            }
+            Need::RequiresSince { of, since, .. } => {
+                let called = line.last_mark(since).filter(|_| self.can_be_done(of))?;
+                let met = line.last_end(of).is_some_and(|answered| answered >= called);
+                (!met).then(|| {
+                    let mut broken =
+                        self.names(RuleName::RequiresSince, "procedure-requires-since", step, of);
+                    broken.remark = broken.remark.with("since", self.titles(since));
+                    broken
+                })
+            }
+        };
+        broken.map(|broken| Broken { because: need.because().to_owned(), ..broken })
+    }
+
+    fn too_soon(&self, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Broken> {
+        let until = self.rested(step, line).rule.filter(|until| at < *until)?;
+        let remark = Remark::new("procedure-rest")
+            .with("step", step.title.as_str())
+            .with("rest", spelled_minutes(step.rest.minimum))
+            .with("left", spelled_minutes(minutes_between(at, until)));
+        Some(Broken { until: Some(until), ..Broken::new(RuleName::Rest, remark) })
+    }
+
+    fn not_signed_off(&self, step: &Step, need: &SignOff, at: DateTime<Utc>) -> Option<Broken> {
+        let mut nearest = Lack::Missing;
+        for held in self.sign_offs {
+            match held.covers(need, at, self.zone) {
+                Ok(()) => return None,
+                Err(lack) => nearest = nearest.min(lack),
+            }
+        }
+        let remark = match nearest {
+            Lack::Missing => Remark::new("procedure-sign-off-missing"),
+            Lack::Withdrawn => Remark::new("procedure-sign-off-withdrawn"),
+            Lack::Expired(last) => Remark::new("procedure-sign-off-expired").with("day", last.to_string()),
+            Lack::Grade(held) => Remark::new("procedure-sign-off-grade").with("held", word(held)),
+        };
+        let remark = remark
+            .with("step", step.title.as_str())
+            .with("topic", need.topic.replace('-', " "))
+            .with("grade", word(need.grade));
+        Some(Broken::new(RuleName::SignOff, remark).about(&need.topic))
+    }
+
+    /// Whether any of these words means a step the class keeps; a rule about steps it does without is void.
+    fn can_be_done(&self, words: &[String]) -> bool {
+        let mut kept = self.procedure.all().filter(|step| !self.choice.leaves_out(step));
+        words.iter().any(|word| word == GUMMED)
+            || kept.any(|step| words.iter().any(|word| step.answers_to(word)))
+    }
+
+    fn names(&self, rule: RuleName, key: &'static str, step: &Step, of: &[String]) -> Broken {
+        let remark = Remark::new(key).with("step", step.title.as_str()).with("of", self.titles(of));
+        Broken::new(rule, remark).about(of.first().map_or("", String::as_str))
+    }
+
+    /// The titles of the steps these words mean, each once; a word that is a step's key means that step alone.
+    fn titles(&self, words: &[String]) -> String {
+        let mut titles: Vec<&str> = Vec::new();
+        for word in words {
+            // Any gumming would name half the procedure: it stands back behind the steps named before it.
+            if word == GUMMED && !titles.is_empty() {
+                continue;
+            }
+            let named = self.procedure.find(word);
+            let answering = self.procedure.all().filter(|step| match named {
+                Some(named) => step.key == named.key,
+                None => step.answers_to(word) && !self.choice.leaves_out(step),
+            });
+            for step in answering {
+                if !titles.contains(&step.title.as_str()) {
+                    titles.push(&step.title);
+                }
+            }
+        }
+        titles.join(", ")
+    }
+
+    fn title_of(&self, key: &str) -> String {
+        self.procedure.find(key).map_or(key, |step| step.title.as_str()).to_owned()
+    }
+}
+
+/// The step done after which `step` may not be.
+pub(super) fn ended_by<'a>(step: &Step, line: &Timeline<'a>) -> Option<&'a Step> {
+    line.runs
+        .iter()
+        .filter(|run| run.ended.is_some())
+        .filter_map(|run| run.step)
+        .find(|done| done.then_only.as_ref().is_some_and(|only| !only.iter().any(|key| *key == step.key)))
+}
+
+impl Broken {
+    fn new(rule: RuleName, remark: Remark) -> Self {
+        Self { rule, remark, because: String::new(), about: String::new(), until: None }
+    }
+
+    fn about(self, key: &str) -> Self {
+        Self { about: key.to_owned(), ..self }
+    }
+}
