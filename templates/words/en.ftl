@@ -160,7 +160,7 @@ procedure-order = { $step } comes after “{ $before }”, which is not done. Do
 procedure-after-any-of = { $step } needs one of these done before: { $of }.
 procedure-requires-since = { $step } needs one of these, done after the latest “{ $since }”: { $of }.
 procedure-once = { $step } is done once only, and has been done.
-procedure-rest = { $step } follows a rest of { $rest }; { $left } are left. Wait until then.
+procedure-rest = { $step } follows a rest of { $rest }; { $left } to go. Wait until then.
 procedure-sign-off-missing = { $step } needs the sign-off “{ $topic }”, { $grade ->
     [shown] shown
     [watched] watched
@@ -178,12 +178,12 @@ procedure-sign-off-grade = { $step } needs the sign-off “{ $topic }”, { $gra
    *[alone] to work alone
   }. Ask someone who gives it.
 
-procedure-advised-rest = A rest of { $rest } is advised before { $step }; { $left } are left. It is advice, not a rule.
-procedure-longest-rest-near = { $step } should follow within { $limit }; { $left } are left.
+procedure-advised-rest = A rest of { $rest } is advised before { $step }; { $left } to go. It is advice, not a rule.
+procedure-longest-rest-near = { $step } should follow within { $limit }; { $left } to go.
 procedure-longest-rest-passed = { $step } should have followed within { $limit }; that was { $over } ago.
 procedure-same-day-ends = { $step } belongs to the same day, { $day }. If it cannot be done today: talc, gum, buff thin and dry.
 procedure-same-day-passed = { $step } belonged to { $day }, and that day has passed.
-procedure-gum-near = Under gum for nearly { $limit }, the class’s limit; { $left } are left. Gum again, or go on.
+procedure-gum-near = Under gum for nearly { $limit }, the class’s limit; { $left } to go. Gum again, or go on.
 procedure-gum-passed = Under gum for { $over } longer than { $limit }, the class’s limit. Ask before you go on; wash off and gum again.
 
 procedure-caution-acid = Acid burns skin and eyes. Goggles, acid gloves, apron; acid into gum or water, never the reverse. Skin or eyes: rinse 15 minutes at the eyewash and call whoever is on duty. The safety data sheet, local codes and the safety office come first.

@@ -5,3 +5,4 @@ mod grading;
 mod pictures;
 mod planning;
 mod press;
+mod procedure;

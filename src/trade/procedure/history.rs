@@ -149,7 +149,7 @@ impl ClassChoice {
     /// Whether the class does without the step.
     #[must_use]
     pub fn leaves_out(&self, step: &Step) -> bool {
-        step.optional && self.without.iter().any(|key| *key == step.key)
+        step.optional && self.without.contains(&step.key)
     }
 }
 

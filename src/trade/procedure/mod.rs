@@ -12,6 +12,28 @@
 //!
 //! [`Procedure`] is the data, [`check`](check::check) says what is wrong with it, [`Case`] judges one plate of
 //! one person by it.
+//!
+//! ```
+//! use chrono::{TimeDelta, TimeZone, Utc};
+//! use tympan::trade::procedure::{Case, ClassChoice, Entry, History, RuleName, shipped};
+//!
+//! let plate = shipped::procedures()?.swap_remove(0);
+//! let nine = Utc.with_ymd_and_hms(2026, 10, 13, 9, 0, 0).unwrap();
+//! let prepared = Entry::new("prepare", nine, Some(nine + TimeDelta::minutes(30)));
+//! let history = History { entries: vec![prepared], put_downs: vec![] };
+//! let case = Case {
+//!     procedure: &plate,
+//!     choice: &ClassChoice::default(),
+//!     history: &history,
+//!     sign_offs: &[],
+//!     allowances: &[],
+//!     zone: chrono_tz::America::New_York,
+//! };
+//! let noon = nine + TimeDelta::hours(3);
+//! assert!(case.may_start("draw", noon).may_start());
+//! assert_eq!(case.may_start("first-etch", noon).rules(), [RuleName::Order, RuleName::SignOff]);
+//! # Ok::<(), tympan::trade::remark::Remark>(())
+//! ```
 
 pub mod check;
 pub mod flags;

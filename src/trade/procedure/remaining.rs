@@ -4,6 +4,8 @@
 //! The order is found by looking ahead: each step is written down as if done, and the same rules that judge
 //! real runs say what has to come before the next one.
 
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::rests::Rested;
@@ -195,27 +197,31 @@ impl<'a> Sketch<'_, 'a> {
         let mut found = words.iter().flat_map(|word| {
             self.case.procedure.all().filter(kept).filter(move |step| step.answers_to(word))
         });
-        found.find(|step| self.can_be_placed(step, &mut self.stack.clone()))
+        let mut tried: BTreeMap<&str, bool> = self.stack.iter().map(|key| (*key, false)).collect();
+        found.find(|step| self.can_be_placed(step, &mut tried))
     }
 
-    fn can_be_placed(&self, step: &'a Step, stack: &mut Vec<&'a str>) -> bool {
-        if stack.contains(&step.key.as_str()) || ended_by(step, &self.line).is_some() {
-            return false;
+    /// Whether a step can be written down next, with what it waits for and needs. Each step is tried once: one
+    /// that is being tried cannot come before itself.
+    fn can_be_placed(&self, step: &'a Step, tried: &mut BTreeMap<&'a str, bool>) -> bool {
+        if let Some(known) = tried.get(step.key.as_str()) {
+            return *known;
         }
-        stack.push(&step.key);
-        let met =
-            self.case.lacking(step, &self.line).into_iter().all(|before| self.can_be_placed(before, stack));
-        let met = met
-            && step.needs.iter().all(|need| {
-                self.case.unmet(step, need, &self.line).is_none()
-                    || self.case.procedure.all().any(|other| {
-                        !self.case.choice.leaves_out(other)
-                            && need.of().iter().any(|word| other.answers_to(word))
-                            && self.can_be_placed(other, stack)
-                    })
-            });
-        stack.pop();
-        met
+        tried.insert(&step.key, false);
+        let mut lacking = self.case.lacking(step, &self.line).into_iter();
+        let can = ended_by(step, &self.line).is_none()
+            && lacking.all(|before| self.can_be_placed(before, tried))
+            && step.needs.iter().all(|need| self.can_be_met(step, need, tried));
+        tried.insert(&step.key, can);
+        can
+    }
+
+    fn can_be_met(&self, step: &Step, need: &Need, tried: &mut BTreeMap<&'a str, bool>) -> bool {
+        let answers = |other: &&Step| {
+            !self.case.choice.leaves_out(other) && need.of().iter().any(|word| other.answers_to(word))
+        };
+        self.case.unmet(step, need, &self.line).is_none()
+            || self.case.procedure.all().filter(answers).any(|other| self.can_be_placed(other, tried))
     }
 
     /// Which steps of the list `step` waits for, and whether its rest begins with one of them.

@@ -260,7 +260,9 @@ spelled!(
 
 spelled!(
     /// What a step leaves in the record besides having been done.
+    #[derive(Default)]
     Records {
+        #[default]
         Nothing = "nothing",
         Etch = "etch",
         Proof = "proof",
@@ -350,12 +352,6 @@ impl Rest {
     #[must_use]
     pub fn is_none(&self) -> bool {
         *self == Self::default()
-    }
-}
-
-impl Default for Records {
-    fn default() -> Self {
-        Self::Nothing
     }
 }
 

@@ -331,7 +331,7 @@ pub(super) fn ended_by<'a>(step: &Step, line: &Timeline<'a>) -> Option<&'a Step>
         .iter()
         .filter(|run| run.ended.is_some())
         .filter_map(|run| run.step)
-        .find(|done| done.then_only.as_ref().is_some_and(|only| !only.iter().any(|key| *key == step.key)))
+        .find(|done| done.then_only.as_ref().is_some_and(|only| !only.contains(&step.key)))
 }
 
 impl Broken {

@@ -1,7 +1,6 @@
 //! An aluminium plate from bare metal to put away, as the house plan's table has it.
 
 use super::*;
-use crate::speech::Speech;
 
 /// The order of the handouts and the hard orderings worth testing: no roll-up before a first etch, no addition
 /// without a counter-etch, go-ahead before the edition, cancelling ends printing.
@@ -88,11 +87,11 @@ fn an_advised_rest_is_shown_as_resting_and_refuses_nothing() {
     assert_eq!(outlook.step("first-etch").unwrap().state, StepState::Resting { until, by_rule: false });
     let verdict = tale.case().may_start("first-etch", at("2026-11-10 14:20"));
     assert!(verdict.may_start());
-    let speech = Speech::load().unwrap();
-    assert_eq!(
-        speech.remark(&verdict.warnings[0].remark),
-        "A rest of 12\u{a0}h is advised before First etch; 6\u{a0}h 10\u{a0}min are left. It is advice, not a rule."
-    );
+    let remark = Remark::new("procedure-advised-rest")
+        .with("step", "First etch")
+        .with("rest", "12\u{a0}h")
+        .with("left", "6\u{a0}h 10\u{a0}min");
+    assert_eq!(verdict.warnings, [Warning { name: WarningName::AdvisedRest, remark, until }]);
     assert_eq!(tale.state("first-etch", "2026-11-10 20:29"), "resting");
     assert_eq!(tale.state("first-etch", "2026-11-10 20:30"), "ready");
     // Advice passed over is not a limit: the etch done early is simply done.

@@ -16,6 +16,29 @@ use chrono_tz::Tz;
 use super::*;
 use crate::trade::civil;
 
+pub(super) const CATALOGUE: &str = include_str!("../../../../templates/words/en.ftl");
+
+/// What the catalogue's sentence of a remark asks for and is not given, or is given and does not use; empty
+/// when the remark can be said. (The words themselves are floor 1; here only the fit is looked at.)
+pub(super) fn unsaid(remark: &Remark) -> Vec<String> {
+    let opening = format!("\n{} = ", remark.key);
+    let Some(start) = CATALOGUE.find(&opening) else { return vec![remark.key.to_owned()] };
+    let rest = &CATALOGUE[start + opening.len()..];
+    // A message runs on over lines that begin with a space or close a choice.
+    let goes_on = |line: &&str| line.starts_with([' ', '}']);
+    let lines = rest.lines().take(1).chain(rest.lines().skip(1).take_while(goes_on));
+    let message: String = lines.collect::<Vec<_>>().join("\n");
+    let asked: BTreeSet<&str> = message
+        .split('$')
+        .skip(1)
+        .filter_map(|after| {
+            after.split(|letter: char| !letter.is_ascii_alphanumeric() && letter != '_').next()
+        })
+        .collect();
+    let given: BTreeSet<&str> = remark.with.iter().map(|(name, _)| *name).collect();
+    asked.symmetric_difference(&given).map(|name| format!("{}: {name}", remark.key)).collect()
+}
+
 /// A plate being worked, its person and its class.
 #[derive(Clone)]
 struct Tale {

@@ -3,7 +3,6 @@
 use chrono::NaiveDate;
 
 use super::*;
-use crate::speech::Speech;
 
 /// Drawn and rolled up without an etch, told afterwards.
 fn rolled_up_unetched() -> Tale {
@@ -91,10 +90,7 @@ fn an_expired_sign_off_refuses_a_start_and_names_a_fact() {
     let verdict = tale.case().may_start("first-etch", at("2026-10-21 00:00"));
     assert_eq!(verdict.rules(), [RuleName::SignOff]);
     assert_eq!(verdict.broken[0].about, "acid-and-gum");
-    assert_eq!(
-        Speech::load().unwrap().remark(&verdict.broken[0].remark),
-        "First etch needs the sign-off “acid and gum”, and yours was valid until 2026-10-20. Ask someone who gives it to renew it."
-    );
+    assert_eq!(verdict.broken[0].remark.key, "procedure-sign-off-expired");
     assert_eq!(tale.state("first-etch", "2026-10-21 09:00"), "not_yet");
     assert_eq!(tale.stands("2026-10-21 09:00").0, "first-etch");
     // Acid was on the plate all the same.
@@ -110,13 +106,12 @@ fn an_expired_sign_off_refuses_a_start_and_names_a_fact() {
 
 #[test]
 fn what_is_said_about_a_missing_sign_off() {
-    let speech = Speech::load().unwrap();
     let now = at("2026-10-23 09:00");
     let said = |held: Option<Held>| {
         let mut tale = Tale::approved();
         tale.sign_offs = held.into_iter().collect();
         let verdict = tale.case().may_start("deletion", now);
-        speech.remark(&verdict.broken[0].remark)
+        verdict.broken[0].remark.clone()
     };
     let held = Held {
         topic: "acid-and-gum".to_owned(),
@@ -125,15 +120,15 @@ fn what_is_said_about_a_missing_sign_off() {
         until: None,
         withdrawn: None,
     };
-    assert_eq!(said(None), "Delete needs the sign-off “acid and gum”, watched. Ask someone who gives it.");
-    assert_eq!(
-        said(Some(held.clone())),
-        "Delete needs the sign-off “acid and gum”, watched; yours is shown only. Ask someone who gives it."
-    );
-    assert_eq!(
-        said(Some(Held { withdrawn: Some(at("2026-10-01 10:00")), ..held })),
-        "Delete needs the sign-off “acid and gum”, and yours was withdrawn. Ask who withdrew it what to do again."
-    );
+    let need = |key, held: Option<&str>| {
+        let remark = Remark::new(key);
+        let remark = held.map_or(remark.clone(), |held| remark.with("held", held));
+        remark.with("step", "Delete").with("topic", "acid and gum").with("grade", "watched")
+    };
+    assert_eq!(said(None), need("procedure-sign-off-missing", None));
+    assert_eq!(said(Some(held.clone())), need("procedure-sign-off-grade", Some("shown")));
+    let withdrawn = Held { withdrawn: Some(at("2026-10-01 10:00")), ..held };
+    assert_eq!(said(Some(withdrawn)), need("procedure-sign-off-withdrawn", None));
 }
 
 #[test]

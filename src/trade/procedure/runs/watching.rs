@@ -31,7 +31,7 @@ fn late_is_past_a_latest_start() {
         "the latest start itself is in time"
     );
     let late = Flag::Late { step: "draw".to_owned(), latest_start: at("2026-10-14 12:00") };
-    assert_eq!(flags(&tale, "2026-10-14 12:01", &watch(&latest, &[])), [late.clone()]);
+    assert_eq!(flags(&tale, "2026-10-14 12:01", &watch(&latest, &[])), std::slice::from_ref(&late));
     assert_eq!(flags(&tale, "2026-10-14 19:00", &watch(&latest, &[])), [late], "one flag, of the first step");
     let begun = tale.began("draw", "2026-10-14 13:00");
     assert_eq!(flags(&begun, "2026-10-14 14:00", &watch(&latest, &[])), [], "begun, so not late for it");
