@@ -69,8 +69,7 @@ pub struct Held {
     pub withdrawn: Option<DateTime<Utc>>,
 }
 
-/// An instructor's leave to start one step of one plate once against the rules of the trade. It never stands
-/// in for a sign-off: whoever may allow may also sign off.
+/// An instructor's leave to start one step of one plate once against its rules, a missing sign-off among them.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Allowance {
     pub step: String,

@@ -78,11 +78,11 @@ pub struct Verdict {
 }
 
 impl RuleName {
-    /// Whether an instructor's allowance can set it aside. Safety cannot be allowed away (a sign-off is given
-    /// instead), and a step under way is ended instead.
+    /// Whether an instructor's allowance can set it aside: once, with a reason that is kept. A missing sign-off
+    /// too, because the instructor may stand beside the student; a step under way is ended instead.
     #[must_use]
     pub fn may_be_allowed(self) -> bool {
-        !matches!(self, Self::SignOff | Self::UnderWay | Self::UnknownStep)
+        !matches!(self, Self::UnderWay | Self::UnknownStep)
     }
 }
 

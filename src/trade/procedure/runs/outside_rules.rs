@@ -132,7 +132,7 @@ fn what_is_said_about_a_missing_sign_off() {
 }
 
 #[test]
-fn an_allowance_sets_aside_the_trades_rules_once_and_safety_never() {
+fn an_allowance_sets_rules_aside_once_a_missing_sign_off_among_them() {
     let mut tale = Tale::aluminium()
         .did("prepare", "2026-10-13 09:00", "2026-10-13 09:30")
         .did("draw", "2026-10-13 10:00", "2026-10-15 16:00")
@@ -145,7 +145,10 @@ fn an_allowance_sets_aside_the_trades_rules_once_and_safety_never() {
     assert_eq!(verdict.allowed, [RuleName::Order], "so the caller marks the allowance used");
     let mut untrained = tale.clone();
     untrained.sign_offs.retain(|held| held.topic != "press");
-    assert_eq!(untrained.refused("proof", "2026-10-22 11:00"), ["sign_off"]);
+    let verdict = untrained.case().may_start("proof", at("2026-10-22 11:00"));
+    assert_eq!(verdict.allowed, [RuleName::Order, RuleName::SignOff]);
+    untrained.allowances.clear();
+    assert_eq!(untrained.refused("proof", "2026-10-22 11:00"), ["order", "sign_off"]);
 
     // The run that used it stays in order when it is judged again; the next one is refused.
     tale.allowances[0].used = Some(at("2026-10-22 11:05"));
