@@ -4,5 +4,6 @@ mod agreement;
 mod grading;
 mod pictures;
 mod planning;
+mod planning_told;
 mod press;
 mod procedure;

@@ -1,4 +1,4 @@
-//! Plans against published critical-path examples and calendar rules, and the sentences for bad input.
+//! Plans against published critical-path examples and calendar rules.
 //!
 //! Critical paths: F. S. Hillier and G. J. Lieberman, Introduction to Operations Research (Reliable
 //! Construction Co.); Render and Stair type examples (laser machine, General Foundry); a seven-activity
@@ -6,9 +6,6 @@
 
 use chrono_tz::Tz;
 use proptest::prelude::*;
-use serde_json::{Value, json};
-use tympan::commands::reckon;
-use tympan::speech::Speech;
 use tympan::trade::civil;
 use tympan::trade::planning::hours::weekday;
 use tympan::trade::planning::*;
@@ -272,119 +269,6 @@ fn leads_to(root: &str, step: &Step, graph: &Graph) -> bool {
         }
     }
     reached.contains(&step.key)
-}
-
-// ---- the command ----
-
-pub(super) fn told(name: &str, input: &Value) -> Result<Value, String> {
-    let speech = Speech::load().unwrap();
-    match reckon::answer(&speech, name, &input.to_string()) {
-        Ok(text) => Ok(serde_json::from_str(&text).unwrap()),
-        Err(remark) => {
-            let sentence = speech.remark(&remark);
-            assert!(sentence.contains(' ') && sentence.ends_with('.'), "{sentence}");
-            Err(sentence)
-        }
-    }
-}
-
-/// A plan in which everything is in order.
-fn sound() -> Value {
-    json!({
-        "start": "2026-10-30T16:00:00-04:00", "due": "2026-11-06T17:00:00-05:00", "zone": "America/New_York",
-        "open": [{"day": "mon", "from": "09:00", "to": "17:00"}, {"day": "fri", "from": "09:00", "to": "17:00"}],
-        "closed": [],
-        "steps": [
-            {"key": "A", "minutes": 45, "after": [], "min_wait_minutes": 0, "max_wait_minutes": null, "may_split": false},
-            {"key": "B", "minutes": 60, "after": ["A"], "min_wait_minutes": 720, "max_wait_minutes": 1440, "may_split": false},
-            {"key": "C", "minutes": 30, "after": ["A"], "anywhere": true},
-        ],
-    })
-}
-
-#[test]
-fn a_plan_is_told_in_the_zone_of_the_studio() {
-    let plan = told("plan", &sound()).unwrap();
-    assert_eq!(plan["finish"], "2026-11-02T10:00:00-05:00");
-    assert_eq!((&plan["feasible"], &plan["breaks"]), (&json!(true), &Value::Null));
-    let expected = json!({
-        "key": "A", "earliest_start": "2026-10-30T16:00:00-04:00", "earliest_finish": "2026-10-30T16:45:00-04:00",
-        // Friday's 16:00 less 12 hours is closed: Monday is the latest.
-        "latest_start": "2026-11-02T16:15:00-05:00", "latest_finish": "2026-11-02T17:00:00-05:00",
-        "slack_minutes": 60 + 435, "critical": false,
-    });
-    assert_eq!(plan["steps"][0], expected);
-    assert_eq!(plan["steps"][1]["critical"], true);
-    // At home after closing, and on the clock: from Friday 16:45 EDT to the next Friday 16:30 EST.
-    assert_eq!(plan["steps"][2]["slack_minutes"], 7 * 1_440 + 60 - 15);
-    let warning = &plan["warnings"][0];
-    assert_eq!((&warning["step"], &warning["begin_by"]), (&json!("B"), &json!("2026-10-31T16:45:00-04:00")));
-    assert_eq!(warning["rest_minutes"], 64 * 60 + 15 + 60);
-}
-
-#[test]
-fn a_broken_plan_names_its_step() {
-    let mut input = sound();
-    input["due"] = json!("2026-11-02T09:30:00-05:00");
-    let plan = told("plan", &input).unwrap();
-    assert_eq!((&plan["feasible"], &plan["breaks"]), (&json!(false), &json!("B")));
-    assert!(plan["sentence"].as_str().unwrap().contains("2026-11-02T09:30:00-05:00"));
-    input["steps"][0]["minutes"] = json!(481);
-    let plan = told("plan", &input).unwrap();
-    assert_eq!((&plan["breaks"], &plan["finish"]), (&json!("A"), &Value::Null));
-    assert!(plan["sentence"].as_str().unwrap().contains("481"));
-}
-
-#[test]
-fn bad_plans_are_refused_in_one_sentence() {
-    let closed: Vec<String> = (0..8)
-        .map(|day| {
-            format!("2026-{}", ["10-30", "10-31", "11-01", "11-02", "11-03", "11-04", "11-05", "11-06"][day])
-        })
-        .collect();
-    let wrong = [
-        ("/start", json!("2026-11-07T16:00:00-05:00"), "2026-11-07T16:00:00-05:00"),
-        ("/start", json!("2006-11-07T16:00:00-05:00"), "3660"),
-        ("/due", json!("tomorrow"), "tomorrow"),
-        ("/zone", json!("America/Atlantis"), "America/Atlantis"),
-        ("/open/0/day", json!("monday"), "open[0].day"),
-        ("/open/0/to", json!("25:00"), "25:00"),
-        ("/open/0/to", json!("08:59"), "from 09:00 to 08:59"),
-        ("/open", json!([]), "no opening"),
-        ("/closed", json!(closed), "closed date"),
-        ("/closed", json!(["2026-02-30"]), "2026-02-30"),
-        ("/steps", json!([]), "empty"),
-        ("/steps/0/after", json!(["B"]), "A, B, A"),
-        ("/steps/1/after", json!(["Z"]), "“Z”"),
-        ("/steps/1/key", json!("A"), "“A”"),
-        ("/steps/1/minutes", json!(-5), "-5"),
-        ("/steps/1/minutes", json!(600_000), "600000"),
-        ("/steps/1/minutes", json!("60"), "JSON"),
-        ("/steps/1/max_wait_minutes", json!(60), "720"),
-        ("/steps/1/min_wait_minutes", json!(-1), "min_wait_minutes"),
-    ];
-    for (place, value, said) in wrong {
-        let mut input = sound();
-        *input.pointer_mut(place).unwrap() = value;
-        let sentence = told("plan", &input).unwrap_err();
-        assert!(sentence.contains(said), "{place}: {sentence}");
-    }
-    let mut input = sound();
-    input["stations"] = json!([]);
-    assert!(told("plan", &input).unwrap_err().contains("stations"));
-}
-
-#[test]
-fn no_open_hours_are_no_matter_where_none_are_needed() {
-    let mut input = sound();
-    input["open"] = json!([]);
-    input["steps"] =
-        json!([{"key": "A", "minutes": 0}, {"key": "B", "minutes": 30, "anywhere": true, "after": ["A"]}]);
-    assert_eq!(told("plan", &input).unwrap()["finish"], "2026-10-30T16:30:00-04:00");
-    input["extra"] = json!([{"date": "2026-11-01", "from": "09:00", "to": "12:00"}]);
-    input["closed"] = json!(["2026-11-01"]);
-    let plan = told("plan", &input).unwrap();
-    assert!(plan["warnings"][0]["sentence"].as_str().unwrap().contains("2026-11-01"));
 }
 
 /// 1,000 plates of 11 steps over a term of 16 weeks, as a class page asks for them. Prints nanoseconds.

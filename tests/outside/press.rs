@@ -1,16 +1,14 @@
-//! Press against trying everything on small boards, and the arithmetic of a class at one press.
+//! Press against trying everything on small boards.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use chrono_tz::Tz;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
-use serde_json::{Value, json};
 use tympan::trade::planning::hours::weekday;
-use tympan::trade::planning::press::{Down, Place, Problem, Station, Work, reckon as placed};
+use tympan::trade::planning::press::{Down, Place, Print, Problem, Station, Work, reckon as placed};
 use tympan::trade::planning::*;
-
-use super::planning::told;
 
 const SLOT: Millis = 30 * MINUTE;
 const SLOTS: i64 = 9;
@@ -193,147 +191,6 @@ proptest! {
     }
 }
 
-// ---- the command ----
-
-/// Four Mondays of three hours at one press that is down on the second; ten prints of 30 + 6 x 10 minutes.
-fn class() -> Value {
-    json!({
-        "zone": "America/New_York", "from": "2026-09-07T00:00", "to": "2026-10-05T00:00",
-        "open": [{"day": "mon", "from": "18:00", "to": "21:00"}], "extra": [], "closed": [],
-        "stations": [{"name": "press", "count": 1, "down": [
-            {"unit": 1, "from": "2026-09-14T00:00", "to": "2026-09-15T00:00"}]}],
-        "prints": 10, "sheets": 10,
-        "steps": [{"key": "edition", "minutes": 30, "minutes_per_sheet": 6, "station": "press", "after": []}],
-        "instead": [
-            {"extra": {"date": "2026-09-16", "from": "18:00", "to": "21:00"}},
-            {"sheets": 5},
-            {"repaired": {"station": "press", "unit": 1}},
-            {"repaired": {"station": "press"}},
-        ],
-    })
-}
-
-#[test]
-fn a_class_at_one_press() {
-    let answer = told("press", &class()).unwrap();
-    let figures = |answer: &Value| {
-        ["had_minutes", "wanted_minutes", "short_minutes", "fits_at_most", "first_without_place"]
-            .map(|key| answer[key].clone())
-    };
-    assert_eq!(figures(&answer), [json!(540), json!(900), json!(360), json!(6), json!(7)]);
-    assert_eq!(answer["no_more_than"], 6);
-    // An evening more, or the press repaired: two prints more. Five sheets: an hour each, three an evening.
-    assert_eq!(figures(&answer["instead"][0]), [json!(720), json!(900), json!(180), json!(8), json!(9)]);
-    assert_eq!(figures(&answer["instead"][1]), [json!(540), json!(600), json!(60), json!(9), json!(10)]);
-    assert_eq!(answer["instead"][2], answer["instead"][3]);
-    assert_eq!(answer["instead"][2]["more"], 2);
-    let weeks: Vec<_> = answer["weeks"].as_array().unwrap().iter().map(|week| &week["had_minutes"]).collect();
-    assert_eq!(weeks, [180, 0, 180, 180]);
-    assert_eq!(answer["weeks"][3]["monday"], "2026-09-28");
-    assert_eq!(answer["places"].as_array().unwrap().len(), 6);
-    assert_eq!(answer["places"][2]["start"], "2026-09-21T18:00:00-04:00");
-    assert_eq!(answer["warnings"], json!([]));
-}
-
-#[test]
-fn minutes_that_do_not_divide_an_evening_are_said_to_be_lost() {
-    let mut input = class();
-    input["prints"] = json!(5);
-    input["sheets"] = json!(12);
-    let answer = told("press", &input).unwrap();
-    assert_eq!((&answer["short_minutes"], &answer["fits_at_most"]), (&json!(0), &json!(3)));
-    assert_eq!(answer["warnings"].as_array().unwrap().len(), 1);
-    input["prints"] = json!(3);
-    let answer = told("press", &input).unwrap();
-    assert_eq!((&answer["first_without_place"], &answer["warnings"]), (&Value::Null, &json!([])));
-}
-
-/// 1 November 2026 has 25 hours in New York, so an opening across the change has one more.
-#[test]
-fn a_night_of_printing_across_the_change_of_the_clock() {
-    let mut input = class();
-    input["from"] = json!("2026-10-31T00:00");
-    input["to"] = json!("2026-11-02T00:00");
-    input["open"] = json!([{"day": "sun", "from": "00:00", "to": "03:00"}]);
-    input["stations"][0]["down"] = json!([{"unit": 1, "from": "2026-11-01T00:00", "to": "2026-11-01T01:00"}]);
-    let answer = told("press", &input).unwrap();
-    assert_eq!((&answer["had_minutes"], &answer["fits_at_most"]), (&json!(180), &json!(2)));
-    assert_eq!(answer["places"][1]["start"], "2026-11-01T01:30:00-05:00");
-    assert_eq!(answer["places"][0]["start"], "2026-11-01T01:00:00-04:00");
-}
-
-#[test]
-fn prints_of_their_own_are_placed_by_their_due_dates() {
-    let step = json!([{"key": "proof", "minutes": 90, "station": "press"},
-        {"key": "tear", "minutes": 60, "anywhere": true, "after": ["proof"]}]);
-    let mut input = class();
-    let fields = input.as_object_mut().unwrap();
-    for gone in ["prints", "sheets", "steps", "instead"] {
-        fields.remove(gone);
-    }
-    input["work"] = json!([
-        {"print": "Harbour", "due": "2026-09-21T23:00", "steps": step},
-        {"print": 7, "due": "2026-09-08T12:00", "steps": step},
-        {"print": "Gulls", "due": "2026-09-08T12:00", "steps": step},
-        {"print": "Kiln", "due": "2026-09-20T12:00", "steps": step},
-        {"print": "Weir", "steps": step},
-    ]);
-    let answer = told("press", &input).unwrap();
-    assert_eq!((&answer["fits_at_most"], &answer["first_without_place"]), (&json!(4), &json!("Kiln")));
-    assert_eq!((&answer["wanted_minutes"], &answer["short_minutes"]), (&json!(450), &json!(0)));
-    let torn = answer["places"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .find(|place| place["print"] == 7 && place["step"] == "tear");
-    assert_eq!(torn.unwrap()["start"], "2026-09-07T19:30:00-04:00");
-}
-
-#[test]
-fn bad_press_plans_are_refused_in_one_sentence() {
-    let wrong = [
-        ("/to", json!("2026-09-07T00:00"), "“to”"),
-        ("/from", json!("2006-09-07T00:00"), "3660"),
-        ("/from", json!("2026-09-07"), "2026-09-07"),
-        ("/stations/0/count", json!(0), "“press”"),
-        ("/stations/0/count", json!(-1), "stations[0].count"),
-        ("/stations/0/count", json!(2_000), "2000"),
-        ("/stations/0/down/0/unit", json!(2), "Unit 2"),
-        ("/stations/0/down/0/unit", json!(0), "stations[0].down[0].unit"),
-        ("/stations/0/down/0/to", json!("2026-09-14T00:00"), "turn the two round"),
-        ("/stations/0/name", json!("sink"), "steps[0].station"),
-        ("/prints", json!(0), "0 prints"),
-        ("/prints", json!(-1), "“prints”"),
-        ("/prints", json!(null), "“work”"),
-        ("/steps", json!([]), "empty"),
-        ("/steps/0/after", json!(["edition"]), "circle"),
-        ("/steps/0/minutes_per_sheet", json!(-6), "minutes_per_sheet"),
-        ("/instead/0/extra/date", json!("2026-09-31"), "instead[0].extra.date"),
-        ("/instead/2/repaired/station", json!("sink"), "instead[2].repaired.station"),
-        ("/instead/1/sheets", json!(-1), "instead[1].sheets"),
-        ("/open/0/to", json!("18:00"), "ends before it begins"),
-    ];
-    for (place, value, said) in wrong {
-        let mut input = class();
-        *input.pointer_mut(place).unwrap() = value;
-        let sentence = told("press", &input).unwrap_err();
-        assert!(sentence.contains(said), "{place}: {sentence}");
-    }
-    let mut input = class();
-    input["stations"] = json!([input["stations"][0], input["stations"][0]]);
-    assert!(told("press", &input).unwrap_err().contains("“press”"));
-    let mut input = class();
-    input["steps"][0]["anywhere"] = json!(true);
-    assert!(told("press", &input).unwrap_err().contains("“edition”"));
-    let mut input = class();
-    let steps = input.as_object_mut().unwrap().remove("steps").unwrap();
-    input.as_object_mut().unwrap().remove("prints");
-    input["work"] = json!([{"print": "1", "steps": steps}, {"print": 1, "steps": steps}]);
-    assert!(told("press", &input).unwrap_err().contains("“sheets”"));
-    input.as_object_mut().unwrap().remove("sheets");
-    assert!(told("press", &input).unwrap_err().contains("“1”"));
-}
-
 /// How near the simple orders come to the best there is, over random boards. Prints the figures.
 #[test]
 #[ignore = "a measurement, not a check"]
@@ -353,4 +210,153 @@ fn how_often_the_best_is_found() {
         missed += most - answer.fits;
     }
     println!("{cases} boards: best found in {best}, proved in {exact}, prints missed {missed}");
+}
+
+// ---- prints of their own ----
+
+/// Two stations (two units, one unit) from slot 0, and prints with due slots, some steps done or begun.
+#[derive(Debug, Clone)]
+struct Various {
+    open: Vec<bool>,
+    prints: Vec<(i64, Vec<Free>)>,
+}
+
+/// Slots, place (0 and 1 stations, 2 studio, 3 anywhere), bit set of steps before, rest, split, done at slot.
+type Free = (i64, u8, u8, i64, bool, Option<i64>);
+
+impl Various {
+    fn problem(&self) -> Problem {
+        let steps = |list: &[Free]| {
+            let steps =
+                list.iter().enumerate().map(|(number, (slots, place, before, rest, may_split, _))| Step {
+                    key: number.to_string(),
+                    minutes: u32::try_from(slots * 30).unwrap(),
+                    after: (0..number)
+                        .filter(|bit| before >> bit & 1 == 1)
+                        .map(|step| step.to_string())
+                        .collect(),
+                    rest: Rest { minimum_minutes: u32::try_from(rest * 30).unwrap(), ..Rest::default() },
+                    may_split: *may_split,
+                    place: [Where::Station(0), Where::Station(1), Where::Studio, Where::Anywhere]
+                        [usize::from(*place)],
+                    ..Step::default()
+                });
+            Arc::new(Graph::new(steps.collect()).unwrap())
+        };
+        let prints = self.prints.iter().enumerate().map(|(number, (due, list))| Print {
+            name: number.to_string(),
+            due: Some(MONDAY + due * SLOT),
+            sheets: 0,
+            steps: steps(list),
+            states: list
+                .iter()
+                .map(|(.., done)| done.map_or(State::ToDo, |at| State::Done { at: MONDAY + at * SLOT }))
+                .collect(),
+        });
+        let empty =
+            Small { open: self.open.clone(), units: vec![2, 1], down: vec![], steps: vec![(1, 0, 0, 0)] };
+        let problem = empty.problem();
+        let span = Span { start: MONDAY, finish: MONDAY + SLOTS * SLOT };
+        let work = Work::Each(prints.collect());
+        Problem::new(problem.hours().clone(), span, problem.stations().to_vec(), work).unwrap()
+    }
+
+    fn keeps_rules(&self, places: &[Place]) -> Result<(), String> {
+        let slot = |at: Millis| (at - MONDAY) / SLOT;
+        let cells = |place: &Place| -> Vec<i64> {
+            place.pieces.iter().flat_map(|piece| slot(piece.start)..slot(piece.finish)).collect()
+        };
+        let of = |print, step| places.iter().find(|place| place.print == print && place.step == step);
+        for (number, place) in places.iter().enumerate() {
+            let (due, steps) = &self.prints[place.print];
+            let (slots, at, before, rest, split, _) = steps[place.step];
+            let (mine, start) = (cells(place), slot(place.pieces[0].start));
+            let fail = |why: &str| Err(format!("{why}: {place:?}"));
+            if i64::try_from(mine.len()).unwrap() != slots
+                || mine.last().is_some_and(|last| last >= due)
+                || start < 0
+            {
+                return fail("wrong length, or outside the span");
+            }
+            if (!split || at == 3) && place.pieces.len() != 1 {
+                return fail("split");
+            }
+            if at != 3
+                && mine.iter().any(|cell| self.open.get(usize::try_from(*cell).unwrap()) != Some(&true))
+            {
+                return fail("closed");
+            }
+            if place.unit.map(|(station, _)| station) != (at < 2).then_some(usize::from(at)) {
+                return fail("at the wrong place");
+            }
+            for step in (0..place.step).filter(|bit| before >> bit & 1 == 1) {
+                let ended =
+                    steps[step].5.unwrap_or_else(|| cells(of(place.print, step).unwrap()).pop().unwrap() + 1);
+                if start < ended + rest {
+                    return fail("too soon");
+                }
+            }
+            let meets = |other: &&Place| cells(other).iter().any(|cell| mine.contains(cell));
+            let shares = |other: &&Place| {
+                other.print == place.print || (other.unit.is_some() && other.unit == place.unit)
+            };
+            if places[..number].iter().filter(meets).any(|other| shares(&other)) {
+                return fail("in use twice");
+            }
+        }
+        Ok(())
+    }
+}
+
+fn various() -> impl Strategy<Value = Various> {
+    let open = proptest::collection::vec(proptest::bool::weighted(0.8), SLOTS as usize);
+    let done = prop_oneof![4 => Just(None), 1 => (-4_i64..3).prop_map(Some)];
+    let step = (1_i64..=3, 0_u8..4, any::<u8>(), 0_i64..=2, any::<bool>(), done);
+    let print = (1_i64..=SLOTS, proptest::collection::vec(step, 1..4));
+    (open, proptest::collection::vec(print, 1..7)).prop_map(|(open, prints)| Various { open, prints })
+}
+
+/// The greatest number of prints of one step at one unit: every order, each print as early as it goes.
+fn most_at_one_unit(open: &[bool], left: &[(i64, i64)], taken: u32) -> usize {
+    let tries = left.iter().enumerate().map(|(number, (due, slots))| {
+        let cells = |start: i64| (start..start + slots).fold(0_u32, |all, cell| all | 1 << cell);
+        let is_open = |start: i64| (start..start + slots).all(|cell| open[usize::try_from(cell).unwrap()]);
+        let start = (0..=due - slots).find(|start| is_open(*start) && cells(*start) & taken == 0);
+        let rest = [&left[..number], &left[number + 1..]].concat();
+        start.map_or(0, |start| 1 + most_at_one_unit(open, &rest, taken | cells(start)))
+    });
+    tries.max().unwrap_or(0)
+}
+
+proptest! {
+    #[test]
+    fn prints_of_their_own_keep_every_rule(various in various()) {
+        let answer = placed(&various.problem());
+        prop_assert_eq!(various.keeps_rules(&answer.places), Ok(()));
+        let to_do = |print: usize| various.prints[print].1.iter().filter(|step| step.5.is_none()).count();
+        let count = |print: usize| answer.places.iter().filter(|place| place.print == print).count();
+        let whole = (0..various.prints.len()).filter(|print| count(*print) == to_do(*print)).count();
+        prop_assert_eq!(whole, answer.fits);
+        prop_assert!(answer.bound.unwrap() >= answer.fits);
+        prop_assert!((0..various.prints.len()).all(|print| [0, to_do(print)].contains(&count(print))));
+        prop_assert_eq!(answer.first_without_place.is_none(), answer.fits == various.prints.len());
+        // What found a place among others finds one alone.
+        for (number, print) in various.prints.iter().enumerate().filter(|(number, _)| count(*number) > 0) {
+            let alone = Various { prints: vec![print.clone()], ..various.clone() };
+            prop_assert_eq!(placed(&alone.problem()).fits, 1, "print {}", number);
+        }
+    }
+
+    #[test]
+    fn prints_with_due_dates_are_not_promised_beyond_the_best(
+        open in proptest::collection::vec(proptest::bool::weighted(0.8), SLOTS as usize),
+        prints in proptest::collection::vec((1_i64..=SLOTS, 1_i64..=3), 1..6),
+    ) {
+        let most = most_at_one_unit(&open, &prints, 0);
+        let step = |slots| vec![(slots, 1, 0, 0, false, None)];
+        let list = prints.iter().map(|&(due, slots)| (due, step(slots))).collect();
+        let answer = placed(&Various { open, prints: list }.problem());
+        prop_assert!(answer.fits <= most && most <= answer.bound.unwrap());
+        prop_assert!(answer.fits + 1 >= most, "{} placed, {} is the most", answer.fits, most);
+    }
 }
