@@ -1,4 +1,13 @@
 //! `reckon plan`: the earliest and latest times of steps between a start and a due date.
+//!
+//! `{"start", "due", "zone", "open": [{"day", "from", "to"}] or null, "extra": [{"date", "from", "to"}],
+//! "closed": [dates], "steps": [{"key", "minutes", "after": [keys], "min_wait_minutes", "max_wait_minutes",
+//! "may_split", "anywhere"}]}`; start and due are RFC 3339. Without `open` the studio is always open; lists may be
+//! left out when empty, waits when none, flags when false. `anywhere` is not held to open hours.
+//!
+//! A step is `critical` when it cannot move without moving `finish`, wherever the due date is. `breaks` is the
+//! first step in time that cannot end by the due date, or the first that has no place in the hours at all; then
+//! it and what follows have null times.
 
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};

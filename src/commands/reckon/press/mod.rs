@@ -1,4 +1,13 @@
 //! `reckon press`: whether shared places are enough for all prints, and what would help.
+//!
+//! `{"zone", "from", "to", "open", "extra", "closed", "stations": [{"name", "count", "down": [{"unit", "from",
+//! "to"}]}], "prints": N, "sheets": N, "steps": [{"key", "minutes", "minutes_per_sheet", "station", "after",
+//! "min_wait_minutes", "may_split", "anywhere"}]}`, or instead of the last three `"work": [{"print", "due",
+//! "sheets", "steps"}]`. Times are local, `YYYY-MM-DDTHH:MM`. A step without a station runs in open hours, or at
+//! any time with `anywhere`. `instead` lists changes to try, each by itself: `{"extra": {"date", "from", "to"}}`,
+//! `{"sheets": N}`, `{"repaired": {"station", "unit"}}`, and is answered in the same order.
+//!
+//! `places` shows where everything counted goes, so the count can be checked by hand.
 
 mod found;
 mod given;
