@@ -1,6 +1,7 @@
 //! Tympan runs a plate lithography class: plates, etch logs, sign-offs, proofs, grades and the record.
 pub mod clock;
 pub mod commands;
+pub mod exchange;
 pub mod ids;
 pub mod pages;
 pub mod passwords;

@@ -360,6 +360,58 @@ people-slip-none = There is no open invitation. Invite the person again, then pr
 people-last-keeper = This is the last keeper of the school. Make somebody else keeper first.
 
 ## ---- classes: terms, listings, projects, roster ----
+roster-field-given-name = given name
+roster-field-family-name = family name
+roster-field-name = name
+roster-field-email = e-mail
+roster-field-student-number = student number
+roster-field-external-id = external id
+roster-field-listing = listing
+roster-field-course = course
+roster-field-role = role
+roster-file-too-large = The file has { $bytes } bytes and a class list at most { $most }: check that it is the right file, or split it by listing.
+roster-file-empty = The file is empty: save the class list as CSV UTF-8 and choose that file.
+roster-file-spreadsheet = The file is a spreadsheet, not a CSV file: open it, save the sheet with the class list as “CSV UTF-8” (text, character set UTF-8), and choose the saved file.
+roster-file-pdf = The file is a PDF, which holds pages and no columns: ask for the class list as a spreadsheet or CSV file, save it as “CSV UTF-8”, and choose that file.
+roster-file-document = The file is a text document, not a CSV file: put the class list into a spreadsheet, save it as “CSV UTF-8”, and choose that file.
+roster-file-page = The file is a web page or XML, not a CSV file, whatever its name says: open it in a spreadsheet program, save it as “CSV UTF-8”, and choose the saved file.
+roster-file-packed = The file is packed: unpack it and choose the CSV file inside.
+roster-file-encoding = The letters of the file cannot be read with certainty (line { $line }): open it in a spreadsheet program, save it as “CSV UTF-8” (text, character set UTF-8), and choose the saved file.
+roster-no-header = The first line, “{ $value }” (line { $line }), names no column that is known here: let the first line name the columns, such as given name, family name, e-mail, student number, listing, and delete what stands above it.
+roster-no-name-column = The columns “{ $value }” do not tell names: name two columns given name and family name, or one column name with “Family, Given”.
+roster-column-twice = The columns “{ $first }” and “{ $second }” are read as the same thing: delete or rename the one that is not meant.
+roster-too-many-columns = The first line has more than { $most } columns: delete those that are not needed.
+roster-no-rows = The file has a line with the names of the columns, but nobody below it: add one line for each person.
+roster-too-many-rows = The list has more than { $most } rows: split it by listing.
+roster-quote-open = Line { $line }: a quotation mark opens a cell and none closes it, so what follows cannot be read. Close or delete it.
+roster-quote-stray = Line { $line }: text follows a closing quotation mark in “{ $value }”. Write a quotation mark inside a quoted cell twice.
+roster-cells-beyond = Line { $line }: there are { $cells } cells for { $columns } columns in “{ $value }”. Put a cell that holds the separator in quotation marks, or empty the cells at the end.
+roster-control-characters = Line { $line }, “{ $column }”: “{ $value }” holds a line break or invisible characters. Type it anew.
+roster-letter-lost = Line { $line }, “{ $column }”: “{ $value }” has lost a letter when the file was saved. Write it anew and save the file as “CSV UTF-8”.
+roster-formula = Line { $line }, “{ $column }”: “{ $value }” begins with a sign that makes a spreadsheet program take it for a formula. Delete the sign.
+roster-too-long = Line { $line }, “{ $column }”: “{ $value }” has { $length } characters; at most { $most } fit. Shorten it.
+roster-name-empty = Line { $line }, “{ $column }”: there is no name. Write it, or delete the line.
+roster-name-undivided = Line { $line }, “{ $column }”: in “{ $value }” it cannot be told which is the family name. Write “Family, Given”.
+roster-one-name = Line { $line }: “{ $value }” is the only name told. If the person has another, write it in its column.
+roster-email-malformed = Line { $line }, “{ $column }”: “{ $value }” is no e-mail address. Write it such as name@school.example, or leave it empty.
+roster-email-twice = Line { $line }, “{ $column }”: “{ $value }” also stands in line { $other }. An e-mail address belongs to one person: correct one line, or delete it.
+roster-number-twice = Line { $line }, “{ $column }”: “{ $value }” also stands in line { $other }. A student number belongs to one person: correct one line, or delete it.
+roster-number-rounded = Line { $line }, “{ $column }”: “{ $value }” was shortened by a spreadsheet program and its digits are lost. Format the column as text and write the number anew.
+roster-external-id-twice = Line { $line }, “{ $column }”: “{ $value }” also stands in line { $other }. An external id belongs to one person: correct one line, or delete it.
+roster-name-twice = Line { $line }, “{ $column }”: “{ $value }” also stands in line { $other }, and here nothing else tells who is meant. Add a student number or an e-mail address.
+roster-listing-unknown = Line { $line }, “{ $column }”: “{ $value }” is no listing of this class. { $known ->
+    [none] The class has no listing yet: add one first, or leave the cell empty.
+   *[other] Write one of { $known }.
+}
+roster-listing-unclear = Line { $line }, “{ $column }”: “{ $value }” may mean several listings. Write one of { $known } in full.
+roster-listing-untold = Line { $line }: no listing is told for “{ $value }”, and the class has several. Write one of { $known }.
+roster-role-unknown = Line { $line }, “{ $column }”: “{ $value }” is no role. Write student or assistant, or leave it empty for a student.
+roster-role-too-high = Line { $line }, “{ $column }”: the role “{ $value }” cannot be given by a list. Write student or assistant, or delete the line; a keeper gives all other roles.
+roster-row-of-instructor = Line { $line }: “{ $value }” is instructor of this class, which a list cannot change. Delete the line or empty its role.
+roster-keys-disagree = Line { $line }: “{ $first }” and “{ $second }” belong to two different people. Correct the one that is wrong, or empty it.
+roster-person-twice = Line { $line }: “{ $value }” is a person whom line { $other } means too. Keep one of the two lines.
+roster-name-unclear = Line { $line }: several people in the class are called “{ $value }”. Add a student number or an e-mail address.
+roster-withdrawals-held = Nobody is proposed as withdrawn, because line { $line } cannot be read and may hide people. Put it right and choose the file again.
 
 ## ---- studio: hours, stations, containers ----
 
@@ -449,6 +501,13 @@ proofs-picture-busy = Too many photos are being worked on at the moment, so this
 ## ---- grades ----
 
 ## ---- exports and records ----
+exports-column-given-name = Given name of the person; empty for people who go by one name.
+exports-column-family-name = Family name of the person.
+exports-column-email = E-mail address; empty where none is known.
+exports-column-student-number = The number the school knows the person by.
+exports-column-external-id = The id another system of the school gave the person.
+exports-column-listing = The listing the person is enrolled in, such as LIT 220-01.
+exports-column-role = What the person is in the class: student or assistant.
 
 ## ---- letters ----
 
