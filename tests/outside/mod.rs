@@ -7,3 +7,4 @@ mod planning;
 mod planning_told;
 mod press;
 mod procedure;
+mod tables;

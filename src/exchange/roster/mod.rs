@@ -21,9 +21,9 @@ mod table;
 mod twice;
 mod values;
 
-use unicode_normalization::UnicodeNormalization;
-
 pub use self::columns::COLUMNS;
+/// Addresses with the same key are the same address, here as where people sign in.
+pub use crate::store::people::accounts::email_key;
 
 use self::cells::Draft;
 use self::columns::Columns;
@@ -186,12 +186,6 @@ impl<L> Roster<L> {
             email_keys: details().filter_map(|told| told.email.as_deref().map(email_key)).collect(),
         }
     }
-}
-
-/// Two addresses with the same key are the same address.
-#[must_use]
-pub fn email_key(email: &str) -> String {
-    email.trim().nfc().collect::<String>().to_lowercase()
 }
 
 /// Reads a class list.

@@ -1,6 +1,7 @@
 //! Whatever comes in, nothing panics and everything is said; what the program wrote is read the same.
 
 use proptest::prelude::*;
+use unicode_normalization::UnicodeNormalization;
 
 use super::*;
 use crate::exchange::spreadsheet::{Cell, Sheet};

@@ -57,8 +57,8 @@ fn a_person(id: u32) -> impl Strategy<Value = Person<u32, u8>> {
                 id,
                 ["Ana", "Bo", "ana", "Łu"][given],
                 ["Lima", "Moss", "Łoś"][family],
-                &if id % 3 == 0 { String::new() } else { format!("p{id}@student.example") },
-                &if id % 4 == 0 { String::new() } else { id.to_string() },
+                &if id.is_multiple_of(3) { String::new() } else { format!("p{id}@student.example") },
+                &if id.is_multiple_of(4) { String::new() } else { id.to_string() },
             );
             person.details.external_id = external.map(|it| format!("x{}", id * 2 + it));
             (person.has_account, person.in_another_class, person.has_school_right) = flags;
@@ -80,9 +80,9 @@ fn a_row() -> impl Strategy<Value = String> {
                 "{}, {};{};{};{};{};{}",
                 ["Lima", "Moss", "Łoś", "LIMA"][family],
                 ["Ana", "Bo", "ANA", "Łu", "New"][given],
-                or_empty(email % 3 == 0, format!("P{email}@student.example")),
-                or_empty(number % 3 == 0, number.to_string()),
-                or_empty(external % 3 == 0, format!("x{external}")),
+                or_empty(email.is_multiple_of(3), format!("P{email}@student.example")),
+                or_empty(number.is_multiple_of(3), number.to_string()),
+                or_empty(external.is_multiple_of(3), format!("x{external}")),
                 ["", "LIT 220-01", "LIT 420-01", "LIT 220"][listing],
                 ["", "", "", "student", "assistant"][role],
             )
