@@ -607,6 +607,7 @@ CREATE TABLE letter (
     created_at BIGINT NOT NULL,
     not_before BIGINT NOT NULL,
     attempts INTEGER NOT NULL,
+    tried_since BIGINT,
     lease_owner TEXT COLLATE "C",
     lease_until BIGINT,
     sent_at BIGINT,
@@ -616,6 +617,8 @@ CREATE TABLE letter (
 );
 CREATE INDEX letter_due ON letter (sent_at, failed_at, dropped_at, not_before);
 CREATE INDEX letter_person ON letter (person_id, created_at);
+CREATE INDEX letter_class ON letter (class_id, created_at);
+CREATE INDEX letter_created ON letter (created_at);
 
 CREATE TABLE once (
     key TEXT COLLATE "C" NOT NULL PRIMARY KEY,

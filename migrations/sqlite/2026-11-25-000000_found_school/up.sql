@@ -607,6 +607,7 @@ CREATE TABLE letter (
     created_at BIGINT NOT NULL CHECK (typeof(created_at) = 'integer'),
     not_before BIGINT NOT NULL CHECK (typeof(not_before) = 'integer'),
     attempts INTEGER NOT NULL CHECK (typeof(attempts) = 'integer'),
+    tried_since BIGINT CHECK (typeof(tried_since) IN ('integer', 'null')),
     lease_owner TEXT CHECK (typeof(lease_owner) IN ('text', 'null')),
     lease_until BIGINT CHECK (typeof(lease_until) IN ('integer', 'null')),
     sent_at BIGINT CHECK (typeof(sent_at) IN ('integer', 'null')),
@@ -616,6 +617,8 @@ CREATE TABLE letter (
 );
 CREATE INDEX letter_due ON letter (sent_at, failed_at, dropped_at, not_before);
 CREATE INDEX letter_person ON letter (person_id, created_at);
+CREATE INDEX letter_class ON letter (class_id, created_at);
+CREATE INDEX letter_created ON letter (created_at);
 
 CREATE TABLE once (
     key TEXT NOT NULL PRIMARY KEY CHECK (typeof(key) = 'text'),

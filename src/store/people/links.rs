@@ -104,6 +104,27 @@ pub fn open(db: &mut AnyConnection, secret: &str, now: Instant) -> Result<Option
     }))
 }
 
+/// What a letter about a link needs: what the link is for and until when it opens something. None when it no longer
+/// does: used, expired, replaced, or made for a password that was changed meanwhile.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn standing(
+    db: &mut AnyConnection,
+    id: LinkId,
+    now: Instant,
+) -> Result<Option<(Purpose, Instant)>, Trouble> {
+    let row: Option<(Word<Purpose>, Instant, String, Option<String>)> = link::table
+        .left_join(person::table)
+        .filter(link::id.eq(id).and(link::used_at.is_null()).and(link::expires_at.gt(now)))
+        .select((link::purpose, link::expires_at, link::bound, person::password_hash.nullable()))
+        .first(db)
+        .optional()?;
+    Ok(row.and_then(|(purpose, expires_at, bound, hash)| {
+        (bound == bound_to(hash.as_deref())).then_some((purpose.0, expires_at))
+    }))
+}
+
 /// A link dies when the password it was made for changes.
 fn bound_to(password_hash: Option<&str>) -> String {
     password_hash.map(|hash| sha256_hex(hash.as_bytes())).unwrap_or_default()

@@ -11,6 +11,7 @@ diesel::table! {
         created_at -> BigInt,
         not_before -> BigInt,
         attempts -> Integer,
+        tried_since -> Nullable<BigInt>,
         lease_owner -> Nullable<Text>,
         lease_until -> Nullable<BigInt>,
         sent_at -> Nullable<BigInt>,

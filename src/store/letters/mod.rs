@@ -1,6 +1,9 @@
 //! The outbox: letters are rows written by the act that causes them, rendered and sent later by `post`.
 //! A row never holds a secret: a link's secret is computed again from its row's id when the letter is sent.
 
+pub mod listing;
+pub mod outbox;
+
 use diesel::prelude::*;
 
 use crate::clock::Instant;
@@ -35,7 +38,7 @@ pub struct NewLetter {
     pub class: Option<ClassId>,
     /// What it is about, for at most one letter ever: UNIQUE.
     pub cause: Option<String>,
-    /// What the templates need, without secrets.
+    /// What the templates need, without secrets: `post::letters::contents` says what each kind reads.
     pub detail: serde_json::Value,
     pub not_before: Instant,
 }
