@@ -2,7 +2,6 @@
 //! typed; `answer` and `render` write the page; then one file per subject.
 
 pub mod answer;
-pub mod dates;
 pub mod doors;
 pub mod entry;
 pub mod fields;
@@ -16,6 +15,7 @@ pub mod render;
 pub mod safety;
 pub mod server;
 
+pub use crate::speech::dates;
 pub use answer::{Reply, see_other};
 pub use entry::{Ask, InClass, Seat, Who};
 pub use forms::{Filled, Sheet};
