@@ -4,7 +4,9 @@
 use actix_web::http::Method;
 use actix_web::{Route, web};
 
-use crate::pages::entry::{ALL_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT, Who};
+use crate::pages::entry::{
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT, Who,
+};
 
 /// One route.
 #[derive(Debug)]
@@ -32,7 +34,7 @@ macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
-use crate::pages::{health, people, safety};
+use crate::pages::{health, overview, people, plates, safety};
 
 /// Every door of the house, subject by subject.
 pub static DOORS: &[Door] = &[
@@ -84,6 +86,26 @@ pub static DOORS: &[Door] = &[
     get("/classes/{class}/topics/{topic}", Who::InClass(INSTRUCTOR), to!(safety::topics::edit_form)),
     post("/classes/{class}/topics/{topic}", Who::InClass(INSTRUCTOR), to!(safety::topics::edit)),
     // ---- plates: prints, plates, procedures ----
+    get("/classes/{class}/prints/new", Who::InClass(STUDENT), to!(plates::begin::print_form)),
+    post("/classes/{class}/prints/new", Who::InClass(STUDENT), to!(plates::begin::begin_print)),
+    get("/classes/{class}/prints/{print}/plates/new", Who::InClass(STUDENT), to!(plates::begin::plate_form)),
+    post(
+        "/classes/{class}/prints/{print}/plates/new",
+        Who::InClass(STUDENT),
+        to!(plates::begin::begin_plate),
+    ),
+    post("/classes/{class}/prints/{print}/hand-in", Who::InClass(STUDENT), to!(plates::begin::hand_in)),
+    post("/classes/{class}/plates/{plate}/start", Who::InClass(DOING_SEATS), to!(plates::acts::start)),
+    post("/classes/{class}/plates/{plate}/end", Who::InClass(DOING_SEATS), to!(plates::acts::end)),
+    post("/classes/{class}/plates/{plate}/tell", Who::InClass(DOING_SEATS), to!(plates::acts::tell)),
+    post("/classes/{class}/plates/{plate}/put-down", Who::InClass(DOING_SEATS), to!(plates::acts::put_down)),
+    post("/classes/{class}/plates/{plate}/settle", Who::InClass(INSTRUCTOR), to!(plates::acts::settle)),
+    post("/classes/{class}/plates/{plate}/allow", Who::InClass(INSTRUCTOR), to!(plates::acts::allow)),
+    // ---- overview: today, the class, plates ----
+    get("/classes/{class}", Who::InClass(CLASS_SEATS), to!(overview::today::page)),
+    get("/classes/{class}/all", Who::InClass(STAFF_SEATS), to!(overview::class::page)),
+    get("/classes/{class}/plates", Who::InClass(CLASS_SEATS), to!(overview::plates::page)),
+    get("/classes/{class}/plates/{plate}", Who::InClass(CLASS_SEATS), to!(overview::plate::page)),
     // ---- etches: logs ----
     // ---- proofs: photos and comments ----
     // ---- grades ----

@@ -47,6 +47,8 @@ pub const ALL_SEATS: &[Seat] =
 pub const CLASS_SEATS: &[Seat] = &[Seat::Student, Seat::Assistant, Seat::Instructor];
 /// Those who run it.
 pub const STAFF_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor];
+/// Those who do something on a plate: its student, and the instructor.
+pub const DOING_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 /// Those who read training records.
 pub const READING_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor, Seat::SafetyOfficer, Seat::Records];
 /// The instructor alone.

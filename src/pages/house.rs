@@ -10,6 +10,7 @@ use crate::secrets::ServerKey;
 use crate::settings::Settings;
 use crate::speech::Speech;
 use crate::store::Db;
+use crate::store::plates::procedures::Procedures;
 use crate::trouble::Trouble;
 
 /// Shared by all workers.
@@ -23,6 +24,8 @@ pub struct House {
     pub templates: Templates,
     pub passwords: Passwords,
     pub limits: Limits,
+    /// Procedure versions read so far.
+    pub procedures: Procedures,
 }
 
 impl House {
@@ -34,7 +37,17 @@ impl House {
         let speech = Arc::new(Speech::load().map_err(|error| Trouble::broken("reading the words", error))?);
         let templates = Templates::load(speech.clone())?;
         let passwords = Passwords::new(settings.quick_passwords)?;
-        Ok(Self { settings, db, clock, key, speech, templates, passwords, limits: Limits::default() })
+        Ok(Self {
+            settings,
+            db,
+            clock,
+            key,
+            speech,
+            templates,
+            passwords,
+            limits: Limits::default(),
+            procedures: Procedures::default(),
+        })
     }
 
     #[must_use]

@@ -55,7 +55,7 @@ impl Templates {
         }
         registry.register_helper("say", Box::new(SayHelper { speech: speech.clone() }));
         registry.register_helper("word", Box::new(WordHelper { speech: speech.clone() }));
-        registry.register_helper("number", Box::new(NumberHelper));
+        registry.register_helper("counted", Box::new(CountedHelper));
         registry.register_helper("seal", Box::new(seal));
         registry.register_helper("field", Box::new(FieldHelper { speech }));
         Ok(Self { registry })
@@ -138,10 +138,10 @@ impl HelperDef for WordHelper {
     }
 }
 
-/// `(number @index)`: the place of a row as people count, from one.
-struct NumberHelper;
+/// `(counted @index)`: the place of a row as people count, from one.
+struct CountedHelper;
 
-impl HelperDef for NumberHelper {
+impl HelperDef for CountedHelper {
     fn call_inner<'reg: 'rc, 'rc>(
         &self,
         helper: &Helper<'rc>,
@@ -152,7 +152,7 @@ impl HelperDef for NumberHelper {
         let place = helper
             .param(0)
             .and_then(|param| param.value().as_i64())
-            .ok_or(RenderErrorReason::ParamNotFoundForIndex("number", 0))?;
+            .ok_or(RenderErrorReason::ParamNotFoundForIndex("counted", 0))?;
         Ok(handlebars::ScopedJson::Derived(Value::from(place + 1)))
     }
 }

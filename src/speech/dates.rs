@@ -49,6 +49,13 @@ pub fn minutes(of_day: i32) -> String {
     format!("{:02}:{:02}", of_day / 60, of_day % 60)
 }
 
+/// A weekly stretch: “Tue 09:00–12:00”; weekdays from Monday, 1.
+#[must_use]
+pub fn weekly(weekday: i32, from_minute: i32, to_minute: i32) -> String {
+    let day = usize::try_from(weekday - 1).ok().and_then(|day| DAYS.get(day)).unwrap_or(&"");
+    format!("{day}\u{a0}{}–{}", minutes(from_minute), minutes(to_minute))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -3,4 +3,5 @@
 mod accounts;
 mod doors;
 mod entrance;
+mod plates;
 mod safety;

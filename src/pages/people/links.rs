@@ -177,6 +177,7 @@ async fn try_set_up(ask: &Ask, filled: &Filled, open: OpenLink) -> Reply {
             tx.by = Some(id);
             tx.set_password(id, &hash, None)?;
             tx.ship_topics()?;
+            tx.ship_procedures()?;
             Ok(id)
         })
         .await?;

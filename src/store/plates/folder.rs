@@ -16,9 +16,7 @@ use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::plates::procedures::Procedures;
 use crate::store::safety::sign_offs::{self, Whose};
-use crate::store::schema::{
-    allowance, class, own_due, person, plate, print, project, put_down, refusal, step_run,
-};
+use crate::store::schema::{class, own_due, person, plate, print, project, put_down, step_run};
 use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
@@ -195,7 +193,7 @@ impl Which {
 }
 
 /// The folders of some plates, by number. `owner` limits them to one person's, so that a plate of somebody else is
-/// simply not among them. Six statements, one more when a procedure was not read before.
+/// simply not among them. Five statements for a whole class, one more when a procedure was not read before.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -218,10 +216,11 @@ pub fn folders(
     let procedures = procedures.of(db, &versions)?;
     let mut runs = by_plate(runs_of(db, &ids)?, |run| run.plate);
     let mut downs = by_plate(put_downs_of(db, &ids)?, |down| down.0);
-    let mut allowed = by_plate(allowances_of(db, &ids)?, |one| one.1);
-    let mut refused = by_plate(refusals_of(db, &ids)?, |one| one.0);
+    let (allowed, refused) = notes(db, which)?;
+    let mut allowed = by_plate(allowed, |one| one.1);
+    let mut refused = by_plate(refused, |one| one.0);
     let mut held: HashMap<PersonId, Vec<Held>> = HashMap::new();
-    for one in sign_offs::sign_offs(db, whose(which, &rows, studio))? {
+    for one in sign_offs::sign_offs(db, whose(which, &rows, owner, studio))? {
         held.entry(one.person).or_default().extend(sign_offs::held(std::slice::from_ref(&one)));
     }
     let replaced: Vec<PlateId> = match which {
@@ -280,9 +279,10 @@ pub fn folder(
     folders(db, procedures, Which::Plate(class, id), owner, studio, zone)?.pop().ok_or(Trouble::NotFound)
 }
 
-fn whose(which: Which, rows: &[PlateRow], studio: StudioId) -> Whose {
-    match (which, rows.first()) {
-        (Which::Plate(..) | Which::Print(..), Some(row)) => Whose::Person(row.person.id, studio),
+fn whose(which: Which, rows: &[PlateRow], owner: Option<PersonId>, studio: StudioId) -> Whose {
+    match (which, owner, rows.first()) {
+        (_, Some(owner), _) => Whose::Person(owner, studio),
+        (Which::Plate(..) | Which::Print(..), None, Some(row)) => Whose::Person(row.person.id, studio),
         _ => Whose::EnrolledIn(which.class(), studio),
     }
 }
@@ -397,34 +397,47 @@ fn put_downs_of(db: &mut AnyConnection, ids: &[PlateId]) -> Result<Vec<(PlateId,
     Ok(rows.into_iter().map(|(id, at, gummed, talc)| (id, PutDown { at: at.utc(), gummed, talc })).collect())
 }
 
-fn allowances_of(
-    db: &mut AnyConnection,
-    ids: &[PlateId],
-) -> Result<Vec<(AllowanceId, PlateId, Allowance)>, Trouble> {
-    let rows: Vec<(AllowanceId, PlateId, String, Instant, Option<Instant>)> = allowance::table
-        .filter(allowance::plate_id.eq_any(ids))
-        .order(allowance::given_at)
-        .select((
-            allowance::id,
-            allowance::plate_id,
-            allowance::step_key,
-            allowance::given_at,
-            allowance::used_at,
-        ))
-        .load(db)?;
-    Ok(rows
-        .into_iter()
-        .map(|(id, plate, step, given, used)| {
-            (id, plate, Allowance { step, given: given.utc(), used: used.map(Instant::utc) })
-        })
-        .collect())
+#[derive(QueryableByName)]
+struct NoteRow {
+    #[diesel(sql_type = diesel::sql_types::Text)]
+    kind: String,
+    #[diesel(sql_type = diesel::sql_types::Text)]
+    id: AllowanceId,
+    #[diesel(sql_type = diesel::sql_types::Text)]
+    plate_id: PlateId,
+    #[diesel(sql_type = diesel::sql_types::Text)]
+    step_key: String,
+    #[diesel(sql_type = diesel::sql_types::BigInt)]
+    at: Instant,
+    #[diesel(sql_type = diesel::sql_types::Nullable<diesel::sql_types::BigInt>)]
+    used_at: Option<Instant>,
 }
 
-fn refusals_of(db: &mut AnyConnection, ids: &[PlateId]) -> Result<Vec<(PlateId, Refusal)>, Trouble> {
-    let rows: Vec<(PlateId, String, Instant)> = refusal::table
-        .filter(refusal::plate_id.eq_any(ids))
-        .order(refusal::at)
-        .select((refusal::plate_id, refusal::step_key, refusal::at))
-        .load(db)?;
-    Ok(rows.into_iter().map(|(plate, step, at)| (plate, Refusal { step, at: at.utc() })).collect())
+type Allowed = Vec<(AllowanceId, PlateId, Allowance)>;
+
+/// Allowances and refused starts, of a plate or of the whole class: one statement for both.
+fn notes(db: &mut AnyConnection, which: Which) -> Result<(Allowed, Vec<(PlateId, Refusal)>), Trouble> {
+    let (column, value) = match which {
+        Which::Plate(_, plate) => ("plate_id", plate.to_string()),
+        Which::Print(class, _) | Which::Class(class) => ("class_id", class.to_string()),
+    };
+    let rows: Vec<NoteRow> = diesel::sql_query(format!(
+        "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance \
+         WHERE {column} = $1 UNION ALL \
+         SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE {column} = $2 ORDER BY at, id"
+    ))
+    .bind::<diesel::sql_types::Text, _>(value.clone())
+    .bind::<diesel::sql_types::Text, _>(value)
+    .load(db)?;
+    let (mut allowed, mut refused) = (Vec::new(), Vec::new());
+    for row in rows {
+        let (step, at) = (row.step_key, row.at.utc());
+        if row.kind == "allowed" {
+            let used = row.used_at.map(Instant::utc);
+            allowed.push((row.id, row.plate_id, Allowance { step, given: at, used }));
+        } else {
+            refused.push((row.plate_id, Refusal { step, at }));
+        }
+    }
+    Ok((allowed, refused))
 }

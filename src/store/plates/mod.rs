@@ -1,6 +1,7 @@
 //! Prints and their plates: procedures in versions, what was done on a plate, and everything a judgement of it needs.
 
 pub mod folder;
+pub mod plans;
 pub mod prints;
 pub mod procedures;
 pub mod runs;

@@ -51,6 +51,18 @@ pub struct Print {
     pub version: i64,
 }
 
+/// The projects a print can answer, in order: id and title.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn projects(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(ProjectId, String)>, Trouble> {
+    Ok(project::table
+        .filter(project::class_id.eq(class))
+        .order((project::position, project::id))
+        .select((project::id, project::title))
+        .load(db)?)
+}
+
 /// The prints of a class, or one of them; `owner` limits them to one person's.
 ///
 /// # Errors

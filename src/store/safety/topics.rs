@@ -7,7 +7,9 @@ use serde_json::json;
 use crate::ids::{ClassId, PersonId, TopicId, TopicPointId, TopicVersionId};
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::Role;
-use crate::store::schema::{class_topic, enrolment, person, topic, topic_point, topic_version, witness};
+use crate::store::schema::{
+    class_topic, enrolment, meeting, person, topic, topic_point, topic_version, witness,
+};
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
@@ -136,6 +138,28 @@ pub fn witnesses(db: &mut AnyConnection, class: ClassId, topic_id: TopicId) -> R
             role: role.0,
         })
         .collect())
+}
+
+/// When somebody of the staff, or the whole class, is in the studio each week.
+#[derive(Debug, Clone, Queryable)]
+pub struct Presence {
+    /// None: the class meets.
+    pub person: Option<PersonId>,
+    pub weekday: i32,
+    pub from_minute: i32,
+    pub to_minute: i32,
+}
+
+/// The weekly presences and meetings of a class.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn presences(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Presence>, Trouble> {
+    Ok(meeting::table
+        .filter(meeting::class_id.eq(class))
+        .order((meeting::weekday, meeting::from_minute, meeting::id))
+        .select((meeting::person_id, meeting::weekday, meeting::from_minute, meeting::to_minute))
+        .load(db)?)
 }
 
 /// What the assistants of a class may witness: (assistant, topic).

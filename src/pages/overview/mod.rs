@@ -1,0 +1,47 @@
+//! What brings the subjects together: Today, the class on one sheet, the list of plates, and a plate's own page.
+
+pub mod class;
+pub mod plate;
+pub mod plates;
+pub mod square;
+pub mod today;
+
+use crate::clock::Instant;
+use crate::ids::PersonId;
+use crate::pages::entry::InClass;
+use crate::store::plates::folder::{Folder, Which, folders};
+use crate::store::plates::plans::{self, Look};
+use crate::trouble::Trouble;
+
+/// The plates of the class, or of one person in it, each judged and planned.
+pub(crate) async fn looked_at(
+    ask: &InClass,
+    owner: Option<PersonId>,
+) -> Result<Vec<(Folder, Look)>, Trouble> {
+    let (class, studio, zone) = (ask.class(), ask.membership.studio, ask.membership.zone);
+    let (house, now) = (ask.house.clone(), ask.now());
+    ask.house
+        .db
+        .read(move |db| {
+            let folders = folders(db, &house.procedures, Which::Class(class), owner, studio, zone)?;
+            let calendar = plans::calendar(&plans::hours(db, studio, zone)?, now);
+            Ok(folders
+                .into_iter()
+                .map(|folder| {
+                    let look = plans::look(&folder, &calendar, now);
+                    (folder, look)
+                })
+                .collect())
+        })
+        .await
+}
+
+/// How long until a moment, or since: “18 h”, “5 d”.
+pub(crate) fn span(from: Instant, to: Instant) -> String {
+    let minutes = (to.millis() - from.millis()).abs() / 60_000;
+    match minutes {
+        0..=119 => format!("{minutes}\u{a0}min"),
+        120..=2879 => format!("{}\u{a0}h", minutes / 60),
+        _ => format!("{}\u{a0}d", minutes / 1440),
+    }
+}

@@ -1,0 +1,249 @@
+//! A plate's own page: what it is, its procedure, the one thing to do now, and what was done.
+
+use actix_web::web;
+use serde::Serialize;
+
+use crate::clock::Instant;
+use crate::ids::{ClassId, PlateId, PrintId, StepRunId};
+use crate::pages::answer::Reply;
+use crate::pages::dates;
+use crate::pages::entry::InClass;
+use crate::pages::forms::decimal_text;
+use crate::pages::overview::square::{self, Spelled};
+use crate::pages::overview::today::flag_words;
+use crate::pages::plates;
+use crate::store::plates::folder::{Folder, folder};
+use crate::store::plates::plans::{self, Look};
+use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
+use crate::trade::spelled::Spelled as _;
+
+#[derive(Serialize)]
+struct Flag {
+    class: &'static str,
+    words: String,
+}
+
+#[derive(Serialize)]
+struct Now {
+    step_key: String,
+    title: String,
+    running: Option<StepRunId>,
+    since: Option<String>,
+    may_start: bool,
+    sentences: Vec<String>,
+    warnings: Vec<String>,
+    until: Option<String>,
+    start_by: Option<String>,
+    minutes: Option<i64>,
+    before: Vec<String>,
+    during: Vec<String>,
+    after: Vec<String>,
+    cautions: Vec<String>,
+    wants_sheets: bool,
+    wants_etch: bool,
+    for_instructor: bool,
+}
+
+#[derive(Serialize)]
+struct AnyTime {
+    key: String,
+    title: String,
+    may_start: bool,
+    one_tap: bool,
+}
+
+#[derive(Serialize)]
+struct RunLine {
+    id: StepRunId,
+    step: String,
+    began: String,
+    ended: Option<String>,
+    known: String,
+    outside: Vec<String>,
+    unsettled: bool,
+    settled: Option<String>,
+    sheets: Option<i32>,
+    note: String,
+}
+
+#[derive(Serialize)]
+struct View {
+    class_path: String,
+    plate_path: String,
+    plate: PlateId,
+    print: PrintId,
+    number: i32,
+    print_title: String,
+    who: String,
+    project: String,
+    surface: String,
+    size: String,
+    materials: String,
+    weight: String,
+    procedure: String,
+    standing: String,
+    rack_place: String,
+    gummed: Option<String>,
+    due: Option<String>,
+    edition: Option<i32>,
+    handed_in: Option<String>,
+    replaced: bool,
+    flags: Vec<Flag>,
+    steps: Vec<Spelled>,
+    now: Option<Now>,
+    then: Option<String>,
+    any_time: Vec<AnyTime>,
+    all_steps: Vec<(String, String)>,
+    runs: Vec<RunLine>,
+    own: bool,
+    instructor: bool,
+    may_act: bool,
+    lost: bool,
+}
+
+/// The page of a plate.
+pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
+    let at = plates::at(&ask, ids.into_inner().1);
+    let (house, now) = (ask.house.clone(), ask.now());
+    let (folder, look) = ask
+        .house
+        .db
+        .read(move |db| {
+            let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
+            let calendar = plans::calendar(&plans::hours(db, at.studio, at.zone)?, now);
+            let look = plans::look(&folder, &calendar, now);
+            Ok((folder, look))
+        })
+        .await?;
+    let title = folder.row.print.title.clone();
+    ask.show("overview/plate", &title, &view(&ask, &folder, &look))
+}
+
+fn view(ask: &InClass, folder: &Folder, look: &Look) -> View {
+    let (speech, row, now) = (&ask.house.speech, &folder.row, ask.now());
+    let near = |at: Instant| dates::near(at, now, folder.zone);
+    let side = |value: i32| decimal_text(value.into(), 2);
+    View {
+        class_path: format!("/classes/{}", ask.class()),
+        plate_path: plates::path(ask, row.id),
+        plate: row.id,
+        print: row.print.id,
+        number: row.number,
+        print_title: row.print.title.clone(),
+        who: format!("{} {}", row.person.given_name, row.person.family_name),
+        project: row.project.title.clone(),
+        surface: speech.plain(&format!("plates-surface-{}", row.surface.0.word())),
+        size: format!(
+            "{}\u{a0}×\u{a0}{}\u{a0}{}",
+            side(row.width_hundredths),
+            side(row.height_hundredths),
+            row.size_unit.0.word()
+        ),
+        materials: row.materials.clone(),
+        weight: speech.plain(&format!("plates-weight-{}", row.weight.0.word())),
+        procedure: folder.procedure.name.clone(),
+        standing: speech.plain(&format!("plates-standing-{}", look.outlook.standing.word())),
+        rack_place: row.rack_place.clone(),
+        gummed: look.outlook.gum.gummed.map(|at| near(Instant::from_utc(at))),
+        due: folder.due().map(|at| near(Instant::from_utc(at))),
+        edition: row.print.edition_size.or(Some(row.project.edition_asked)),
+        handed_in: row.print.handed_in_at.map(near),
+        replaced: folder.replaced,
+        flags: flag_words(ask, look).into_iter().map(|(class, words)| Flag { class, words }).collect(),
+        steps: square::spelled(speech, folder, &look.outlook, now),
+        now: look.outlook.next_step().map(|next| now_view(ask, folder, look, next)),
+        then: look
+            .outlook
+            .then
+            .as_ref()
+            .and_then(|key| look.outlook.step(key))
+            .map(|step| step.title.clone()),
+        any_time: look
+            .outlook
+            .steps
+            .iter()
+            .filter(|step| !step.on_the_way)
+            .map(|step| AnyTime {
+                key: step.key.clone(),
+                title: step.title.clone(),
+                may_start: step.verdict.may_start(),
+                one_tap: folder.procedure.find(&step.key).is_some_and(|step| step.never_waits && step.gums),
+            })
+            .collect(),
+        all_steps: folder.procedure.all().map(|step| (step.key.clone(), step.title.clone())).collect(),
+        runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run)).collect(),
+        own: row.person.id == ask.person.id,
+        instructor: ask.is_instructor(),
+        may_act: row.person.id == ask.person.id || ask.is_instructor(),
+        lost: look.outlook.standing == crate::trade::procedure::Standing::Scrapped && !folder.replaced,
+    }
+}
+
+fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> Now {
+    let speech = &ask.house.speech;
+    let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
+    let step = folder.procedure.find(&next.key);
+    let running = folder
+        .runs
+        .iter()
+        .rev()
+        .find(|run| run.step_key == next.key && run.ended_at.is_none())
+        .map(|run| run.id);
+    let words = |pick: fn(&crate::trade::procedure::Instructions) -> &Vec<String>| {
+        step.map(|step| pick(&step.instructions).clone()).unwrap_or_default()
+    };
+    let hazards: &[Hazard] = step.map(|step| step.hazards.as_slice()).unwrap_or_default();
+    Now {
+        step_key: next.key.clone(),
+        title: next.title.clone(),
+        running,
+        since: match next.state {
+            StepState::UnderWay { since } => Some(near(since)),
+            _ => None,
+        },
+        may_start: next.verdict.may_start(),
+        sentences: next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
+        warnings: next.verdict.warnings.iter().map(|one| speech.remark(&one.remark)).collect(),
+        until: match next.state {
+            StepState::Resting { until, .. } => Some(near(until)),
+            _ => None,
+        },
+        start_by: look.next_start_by().map(near),
+        minutes: look.remaining.iter().find(|one| one.key == next.key).map(|one| one.minutes),
+        before: words(|all| &all.before),
+        during: words(|all| &all.during),
+        after: words(|all| &all.after),
+        cautions: hazards.iter().map(|hazard| speech.remark(&hazard.caution())).collect(),
+        wants_sheets: step.is_some_and(|step| step.records == Records::Sheets),
+        wants_etch: step.is_some_and(|step| step.records == Records::Etch),
+        for_instructor: next.waits_for_instructor,
+    }
+}
+
+fn run_line(ask: &InClass, folder: &Folder, run: &crate::store::plates::folder::Run) -> RunLine {
+    let speech = &ask.house.speech;
+    let near = |at: Instant| dates::near(at, ask.now(), folder.zone);
+    let rules: Vec<RuleName> = run.outside_rules.split(',').filter_map(RuleName::from_word).collect();
+    let title =
+        |key: &str| folder.procedure.find(key).map_or_else(|| key.to_owned(), |step| step.title.clone());
+    RunLine {
+        id: run.id,
+        step: title(&run.step_key),
+        began: near(run.began_at),
+        ended: run.ended_at.map(near),
+        known: speech.plain(&format!("plates-known-{}", run.known_how.0.word())),
+        outside: rules.iter().map(|rule| speech.plain(&rule_key(*rule))).collect(),
+        unsettled: !rules.is_empty() && run.settled_at.is_none(),
+        settled: run.settlement.map(|ordered| {
+            let word = speech.plain(&format!("plates-ordered-{}", ordered.0.word()));
+            format!("{word}: {}", run.settled_reason.clone().unwrap_or_default())
+        }),
+        sheets: run.sheets,
+        note: run.note.clone(),
+    }
+}
+
+/// The catalogue key of a rule's name.
+fn rule_key(rule: RuleName) -> String {
+    format!("plates-rule-{}", rule.word().replace('_', "-"))
+}

@@ -1,0 +1,87 @@
+//! A step of the procedure as a small square in a printers' tint, always with its words.
+
+use serde::Serialize;
+
+use crate::clock::Instant;
+use crate::pages::dates;
+use crate::speech::Speech;
+use crate::store::plates::folder::Folder;
+use crate::trade::procedure::{Outlook, StepOutlook, StepState};
+
+/// A square: its tint and what it says to the ear.
+#[derive(Debug, Clone, Serialize)]
+pub struct Square {
+    /// The style sheet's word: “done” of `square-done`; empty for a step not yet due.
+    pub tint: &'static str,
+    /// “first etch: done”.
+    pub says: String,
+}
+
+/// A step with its square, its state in words and its time.
+#[derive(Debug, Clone, Serialize)]
+pub struct Spelled {
+    pub title: String,
+    pub tint: &'static str,
+    pub state: String,
+    pub when: String,
+}
+
+/// The style sheet's tint of a state.
+#[must_use]
+pub fn tint(state: StepState) -> &'static str {
+    match state {
+        StepState::NotYet => "",
+        StepState::Ready => "ready",
+        StepState::Resting { .. } => "resting",
+        StepState::UnderWay { .. } => "under-way",
+        StepState::Done { .. } => "done",
+        StepState::DoneOutside { .. } => "outside",
+    }
+}
+
+/// The state in words.
+#[must_use]
+pub fn state_words(speech: &Speech, state: StepState) -> String {
+    speech.plain(match state {
+        StepState::NotYet => "plates-state-not-yet",
+        StepState::Ready => "plates-state-ready",
+        StepState::Resting { .. } => "plates-state-resting",
+        StepState::UnderWay { .. } => "plates-state-under-way",
+        StepState::Done { .. } => "plates-state-done",
+        StepState::DoneOutside { .. } => "plates-state-outside",
+    })
+}
+
+/// The squares of the way, in order.
+#[must_use]
+pub fn squares(speech: &Speech, outlook: &Outlook) -> Vec<Square> {
+    on_the_way(outlook)
+        .map(|step| Square {
+            tint: tint(step.state),
+            says: format!("{}: {}", step.title, state_words(speech, step.state)),
+        })
+        .collect()
+}
+
+/// The steps of the way with their words and times.
+#[must_use]
+pub fn spelled(speech: &Speech, folder: &Folder, outlook: &Outlook, now: Instant) -> Vec<Spelled> {
+    let near = |at: chrono::DateTime<chrono::Utc>| dates::near(Instant::from_utc(at), now, folder.zone);
+    on_the_way(outlook)
+        .map(|step| Spelled {
+            title: step.title.clone(),
+            tint: tint(step.state),
+            state: state_words(speech, step.state),
+            when: match step.state {
+                StepState::NotYet | StepState::Ready => String::new(),
+                StepState::Resting { until, .. } => near(until),
+                StepState::UnderWay { since } => near(since),
+                StepState::Done { at } | StepState::DoneOutside { at } => near(at),
+            },
+        })
+        .collect()
+}
+
+fn on_the_way(outlook: &Outlook) -> impl Iterator<Item = &StepOutlook> {
+    outlook.steps.iter().filter(|step| step.on_the_way)
+}

@@ -1,0 +1,271 @@
+//! Today: one question for each seat. A student: what may I do now, and by when? Staff: who waits for me?
+
+use serde::Serialize;
+
+use crate::clock::Instant;
+use crate::ids::{PlateId, PrintId};
+use crate::pages::answer::Reply;
+use crate::pages::dates;
+use crate::pages::entry::{InClass, Seat};
+use crate::pages::overview::square::{Square, squares};
+use crate::pages::overview::{looked_at, span};
+use crate::store::plates::folder::Folder;
+use crate::store::plates::plans::Look;
+use crate::trade::procedure::{Flag, RuleName, StepState};
+
+/// The first page of a class.
+pub async fn page(ask: InClass) -> Reply {
+    match ask.seat() {
+        Seat::Student => student(&ask).await,
+        _ => staff(&ask).await,
+    }
+}
+
+#[derive(Serialize)]
+struct Ticket {
+    plate: PlateId,
+    number: i32,
+    print_title: String,
+    step_key: String,
+    step: String,
+    running: bool,
+    start_by: Option<String>,
+    due: Option<String>,
+    minutes: Option<i64>,
+    warnings: Vec<String>,
+    squares: Vec<Square>,
+}
+
+#[derive(Serialize)]
+struct Waiting {
+    plate: PlateId,
+    number: i32,
+    print_title: String,
+    step: String,
+    sentences: Vec<String>,
+    until: Option<String>,
+    squares: Vec<Square>,
+}
+
+#[derive(Serialize)]
+struct Ahead {
+    plate: PlateId,
+    print: PrintId,
+    number: i32,
+    print_title: String,
+    next: Option<String>,
+    start_by: Option<String>,
+    due: Option<String>,
+    late: bool,
+    handed_in: bool,
+}
+
+#[derive(Serialize)]
+struct StudentView {
+    class_path: String,
+    date: String,
+    time: String,
+    ticket: Option<Ticket>,
+    ready: Vec<Waiting>,
+    missing: Vec<Waiting>,
+    resting: Vec<Waiting>,
+    ahead: Vec<Ahead>,
+}
+
+async fn student(ask: &InClass) -> Reply {
+    let all = looked_at(ask, Some(ask.person.id)).await?;
+    let now = ask.now();
+    let zone = ask.membership.zone;
+    let (mut ready, mut missing, mut resting) = (Vec::new(), Vec::new(), Vec::new());
+    for (folder, look) in &all {
+        let Some(next) = look.outlook.next_step() else { continue };
+        if folder.row.print.handed_in_at.is_some() || folder.replaced {
+            continue;
+        }
+        match next.state {
+            StepState::Ready | StepState::UnderWay { .. }
+                if next.verdict.may_start() || is_running(next.state) =>
+            {
+                ready.push((folder, look));
+            }
+            StepState::Resting { .. } => resting.push((folder, look)),
+            _ => missing.push((folder, look)),
+        }
+    }
+    // Running first, then by the latest start.
+    ready.sort_by_key(|(_, look)| {
+        let running = look.outlook.next_step().is_some_and(|next| is_running(next.state));
+        (!running, look.next_start_by().map_or(i64::MAX, |at| at.timestamp_millis()))
+    });
+    let first = ready.first().map(|(folder, look)| ticket(ask, folder, look));
+    let waiting = |list: &[(&Folder, &Look)]| {
+        list.iter().map(|(folder, look)| waiting(ask, folder, look)).collect::<Vec<_>>()
+    };
+    let view = StudentView {
+        class_path: format!("/classes/{}", ask.class()),
+        date: dates::day(now.local_date(zone)),
+        time: now.local(zone).format("%H:%M").to_string(),
+        ticket: first,
+        ready: waiting(ready.get(1..).unwrap_or_default()),
+        missing: waiting(&missing),
+        resting: waiting(&resting),
+        ahead: all.iter().map(|(folder, look)| ahead(folder, look, now)).collect(),
+    };
+    ask.show("overview/today-student", "layout-today", &view)
+}
+
+fn is_running(state: StepState) -> bool {
+    matches!(state, StepState::UnderWay { .. })
+}
+
+fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
+    let speech = &ask.house.speech;
+    let next = look.outlook.next_step();
+    let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
+    Ticket {
+        plate: folder.row.id,
+        number: folder.row.number,
+        print_title: folder.row.print.title.clone(),
+        step_key: next.map(|next| next.key.clone()).unwrap_or_default(),
+        step: next.map(|next| next.title.clone()).unwrap_or_default(),
+        running: next.is_some_and(|next| is_running(next.state)),
+        start_by: look.next_start_by().map(near),
+        due: folder.due().map(near),
+        minutes: look.remaining.first().map(|step| step.minutes),
+        warnings: next
+            .map(|next| next.verdict.warnings.iter().map(|one| speech.remark(&one.remark)).collect())
+            .unwrap_or_default(),
+        squares: squares(speech, &look.outlook),
+    }
+}
+
+fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
+    let speech = &ask.house.speech;
+    let next = look.outlook.next_step();
+    let until = next.and_then(|next| match next.state {
+        StepState::Resting { until, .. } => {
+            Some(dates::near(Instant::from_utc(until), ask.now(), folder.zone))
+        }
+        _ => None,
+    });
+    Waiting {
+        plate: folder.row.id,
+        number: folder.row.number,
+        print_title: folder.row.print.title.clone(),
+        step: next.map(|next| next.title.clone()).unwrap_or_default(),
+        sentences: next
+            .map(|next| next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect())
+            .unwrap_or_default(),
+        until,
+        squares: squares(speech, &look.outlook),
+    }
+}
+
+fn ahead(folder: &Folder, look: &Look, now: Instant) -> Ahead {
+    let near = |at| dates::near(Instant::from_utc(at), now, folder.zone);
+    Ahead {
+        plate: folder.row.id,
+        print: folder.row.print.id,
+        number: folder.row.number,
+        print_title: folder.row.print.title.clone(),
+        next: look.outlook.next_step().map(|next| next.title.clone()),
+        start_by: look.next_start_by().map(near),
+        due: folder.due().map(near),
+        late: look.flags.iter().any(|flag| matches!(flag, Flag::Late { .. })),
+        handed_in: folder.row.print.handed_in_at.is_some(),
+    }
+}
+
+#[derive(Serialize)]
+struct Line {
+    plate: PlateId,
+    number: i32,
+    who: String,
+    print_title: String,
+    what: String,
+    since: Option<String>,
+}
+
+#[derive(Serialize)]
+struct StaffView {
+    class_path: String,
+    date: String,
+    time: String,
+    instructor: bool,
+    unsettled: Vec<Line>,
+    go_aheads: Vec<Line>,
+    running: Vec<Line>,
+    unsigned: Vec<Line>,
+    late: usize,
+    stuck: usize,
+    plates: usize,
+    empty: bool,
+}
+
+async fn staff(ask: &InClass) -> Reply {
+    let all = looked_at(ask, None).await?;
+    let (now, zone) = (ask.now(), ask.membership.zone);
+    let near = |at| Some(dates::near(Instant::from_utc(at), now, zone));
+    let mut view = StaffView {
+        class_path: format!("/classes/{}", ask.class()),
+        date: dates::day(now.local_date(zone)),
+        time: now.local(zone).format("%H:%M").to_string(),
+        instructor: ask.is_instructor(),
+        unsettled: Vec::new(),
+        go_aheads: Vec::new(),
+        running: Vec::new(),
+        unsigned: Vec::new(),
+        late: 0,
+        stuck: 0,
+        plates: all.len(),
+        empty: all.is_empty(),
+    };
+    for (folder, look) in &all {
+        let line = |what: String, since| Line {
+            plate: folder.row.id,
+            number: folder.row.number,
+            who: format!("{} {}", folder.row.person.given_name, folder.row.person.family_name),
+            print_title: folder.row.print.title.clone(),
+            what,
+            since,
+        };
+        view.late += usize::from(look.flags.iter().any(|flag| matches!(flag, Flag::Late { .. })));
+        view.stuck += usize::from(look.flags.iter().any(|flag| matches!(flag, Flag::Stuck { .. })));
+        if let Some(run) = look.outlook.blocked_by.and_then(|place| folder.runs.get(place)) {
+            let title = folder.procedure.find(&run.step_key).map(|step| step.title.clone());
+            view.unsettled.push(line(title.unwrap_or_default(), near(run.began_at.utc())));
+        }
+        let Some(next) = look.outlook.next_step() else { continue };
+        if next.waits_for_instructor && next.state == StepState::Ready {
+            view.go_aheads.push(line(next.title.clone(), look.outlook.standing_since.and_then(near)));
+        }
+        if let StepState::UnderWay { since } = next.state {
+            view.running.push(line(next.title.clone(), near(since)));
+        }
+        if next.verdict.broken.iter().any(|one| one.rule == RuleName::SignOff) {
+            view.unsigned.push(line(next.title.clone(), None));
+        }
+    }
+    ask.show("overview/today-staff", "layout-today", &view)
+}
+
+/// The flag words of a plate, worst first: “late 18 h”, “stuck 5 d”.
+pub(super) fn flag_words(ask: &InClass, look: &Look) -> Vec<(&'static str, String)> {
+    let now = ask.now();
+    let mut words: Vec<(&'static str, String)> = look
+        .flags
+        .iter()
+        .map(|flag| match flag {
+            Flag::Late { latest_start, .. } => {
+                let long = span(Instant::from_utc(*latest_start), now);
+                ("flag-late", format!("{} {long}", ask.house.speech.plain("plates-flag-late")))
+            }
+            Flag::Stuck { since, .. } => {
+                let long = span(Instant::from_utc(*since), now);
+                ("flag-stuck", format!("{} {long}", ask.house.speech.plain("plates-flag-stuck")))
+            }
+        })
+        .collect();
+    words.dedup_by(|later, first| later.0 == first.0);
+    words
+}
