@@ -9,7 +9,7 @@ use std::ops::{Add, Mul, Sub};
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::{One, Signed, Zero};
+use num_traits::{One, Signed, ToPrimitive, Zero};
 use serde::de::{Deserialize, Deserializer, Error, Visitor};
 
 use crate::spelled;
@@ -73,6 +73,12 @@ impl Exact {
     #[must_use]
     pub fn hundredths(number: i64) -> Self {
         Self(BigRational::new(number.into(), 100.into()))
+    }
+
+    /// `number` with its last `places` digits behind the point: `with_places(9990, 4)` is 0.999.
+    #[must_use]
+    pub fn with_places(number: i64, places: u32) -> Self {
+        Self(BigRational::new(number.into(), ten_to(places)))
     }
 
     /// A number of percent from basis points: weights are kept so, 5000 being 50 percent.
@@ -139,6 +145,18 @@ impl Exact {
     #[must_use]
     pub fn ceiling(&self) -> Self {
         Self(self.0.ceil())
+    }
+
+    /// The largest whole number not above this one.
+    #[must_use]
+    pub fn floor(&self) -> Self {
+        Self(self.0.floor())
+    }
+
+    /// The nearest f64, for physics and for JSON; infinite when the number is beyond all of them.
+    #[must_use]
+    pub fn to_f64(&self) -> f64 {
+        self.0.to_f64().unwrap_or(f64::INFINITY)
     }
 
     /// This number if it is a whole one that fits.

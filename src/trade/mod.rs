@@ -2,9 +2,11 @@
 
 pub mod agreement;
 pub mod civil;
+pub mod etch;
 pub mod exact;
 pub mod grading;
 pub mod lateness;
+pub mod measure;
 pub mod planning;
 pub mod procedure;
 pub mod remark;
