@@ -2,6 +2,8 @@
 //! Bad input ends with exit code 2 and one sentence on standard error.
 
 mod agreement;
+mod dropper;
+mod etch;
 mod grade;
 mod hours;
 mod late;
@@ -26,6 +28,8 @@ struct Reckoning {
 /// Every reckoning; a new one is a file beside this and a line here.
 const RECKONINGS: &[Reckoning] = &[
     Reckoning { name: "agreement", answer: agreement::answer },
+    Reckoning { name: "dropper", answer: dropper::answer },
+    Reckoning { name: "etch", answer: etch::answer },
     Reckoning { name: "grade", answer: grade::answer },
     Reckoning { name: "late", answer: late::answer },
     Reckoning { name: "plan", answer: plan::answer },
