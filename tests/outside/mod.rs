@@ -1,6 +1,7 @@
 //! Checks against sources outside the project; the source stands beside each check.
 
 mod agreement;
+mod etch;
 mod grading;
 mod pictures;
 mod planning;
