@@ -6,6 +6,8 @@ use std::path::Path;
 
 use crate::clock::Clock;
 use crate::pages::House;
+use crate::post::runner::Post;
+use crate::post::transport;
 use crate::secrets::{self, ServerKey};
 use crate::settings::Settings;
 use crate::store::connections::{Address, dial};
@@ -140,4 +142,14 @@ pub fn build_house(settings: Settings, clock: Clock) -> Result<House, String> {
     let key = read_key(&settings)?;
     let db = open_database(&settings)?;
     House::build(settings, db, clock, key).map_err(sentence)
+}
+
+/// The post of a house, with the transport of its settings.
+///
+/// # Errors
+/// A sentence that names the setting.
+pub fn build_post(house: &House) -> Result<Post, String> {
+    let transport = transport::from_settings(&house.settings)?;
+    let (db, clock, key) = (house.db.clone(), house.clock.clone(), house.key.clone());
+    Post::new(&house.settings, db, clock, key, house.speech.clone(), transport)
 }

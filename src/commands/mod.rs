@@ -3,6 +3,7 @@
 pub mod foundation;
 pub mod migrate;
 pub mod reckon;
+pub mod remind;
 pub mod serve;
 pub mod setup;
 
@@ -31,6 +32,12 @@ enum Command {
     },
     /// Bring the database to this program's schema.
     Migrate,
+    /// Write today's daily letters and deliver what is due, once; a running server does so by itself.
+    Remind {
+        /// The one way there is: once, then done.
+        #[arg(long, required = true)]
+        once: bool,
+    },
     /// Work out one computation: JSON on standard input, JSON on standard output.
     Reckon {
         /// etch, dropper, plan, press, grade, late, agreement …
@@ -47,6 +54,7 @@ pub fn run() -> ExitCode {
         Command::Setup => setup::run(),
         Command::Rescue { email } => setup::rescue(&email),
         Command::Migrate => migrate::run(),
+        Command::Remind { once: _ } => remind::run(),
         Command::Reckon { name } => return reckon::run(&name),
     };
     match outcome {

@@ -1,13 +1,17 @@
 //! `tympan serve`: the web server and the letter worker, until a signal asks it to stop.
 
 use std::net::TcpListener;
+use std::sync::Arc;
+use std::time::Duration;
 
 use actix_web::web;
+use tokio::sync::watch;
 
 use crate::clock::Clock;
-use crate::commands::foundation::{build_house, sentence, start_log};
+use crate::commands::foundation::{build_house, build_post, sentence, start_log};
 use crate::commands::setup::set_up_address;
 use crate::pages::{House, server};
+use crate::post::runner::Post;
 use crate::settings::Settings;
 
 /// Serves until SIGTERM or SIGINT; what is in flight gets 30 seconds.
@@ -37,6 +41,7 @@ pub fn listen(settings: &Settings) -> Result<TcpListener, String> {
 /// A sentence for the console.
 pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
     let workers = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let post = Arc::new(build_post(&house)?);
     let house = web::Data::new(house);
     actix_web::rt::System::new().block_on(async move {
         match set_up_address(&house).await {
@@ -50,14 +55,33 @@ pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
         }
         let server = server::serve(house, listener, workers)
             .map_err(|error| format!("Starting the server: {error}"))?;
+        let (stop, stopped) = watch::channel(false);
+        let letters = actix_web::rt::spawn(deliver(post, stopped));
         let handle = server.handle();
         actix_web::rt::spawn(async move {
             wait_for_signal().await;
             tracing::info!("stopping: no new requests, those in flight are finished");
             handle.stop(true).await;
         });
-        server.await.map_err(|error| format!("Serving: {error}"))
+        let served = server.await.map_err(|error| format!("Serving: {error}"));
+        stop.send_replace(true);
+        if let Err(error) = letters.await {
+            tracing::error!(%error, "stopping the letters");
+        }
+        served
     })
+}
+
+/// Keeps the letters going until told to stop, whatever one of them does.
+async fn deliver(post: Arc<Post>, stopped: watch::Receiver<bool>) {
+    loop {
+        let (post, hears) = (post.clone(), stopped.clone());
+        match actix_web::rt::spawn(async move { post.run(hears).await }).await {
+            Ok(()) => return,
+            Err(error) => tracing::error!(%error, "the letters broke off and are taken up again"),
+        }
+        tokio::time::sleep(Duration::from_secs(30)).await;
+    }
 }
 
 async fn wait_for_signal() {

@@ -16,8 +16,7 @@ use crate::pages::answer;
 use crate::pages::entry::{Ask, Seat};
 use crate::pages::fields::FieldHelper;
 use crate::secrets;
-use crate::speech::Speech;
-use crate::trade::remark::Param;
+use crate::speech::{Speech, say};
 use crate::trouble::Trouble;
 
 #[derive(RustEmbed)]
@@ -53,8 +52,7 @@ impl Templates {
                 .register_template_string(name, text)
                 .map_err(|error| Trouble::broken("reading a template", format!("{name}: {error}")))?;
         }
-        registry.register_helper("say", Box::new(SayHelper { speech: speech.clone() }));
-        registry.register_helper("word", Box::new(WordHelper { speech: speech.clone() }));
+        say::register(&mut registry, &speech);
         registry.register_helper("counted", Box::new(CountedHelper));
         registry.register_helper("seal", Box::new(seal));
         registry.register_helper("field", Box::new(FieldHelper { speech }));
@@ -73,68 +71,6 @@ impl Templates {
     #[must_use]
     pub fn names(&self) -> Vec<String> {
         self.registry.get_templates().keys().cloned().collect()
-    }
-}
-
-/// `{{say "key" name=value …}}`: the sentence of a key. The key may be a variable.
-struct SayHelper {
-    speech: Arc<Speech>,
-}
-
-impl HelperDef for SayHelper {
-    fn call<'reg: 'rc, 'rc>(
-        &self,
-        helper: &Helper<'rc>,
-        _: &'reg Handlebars<'reg>,
-        _: &'rc Context,
-        _: &mut RenderContext<'reg, 'rc>,
-        out: &mut dyn Output,
-    ) -> HelperResult {
-        let key = helper
-            .param(0)
-            .and_then(|param| param.value().as_str())
-            .ok_or(RenderErrorReason::ParamNotFoundForIndex("say", 0))?;
-        let with: Vec<(&str, Param)> = helper
-            .hash()
-            .iter()
-            .map(|(name, value)| {
-                let param = match value.value() {
-                    Value::Number(number) => {
-                        number.as_i64().map_or_else(|| Param::Text(number.to_string()), Param::Count)
-                    }
-                    Value::String(text) => Param::Text(text.clone()),
-                    Value::Bool(flag) => Param::Text(flag.to_string()),
-                    _ => Param::Text(String::new()),
-                };
-                (*name, param)
-            })
-            .collect();
-        let said =
-            self.speech.say(key, &with).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
-        out.write(&html_escape(&said))?;
-        Ok(())
-    }
-}
-
-/// `(word "key")`: a plain word as a value, for parameters of `say` and of partials.
-struct WordHelper {
-    speech: Arc<Speech>,
-}
-
-impl HelperDef for WordHelper {
-    fn call_inner<'reg: 'rc, 'rc>(
-        &self,
-        helper: &Helper<'rc>,
-        _: &'reg Handlebars<'reg>,
-        _: &'rc Context,
-        _: &mut RenderContext<'reg, 'rc>,
-    ) -> Result<handlebars::ScopedJson<'rc>, handlebars::RenderError> {
-        let key = helper
-            .param(0)
-            .and_then(|param| param.value().as_str())
-            .ok_or(RenderErrorReason::ParamNotFoundForIndex("word", 0))?;
-        let said = self.speech.say(key, &[]).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
-        Ok(handlebars::ScopedJson::Derived(Value::String(said)))
     }
 }
 

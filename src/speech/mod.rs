@@ -1,6 +1,7 @@
 //! The word catalogue: every sentence a person reads comes from `templates/words/<language>.ftl` through here.
 
 pub mod dates;
+pub mod say;
 
 use std::collections::HashMap;
 use std::sync::Arc;

@@ -739,6 +739,99 @@ exports-column-listing = The listing the person is enrolled in, such as LIT 220-
 exports-column-role = What the person is in the class: student or assistant.
 
 ## ---- letters ----
+letters-hello = Hello { $name },
+letters-utc = { $at } UTC
+letters-invitation-subject = Open your account: { $place }
+letters-invitation-class = You are in the class “{ $class }” at { $school }. Open your account to see your plates, your sign-offs and what comes next.
+letters-invitation-school = There is an account for you at the print studio of { $school }.
+letters-invitation-button = Open your account
+letters-invitation-until = The link works once, until { $until }. Later, ask for a new one on the page for a forgotten password.
+letters-invitation-unexpected = If this means nothing to you, leave it be: without the link no account is opened.
+letters-reset-subject = Choose a new password
+letters-reset-lead = Somebody, most likely you, asked for a new password for your account.
+letters-reset-button = Choose a new password
+letters-reset-until = The link works once, within { $minutes } minutes of being asked for: until { $until }.
+letters-reset-unexpected = If it was not you, leave it be: your password stays as it is.
+letters-password-changed-subject = Your password was changed
+letters-password-changed-lead = The password of your account was changed on { $at }.
+letters-password-changed-unexpected = If it was not you, ask for a new password at once, and tell whoever runs your class.
+letters-password-changed-button = Ask for a new password
+letters-handed-back-subject = Handed back: { $place }
+letters-handed-back-lead = Your instructor has handed back what was marked in { $place }:
+letters-handed-back-button = See your grades
+letters-handed-back-note = No grade stands in a letter; it is behind your sign-in.
+letters-daily-lead = { $name }, one thing comes first on { $day }.
+letters-daily-next = First
+letters-daily-due = The print is due { $due }.
+letters-daily-subject-sign-off = First: get your sign-off “{ $topic }”
+letters-daily-heading-sign-off = Get your sign-off “{ $topic }”
+letters-daily-words-sign-off = Plate { $number }, “{ $title }”, cannot go on to { $step } without it. { $grade ->
+    [shown] It is enough to be shown and to acknowledge it.
+    [watched] Somebody who may witness it has to watch you do it.
+   *[alone] It has to be the one for working alone.
+}
+letters-daily-button-sign-off = See who can give it
+letters-daily-label-sign-off = Sign-off
+letters-daily-line-sign-off = Plate { $number }, “{ $title }”, needs “{ $topic }” for { $step }.
+letters-daily-subject-ready = First: { $step }, plate { $number }
+letters-daily-heading-ready = { $step }
+letters-daily-words-ready = Plate { $number }, “{ $title }”, is ready for it.
+letters-daily-button-ready = See the plate
+letters-daily-label-ready = Ready
+letters-daily-line-ready = Plate { $number }, “{ $title }”: { $step }.
+letters-daily-subject-due = First: “{ $title }” is due { $due }
+letters-daily-heading-due = Hand in “{ $title }”
+letters-daily-words-due = It is due { $due }.
+letters-daily-button-due = See where it stands
+letters-daily-label-due = Due
+letters-daily-line-due = “{ $title }” is due { $due }.
+letters-daily-left-out = And { $count ->
+    [one] one more thing
+   *[other] { $count } more things
+}: sign in to see all.
+letters-daily-stood = This is how your log stood at { $at }, and it may have changed since.
+letters-daily-caution = Work with acid, solvent or press: the safety data sheet and the studio’s own rules come first.
+letters-daily-why = You get this letter on days when something is ready, due or missing.
+letters-daily-stop = Stop this letter
+letters-list = Letters
+letters-list-about-class = What was sent to the people of this class. What stands in a letter is shown to nobody but its reader.
+letters-list-about-school = What was sent to people of the school. What stands in a letter is shown to nobody but its reader.
+letters-list-kind = Letter
+letters-list-person = To
+letters-list-class = Class
+letters-list-state = State
+letters-list-when = When
+letters-list-error = What was said
+letters-list-again = Try again
+letters-list-older = Older letters
+letters-list-none = There are no letters here.
+letters-list-all = All
+letters-list-tries = { $count ->
+    [one] 1 try
+   *[other] { $count } tries
+}
+letters-kind-invitation = Invitation
+letters-kind-reset = New password
+letters-kind-password-changed = Password changed
+letters-kind-daily = Daily letter
+letters-kind-handed-back = Handed back
+letters-kind-unknown = Letter of a newer version
+letters-state-waiting = Waiting
+letters-state-sent = Sent
+letters-state-failed = Failed
+letters-state-dropped = Not sent
+letters-dropped-no-address = There is no e-mail address for this person.
+letters-dropped-not-enrolled = The person is no longer in the class.
+letters-dropped-link-dead = The link in it was used, replaced or too old.
+letters-dropped-day-over = The day it was for is over.
+letters-dropped-turned-off = The person wants no daily letter.
+letters-not-failed = This letter has not failed, so there is nothing to try again.
+letters-stop = Stop the daily letter
+letters-stop-about = This stops the daily letter to { $name }. Letters about the account still come. The choice can be changed on the page of one’s account.
+letters-stop-button = Stop the daily letter
+letters-stopped = No daily letter comes any more.
+letters-stopped-about = The choice can be changed on the page of one’s account.
+done-letter-again = The letter is tried again.
 
 ## ---- layout, trouble, words used everywhere ----
 layout-skip = Skip to the page

@@ -1,6 +1,7 @@
 //! The outbox: letters are rows written by the act that causes them, rendered and sent later by `post`.
 //! A row never holds a secret: a link's secret is computed again from its row's id when the letter is sent.
 
+pub mod daily;
 pub mod listing;
 pub mod outbox;
 

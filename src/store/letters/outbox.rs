@@ -37,7 +37,7 @@ pub struct Claim {
     /// When this row of tries began.
     pub tried_since: Instant,
     /// The claim's own word, new each time.
-    owner: String,
+    pub owner: String,
 }
 
 /// How a try ended.

@@ -1,0 +1,73 @@
+//! The daily letter: at most one for each person and local day, written once the day's letters begin, on days of the term
+//! on which the studio is not closed, from the facts of the record; none when there is nothing to say.
+
+mod composing;
+mod facts;
+
+pub use composing::{Daily, DailyFacts, DuePrint, Item, MissingSignOff, ReadyStep, What, compose};
+pub use facts::{AHEAD_MS, facts};
+
+use std::sync::Arc;
+
+use crate::clock::Instant;
+use crate::store::letters::daily::{Place, cause};
+use crate::store::letters::{Kind, NewLetter};
+use crate::store::plates::procedures::Procedures;
+use crate::store::{Db, Scope};
+use crate::trouble::Trouble;
+
+/// The local hour from which on the letters of a day are written; they tell what stood then.
+pub const FROM_HOUR: u32 = 7;
+
+/// Letters written in one transaction.
+const BATCH: usize = 500;
+
+/// Writes the daily letters that are still to be written at `now` into the outbox, and says how many there were. Running
+/// it twice, or on two servers at once, writes none twice: the row's cause is UNIQUE, and all writers of daily letters
+/// wait for the school's journal in line.
+///
+/// # Errors
+/// The database cannot be read or written.
+pub async fn write_letters(db: &Db, procedures: &Arc<Procedures>, now: Instant) -> Result<usize, Trouble> {
+    let known = procedures.clone();
+    let letters = db
+        .read(move |db| {
+            let found = facts(db, &known, now)?;
+            found.into_values().filter_map(|of_person| letter(&of_person, now)).collect::<Result<Vec<_>, _>>()
+        })
+        .await?;
+    let mut written = 0;
+    for batch in letters.chunks(BATCH) {
+        let batch = batch.to_vec();
+        written += db
+            .write(Scope::School, None, now, move |tx| {
+                let mut written = 0;
+                for letter in &batch {
+                    written += usize::from(tx.letter(letter)?.is_some());
+                }
+                Ok(written)
+            })
+            .await?;
+    }
+    Ok(written)
+}
+
+/// One person's letter, if there is anything to say. It belongs to the class of its first item.
+fn letter(of_person: &[(Place, DailyFacts)], now: Instant) -> Option<Result<NewLetter, Trouble>> {
+    let (place, _) = of_person.first()?;
+    let facts: Vec<&DailyFacts> = of_person.iter().map(|(_, facts)| facts).collect();
+    let person = facts.first()?.person;
+    let daily = compose(place.date, &facts)?;
+    let detail = match serde_json::to_value(&daily) {
+        Ok(detail) => detail,
+        Err(error) => return Some(Err(Trouble::broken("composing a daily letter", error))),
+    };
+    Some(Ok(NewLetter {
+        kind: Kind::Daily,
+        person,
+        class: Some(daily.first.class),
+        cause: Some(cause(person, place.date)),
+        detail,
+        not_before: now,
+    }))
+}

@@ -1,0 +1,159 @@
+//! What the daily letters ask of the record: which classes have a working day, who of them wants letters and has had none
+//! today, what is due.
+
+use std::collections::{HashMap, HashSet};
+
+use chrono::{Days, NaiveDate, NaiveDateTime};
+use chrono_tz::Tz;
+use diesel::prelude::*;
+
+use crate::clock::{DAY_MS, Instant};
+use crate::ids::{ClassId, PersonId, PrintId, ProjectId, StudioId};
+use crate::store::connections::AnyConnection;
+use crate::store::letters::Kind;
+use crate::store::people::sessions::{EnrolmentState, Role};
+use crate::store::schema::{class, closure, enrolment, letter, own_due, person, print, project, term};
+use crate::store::types::Word;
+use crate::trade::civil;
+use crate::trouble::Trouble;
+
+/// A class on a day of its term on which its studio is not closed.
+#[derive(Debug, Clone)]
+pub struct Place {
+    pub class: ClassId,
+    pub title: String,
+    pub studio: StudioId,
+    pub zone: Tz,
+    /// The local day.
+    pub date: NaiveDate,
+}
+
+/// The classes in term at `now` whose studio has no closure on their local day. Two statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn places(db: &mut AnyConnection, now: Instant) -> Result<Vec<Place>, Trouble> {
+    type Row = (ClassId, String, StudioId, String, NaiveDate, NaiveDate);
+    // A local day is at most one off from the day of UTC.
+    let today = now.utc().date_naive();
+    let (before, after) = (today - Days::new(1), today + Days::new(1));
+    let rows: Vec<Row> = class::table
+        .inner_join(term::table)
+        .filter(term::starts.le(after).and(term::ends.ge(before)))
+        .order((class::title, class::id))
+        .select((class::id, class::title, class::studio_id, term::zone, term::starts, term::ends))
+        .load(db)?;
+    let closed: HashSet<(StudioId, NaiveDate)> = closure::table
+        .filter(closure::day.ge(before).and(closure::day.le(after)))
+        .select((closure::studio_id, closure::day))
+        .load::<(StudioId, NaiveDate)>(db)?
+        .into_iter()
+        .collect();
+    Ok(rows
+        .into_iter()
+        .filter_map(|(class, title, studio, zone, starts, ends)| {
+            let zone: Tz = zone.parse().ok()?;
+            let date = now.local_date(zone);
+            let open = (starts..=ends).contains(&date) && !closed.contains(&(studio, date));
+            open.then_some(Place { class, title, studio, zone, date })
+        })
+        .collect())
+}
+
+/// What keeps a person's daily letter of a day the only one.
+#[must_use]
+pub fn cause(person: PersonId, date: NaiveDate) -> String {
+    format!("daily {person} {date}")
+}
+
+/// The causes of the daily letters of the last two days. One statement.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn causes(db: &mut AnyConnection, now: Instant) -> Result<HashSet<String>, Trouble> {
+    let found: Vec<String> = letter::table
+        .filter(letter::created_at.ge(now.plus_ms(-2 * DAY_MS)))
+        .filter(letter::kind.eq(Word(Kind::Daily)).and(letter::cause.is_not_null()))
+        .select(letter::cause.assume_not_null())
+        .load(db)?;
+    Ok(found.into_iter().collect())
+}
+
+/// Those in a class who want a daily letter and have an address, with what they are there. One statement.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn readers(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(PersonId, Role)>, Trouble> {
+    let in_force = [Word(EnrolmentState::Enrolled), Word(EnrolmentState::Incomplete)];
+    let rows: Vec<(PersonId, Word<Role>)> = enrolment::table
+        .inner_join(person::table)
+        .filter(enrolment::class_id.eq(class).and(enrolment::state.eq_any(in_force)))
+        .filter(person::daily_letter.eq(true).and(person::email.is_not_null()))
+        .order(person::id)
+        .select((person::id, enrolment::role))
+        .load(db)?;
+    Ok(rows.into_iter().map(|(person, role)| (person, role.0)).collect())
+}
+
+/// A project's date for one person, and their print for it if they have begun one.
+#[derive(Debug, Clone)]
+pub struct Owed {
+    pub person: PersonId,
+    pub print: Option<PrintId>,
+    /// The print's title, or the project's.
+    pub title: String,
+    pub due: Instant,
+}
+
+/// What the students of a class have not handed in yet, with their own dates where they have one. Three statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn owed(db: &mut AnyConnection, place: &Place, students: &[PersonId]) -> Result<Vec<Owed>, Trouble> {
+    type PrintRow = (PrintId, ProjectId, PersonId, String, Option<Instant>);
+    let projects: Vec<(ProjectId, String, String)> = project::table
+        .filter(project::class_id.eq(place.class))
+        .order((project::position, project::id))
+        .select((project::id, project::title, project::due_local))
+        .load(db)?;
+    let own: HashMap<(ProjectId, PersonId), String> = own_due::table
+        .inner_join(project::table)
+        .filter(project::class_id.eq(place.class).and(own_due::superseded_at.is_null()))
+        .select((own_due::project_id, own_due::person_id, own_due::due_local))
+        .load::<(ProjectId, PersonId, String)>(db)?
+        .into_iter()
+        .map(|(project, person, due)| ((project, person), due))
+        .collect();
+    let mut prints: HashMap<(ProjectId, PersonId), Vec<PrintRow>> = HashMap::new();
+    for row in print::table
+        .filter(print::class_id.eq(place.class))
+        .order((print::created_at, print::id))
+        .select((print::id, print::project_id, print::person_id, print::title, print::handed_in_at))
+        .load::<PrintRow>(db)?
+    {
+        prints.entry((row.1, row.2)).or_default().push(row);
+    }
+    let mut owed = Vec::new();
+    for (project, title, class_due) in &projects {
+        for person in students {
+            let text = own.get(&(*project, *person)).unwrap_or(class_due);
+            let Some(due) = due(text, place.zone) else { continue };
+            let begun = prints.get(&(*project, *person));
+            if begun.is_none() {
+                owed.push(Owed { person: *person, print: None, title: title.clone(), due });
+            }
+            owed.extend(begun.into_iter().flatten().filter(|row| row.4.is_none()).map(|row| Owed {
+                person: *person,
+                print: Some(row.0),
+                title: row.3.clone(),
+                due,
+            }));
+        }
+    }
+    Ok(owed)
+}
+
+fn due(text: &str, zone: Tz) -> Option<Instant> {
+    let local = NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").ok()?;
+    Some(Instant::from_utc(civil::instant(local, zone)))
+}
