@@ -29,12 +29,17 @@ const fn post(path: &'static str, who: Who, to: fn() -> Route) -> Door {
     Door { method: Method::POST, path, who, unsealed: false, to }
 }
 
+/// A door that acts for somebody who cannot have a form of ours: a mail program.
+const fn unsealed_post(path: &'static str, who: Who, to: fn() -> Route) -> Door {
+    Door { method: Method::POST, path, who, unsealed: true, to }
+}
+
 /// Writes `|| web::get().to(handler)` shorter; the method is the door's.
 macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
-use crate::pages::{health, overview, people, plates, safety};
+use crate::pages::{health, letters, overview, people, plates, safety};
 
 /// Every door of the house, subject by subject.
 pub static DOORS: &[Door] = &[
@@ -111,4 +116,14 @@ pub static DOORS: &[Door] = &[
     // ---- grades ----
     // ---- exports and records ----
     // ---- letters ----
+    get("/classes/{class}/letters", Who::InClass(INSTRUCTOR), to!(letters::list::of_class)),
+    post(
+        "/classes/{class}/letters/{letter}/again",
+        Who::InClass(INSTRUCTOR),
+        to!(letters::list::again_in_class),
+    ),
+    get("/school/letters", Who::Keeper, to!(letters::list::of_school)),
+    post("/school/letters/{letter}/again", Who::Keeper, to!(letters::list::again_in_school)),
+    get("/letters/stop/{secret}", Who::Anyone, to!(letters::stop::form)),
+    unsealed_post("/letters/stop/{secret}", Who::Anyone, to!(letters::stop::stop)),
 ];

@@ -9,6 +9,7 @@ pub mod forms;
 pub mod gate;
 pub mod health;
 pub mod house;
+pub mod letters;
 pub mod limits;
 pub mod overview;
 pub mod people;

@@ -3,5 +3,6 @@
 mod accounts;
 mod doors;
 mod entrance;
+mod letters;
 mod plates;
 mod safety;

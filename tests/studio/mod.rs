@@ -3,6 +3,7 @@
 
 pub mod browserlike;
 pub mod database;
+pub mod letterbox;
 pub mod things;
 pub mod world;
 

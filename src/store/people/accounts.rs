@@ -156,6 +156,21 @@ impl Tx<'_> {
         self.journal("preferences.set", id, &serde_json::json!({ "unit": unit, "daily_letter": daily }))
     }
 
+    /// Stops a person's daily letter; nothing is written when it is stopped already.
+    ///
+    /// # Errors
+    /// The person is not there.
+    pub fn stop_daily_letter(&mut self, id: PersonId) -> Result<(), Trouble> {
+        let wanted: bool = person::table.find(id).select(person::daily_letter).first(self.connection)?;
+        if !wanted {
+            return Ok(());
+        }
+        diesel::update(person::table.find(id))
+            .set(person::daily_letter.eq(false))
+            .execute(self.connection)?;
+        self.journal("daily-letter.stopped", id, &serde_json::json!({}))
+    }
+
     /// Sends a link for a forgotten password.
     ///
     /// # Errors

@@ -43,7 +43,7 @@ pub(super) fn about(desk: &Desk, daily: &Daily) -> Result<Value, Trouble> {
     Ok(json!({
         "day": dates::day(daily.date),
         "first": first,
-        "class": (classes.len() > 1).then(|| &daily.first.class_title),
+        "class": (classes.len() > 1).then_some(&daily.first.class_title),
         "also": also,
         "left_out": daily.left_out,
         "stood_at": format!("{FROM_HOUR:02}:00"),
