@@ -2,6 +2,7 @@
 //! An act is one write transaction: the change, its journal row and its letters commit together or not at all.
 
 pub mod connections;
+pub mod exports;
 pub mod health;
 pub mod journal;
 pub mod letters;
