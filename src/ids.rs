@@ -130,6 +130,7 @@ kinds! {
     Comment => CommentId,
     Container => ContainerId,
     Disclosure => DisclosureId,
+    DueMove => DueMoveId,
     Enrolment => EnrolmentId,
     EnrolmentChange => EnrolmentChangeId,
     Etch => EtchId,

@@ -1,6 +1,7 @@
 //! The record: connections, migrations, and for each subject its rows, its questions and its acts.
 //! An act is one write transaction: the change, its journal row and its letters commit together or not at all.
 
+pub mod classes;
 pub mod connections;
 pub mod exports;
 pub mod health;
@@ -12,6 +13,7 @@ pub mod people;
 pub mod plates;
 pub mod safety;
 pub mod schema;
+pub mod studio;
 pub mod types;
 pub mod write;
 

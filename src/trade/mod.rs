@@ -11,3 +11,4 @@ pub mod planning;
 pub mod procedure;
 pub mod remark;
 pub mod spelled;
+pub mod term;

@@ -328,6 +328,17 @@ CREATE TABLE own_due (
 );
 CREATE INDEX own_due_project ON own_due (project_id, person_id);
 
+CREATE TABLE due_move (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    project_id TEXT COLLATE "C" NOT NULL REFERENCES project (id),
+    from_local TEXT COLLATE "C" NOT NULL,
+    to_local TEXT COLLATE "C" NOT NULL,
+    reason TEXT COLLATE "C" NOT NULL,
+    by_id TEXT COLLATE "C" NOT NULL REFERENCES person (id),
+    at BIGINT NOT NULL
+);
+CREATE INDEX due_move_project ON due_move (project_id, at);
+
 CREATE TABLE print (
     id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
     class_id TEXT COLLATE "C" NOT NULL REFERENCES class (id),

@@ -328,6 +328,17 @@ CREATE TABLE own_due (
 );
 CREATE INDEX own_due_project ON own_due (project_id, person_id);
 
+CREATE TABLE due_move (
+    id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
+    project_id TEXT NOT NULL REFERENCES project (id) CHECK (typeof(project_id) = 'text'),
+    from_local TEXT NOT NULL CHECK (typeof(from_local) = 'text'),
+    to_local TEXT NOT NULL CHECK (typeof(to_local) = 'text'),
+    reason TEXT NOT NULL CHECK (typeof(reason) = 'text'),
+    by_id TEXT NOT NULL REFERENCES person (id) CHECK (typeof(by_id) = 'text'),
+    at BIGINT NOT NULL CHECK (typeof(at) = 'integer')
+);
+CREATE INDEX due_move_project ON due_move (project_id, at);
+
 CREATE TABLE print (
     id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
     class_id TEXT NOT NULL REFERENCES class (id) CHECK (typeof(class_id) = 'text'),

@@ -59,6 +59,8 @@ diesel::joinable!(procedure_version -> person (by_id));
 diesel::joinable!(project -> class (class_id));
 diesel::joinable!(project -> procedure (procedure_id));
 diesel::joinable!(own_due -> project (project_id));
+diesel::joinable!(due_move -> project (project_id));
+diesel::joinable!(due_move -> person (by_id));
 diesel::joinable!(print -> class (class_id));
 diesel::joinable!(print -> project (project_id));
 diesel::joinable!(print -> person (person_id));
@@ -141,6 +143,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     procedure_version,
     project,
     own_due,
+    due_move,
     print,
     plate,
     step_run,

@@ -50,6 +50,18 @@ diesel::table! {
 }
 
 diesel::table! {
+    due_move (id) {
+        id -> Text,
+        project_id -> Text,
+        from_local -> Text,
+        to_local -> Text,
+        reason -> Text,
+        by_id -> Text,
+        at -> BigInt,
+    }
+}
+
+diesel::table! {
     print (id) {
         id -> Text,
         class_id -> Text,

@@ -1,0 +1,248 @@
+//! Due dates as they hold for a person: their own where there is one, else the class's, as wall time in the term's
+//! zone and as the moment it means.
+
+use std::collections::HashMap;
+
+use chrono::NaiveDateTime;
+use chrono_tz::Tz;
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::clock::Instant;
+use crate::ids::{ClassId, PersonId, ProjectId};
+use crate::store::classes::{due_read, due_text, facts, projects};
+use crate::store::connections::AnyConnection;
+use crate::store::people::sessions::{EnrolmentState, Role};
+use crate::store::schema::{enrolment, own_due, person, project};
+use crate::store::types::Word;
+use crate::store::write::Tx;
+use crate::trade::civil;
+use crate::trade::remark::Remark;
+use crate::trouble::Trouble;
+
+/// When something is due for one person.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Due {
+    pub local: NaiveDateTime,
+    /// The moment, by the rule of `trade::civil` for gaps and overlaps.
+    pub at: Instant,
+    /// Whether it is the person's own. Why is for the person and the instructor alone.
+    pub own: bool,
+}
+
+impl Due {
+    fn new(local: NaiveDateTime, zone: Tz, own: bool) -> Self {
+        Self { local, at: Instant::from_utc(civil::instant(local, zone)), own }
+    }
+}
+
+/// When a project is due for a person. Two statements at the most; for many at once ask `dues_of_class`.
+///
+/// # Errors
+/// `NotFound`, or the database cannot be read.
+pub fn due_of(db: &mut AnyConnection, project_id: ProjectId, person_id: PersonId) -> Result<Due, Trouble> {
+    let (class, local): (ClassId, String) =
+        project::table.find(project_id).select((project::class_id, project::due_local)).first(db)?;
+    let zone = facts::class(db, class)?.zone()?;
+    let own: Option<String> = own_due::table
+        .filter(
+            own_due::project_id
+                .eq(project_id)
+                .and(own_due::person_id.eq(person_id))
+                .and(own_due::superseded_at.is_null()),
+        )
+        .select(own_due::due_local)
+        .first(db)
+        .optional()?;
+    match own {
+        Some(local) => Ok(Due::new(due_read(&local)?, zone, true)),
+        None => Ok(Due::new(due_read(&local)?, zone, false)),
+    }
+}
+
+/// All due dates of a class at once.
+#[derive(Debug, Clone)]
+pub struct Dues {
+    zone: Tz,
+    class: HashMap<ProjectId, NaiveDateTime>,
+    own: HashMap<(ProjectId, PersonId), NaiveDateTime>,
+}
+
+impl Dues {
+    /// When a project of the class is due for a person; `None` for a project of another class.
+    #[must_use]
+    pub fn of(&self, project: ProjectId, person: PersonId) -> Option<Due> {
+        match self.own.get(&(project, person)) {
+            Some(local) => Some(Due::new(*local, self.zone, true)),
+            None => self.of_class(project),
+        }
+    }
+
+    /// When it is due for those who have no date of their own.
+    #[must_use]
+    pub fn of_class(&self, project: ProjectId) -> Option<Due> {
+        self.class.get(&project).map(|local| Due::new(*local, self.zone, false))
+    }
+}
+
+/// The due dates of all projects of a class, with those that people have of their own; of one person alone if `owner`.
+/// Two statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn dues_of_class(
+    db: &mut AnyConnection,
+    class: ClassId,
+    zone: Tz,
+    owner: Option<PersonId>,
+) -> Result<Dues, Trouble> {
+    let rows: Vec<(ProjectId, String)> = project::table
+        .filter(project::class_id.eq(class))
+        .select((project::id, project::due_local))
+        .load(db)?;
+    let mut query = own_due::table
+        .inner_join(project::table)
+        .filter(project::class_id.eq(class).and(own_due::superseded_at.is_null()))
+        .select((own_due::project_id, own_due::person_id, own_due::due_local))
+        .into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(own_due::person_id.eq(owner));
+    }
+    let own: Vec<(ProjectId, PersonId, String)> = query.load(db)?;
+    let mut dues = Dues { zone, class: HashMap::new(), own: HashMap::new() };
+    for (id, local) in rows {
+        dues.class.insert(id, due_read(&local)?);
+    }
+    for (id, person, local) in own {
+        dues.own.insert((id, person), due_read(&local)?);
+    }
+    Ok(dues)
+}
+
+/// A person's own due date with its reason: for that person and the instructor alone.
+#[derive(Debug, Clone, Queryable, serde::Serialize)]
+pub struct OwnDue {
+    pub project: ProjectId,
+    pub person: PersonId,
+    pub given_name: String,
+    pub family_name: String,
+    pub due_local: String,
+    pub reason: String,
+    pub at: Instant,
+}
+
+/// The due dates of their own that people have in a class, by name.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn own_dues(
+    db: &mut AnyConnection,
+    class: ClassId,
+    owner: Option<PersonId>,
+) -> Result<Vec<OwnDue>, Trouble> {
+    let mut query = own_due::table
+        .inner_join(project::table)
+        .inner_join(person::table.on(person::id.eq(own_due::person_id)))
+        .filter(project::class_id.eq(class).and(own_due::superseded_at.is_null()))
+        .order((person::family_name, person::given_name, own_due::id))
+        .select((
+            own_due::project_id,
+            own_due::person_id,
+            person::given_name,
+            person::family_name,
+            own_due::due_local,
+            own_due::reason,
+            own_due::at,
+        ))
+        .into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(own_due::person_id.eq(owner));
+    }
+    Ok(query.load(db)?)
+}
+
+/// Students of a class whose enrolment is in force, by name.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn students(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(PersonId, String, String)>, Trouble> {
+    let in_force =
+        enrolment::state.eq_any([Word(EnrolmentState::Enrolled), Word(EnrolmentState::Incomplete)]);
+    Ok(enrolment::table
+        .inner_join(person::table)
+        .filter(enrolment::class_id.eq(class).and(enrolment::role.eq(Word(Role::Student))).and(in_force))
+        .order((person::family_name, person::given_name, person::id))
+        .select((person::id, person::given_name, person::family_name))
+        .load(db)?)
+}
+
+impl Tx<'_> {
+    /// Gives a student a due date of their own, which replaces the class's and any earlier one of theirs. It may lie
+    /// after the term's end: an incomplete runs on.
+    ///
+    /// # Errors
+    /// `NotFound`, complaints, or the database refuses.
+    pub fn set_own_due(
+        &mut self,
+        class: ClassId,
+        id: ProjectId,
+        person_id: PersonId,
+        due: NaiveDateTime,
+        reason: &str,
+    ) -> Result<(), Trouble> {
+        projects::project(self.connection, class, id)?;
+        if students(self.connection, class)?.iter().all(|(student, ..)| *student != person_id) {
+            return Err(Trouble::about("person", Remark::new("classes-no-student")));
+        }
+        let starts = facts::class(self.connection, class)?.term.starts;
+        if due.date() < starts {
+            let remark = Remark::new("classes-own-due-before-term").with("starts", starts.to_string());
+            return Err(Trouble::about("due", remark));
+        }
+        self.supersede_own_due(id, person_id)?;
+        let by = self.person()?;
+        diesel::insert_into(own_due::table)
+            .values((
+                own_due::id.eq(self.id::<crate::ids::OwnDue>()),
+                own_due::project_id.eq(id),
+                own_due::person_id.eq(person_id),
+                own_due::due_local.eq(due_text(due)),
+                own_due::reason.eq(reason),
+                own_due::by_id.eq(by),
+                own_due::at.eq(self.now),
+            ))
+            .execute(self.connection)?;
+        let detail = json!({ "person": person_id, "due": due_text(due), "reason": reason });
+        self.journal("own_due.set", id, &detail)
+    }
+
+    /// Takes a person's own due date back: the class's holds again.
+    ///
+    /// # Errors
+    /// `NotFound` where there is none, or the database refuses.
+    pub fn take_back_own_due(
+        &mut self,
+        class: ClassId,
+        id: ProjectId,
+        person_id: PersonId,
+    ) -> Result<(), Trouble> {
+        projects::project(self.connection, class, id)?;
+        if self.supersede_own_due(id, person_id)? == 0 {
+            return Err(Trouble::NotFound);
+        }
+        self.journal("own_due.taken_back", id, &json!({ "person": person_id }))
+    }
+
+    fn supersede_own_due(&mut self, id: ProjectId, person_id: PersonId) -> Result<usize, Trouble> {
+        Ok(diesel::update(
+            own_due::table.filter(
+                own_due::project_id
+                    .eq(id)
+                    .and(own_due::person_id.eq(person_id))
+                    .and(own_due::superseded_at.is_null()),
+            ),
+        )
+        .set(own_due::superseded_at.eq(self.now))
+        .execute(self.connection)?)
+    }
+}

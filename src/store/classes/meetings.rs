@@ -1,0 +1,156 @@
+//! When a class meets, and when its instructor and assistants are in the studio.
+
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::ids::{ClassId, MeetingId, PersonId};
+use crate::spelled;
+use crate::store::connections::AnyConnection;
+use crate::store::people::sessions::{EnrolmentState, Role};
+use crate::store::schema::{enrolment, meeting, person};
+use crate::store::studio::hours::Stretch;
+use crate::store::types::Word;
+use crate::store::write::Tx;
+use crate::trade::remark::Remark;
+use crate::trouble::Trouble;
+
+spelled!(
+    /// What a weekly stretch is.
+    MeetingKind {
+        /// The class comes together.
+        Meeting = "meeting",
+        /// Somebody of its staff is there to be asked.
+        Presence = "presence",
+    }
+);
+
+/// A weekly stretch: weekdays from Monday, 1, minutes of the local day.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+pub struct Meeting {
+    pub id: MeetingId,
+    pub kind: Word<MeetingKind>,
+    /// Who is there; for a meeting nobody in particular.
+    pub person: Option<PersonId>,
+    pub given_name: Option<String>,
+    pub family_name: Option<String>,
+    pub weekday: i32,
+    pub from_minute: i32,
+    pub to_minute: i32,
+}
+
+/// All meetings and presences of a class, in the order of the week.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn meetings(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Meeting>, Trouble> {
+    Ok(meeting::table
+        .left_join(person::table)
+        .filter(meeting::class_id.eq(class))
+        .order((meeting::weekday, meeting::from_minute, meeting::kind, meeting::id))
+        .select((
+            meeting::id,
+            meeting::kind,
+            meeting::person_id,
+            person::given_name.nullable(),
+            person::family_name.nullable(),
+            meeting::weekday,
+            meeting::from_minute,
+            meeting::to_minute,
+        ))
+        .load(db)?)
+}
+
+/// Somebody who teaches or assists in a class.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+pub struct StaffMember {
+    pub id: PersonId,
+    pub given_name: String,
+    pub family_name: String,
+    pub role: Word<Role>,
+}
+
+/// Instructors and assistants of a class, instructors first.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn staff(db: &mut AnyConnection, class: ClassId) -> Result<Vec<StaffMember>, Trouble> {
+    Ok(enrolment::table
+        .inner_join(person::table)
+        .filter(
+            enrolment::class_id
+                .eq(class)
+                .and(enrolment::role.ne(Word(Role::Student)))
+                .and(enrolment::state.eq(Word(EnrolmentState::Enrolled))),
+        )
+        .order((enrolment::role.desc(), person::family_name, person::given_name, person::id))
+        .select((person::id, person::given_name, person::family_name, enrolment::role))
+        .load(db)?)
+}
+
+/// What people type about a meeting or a presence.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct MeetingDraft {
+    pub kind: MeetingKind,
+    pub person: Option<PersonId>,
+    pub weekday: i32,
+    pub stretch: Stretch,
+}
+
+impl Tx<'_> {
+    /// Adds a meeting, or the presence of somebody who teaches or assists in the class.
+    ///
+    /// # Errors
+    /// Complaints, or the database refuses.
+    pub fn add_meeting(&mut self, class: ClassId, draft: &MeetingDraft) -> Result<MeetingId, Trouble> {
+        const MOST: i64 = 100;
+        draft.stretch.check()?;
+        if !(1..=7).contains(&draft.weekday) {
+            return Err(Trouble::about("weekday", Remark::new("studio-no-weekday")));
+        }
+        let known = match draft.person {
+            Some(person) => staff(self.connection, class)?.iter().any(|member| member.id == person),
+            None => true,
+        };
+        match (draft.kind, draft.person) {
+            (MeetingKind::Presence, None) => {
+                return Err(Trouble::about("person", Remark::new("classes-presence-of-whom")));
+            }
+            (MeetingKind::Presence, Some(_)) if !known => {
+                return Err(Trouble::about("person", Remark::new("classes-not-staff")));
+            }
+            _ => {}
+        }
+        let rows: i64 =
+            meeting::table.filter(meeting::class_id.eq(class)).count().get_result(self.connection)?;
+        if rows >= MOST {
+            return Err(Trouble::Refused(Remark::new("classes-meetings-full").with("most", MOST)));
+        }
+        let person = draft.person.filter(|_| draft.kind == MeetingKind::Presence);
+        let id: MeetingId = self.id();
+        diesel::insert_into(meeting::table)
+            .values((
+                meeting::id.eq(id),
+                meeting::class_id.eq(class),
+                meeting::kind.eq(Word(draft.kind)),
+                meeting::person_id.eq(person),
+                meeting::weekday.eq(draft.weekday),
+                meeting::from_minute.eq(draft.stretch.from_minute),
+                meeting::to_minute.eq(draft.stretch.to_minute),
+            ))
+            .execute(self.connection)?;
+        self.journal("meeting.added", id, &json!(draft))?;
+        Ok(id)
+    }
+
+    /// Takes a meeting or presence away.
+    ///
+    /// # Errors
+    /// `NotFound` where it is not of this class, or the database refuses.
+    pub fn remove_meeting(&mut self, class: ClassId, id: MeetingId) -> Result<(), Trouble> {
+        let target = meeting::table.filter(meeting::id.eq(id).and(meeting::class_id.eq(class)));
+        let (kind, weekday, from): (Word<MeetingKind>, i32, i32) =
+            target.select((meeting::kind, meeting::weekday, meeting::from_minute)).first(self.connection)?;
+        diesel::delete(target).execute(self.connection)?;
+        self.journal("meeting.removed", id, &json!({ "kind": kind, "weekday": weekday, "from": from }))
+    }
+}

@@ -1,0 +1,307 @@
+//! Hours: the openings of each weekday, days on which the studio stays closed, and openings of one day. They are wall
+//! times; the zone is the term's of whoever asks. A closure closes the whole day, extra openings included.
+
+use chrono::{Datelike, NaiveDate, NaiveDateTime, Timelike};
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::ids::{ClosureId, ExtraOpeningId, OpeningId, StudioId};
+use crate::store::connections::AnyConnection;
+use crate::store::schema::{closure, extra_opening, opening};
+use crate::store::studio::not_full;
+use crate::store::write::Tx;
+use crate::trade::remark::Remark;
+use crate::trouble::Trouble;
+
+/// Open every week from a minute of the day to another; weekdays count from Monday, 1, to Sunday, 7; a day has minutes
+/// 0 to 1440, its end.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+pub struct Opening {
+    pub id: OpeningId,
+    pub weekday: i32,
+    pub from_minute: i32,
+    pub to_minute: i32,
+}
+
+/// A day on which the studio stays closed.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+pub struct Closure {
+    pub id: ClosureId,
+    pub day: NaiveDate,
+    pub reason: String,
+}
+
+/// An opening of one day besides the weekly ones.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+pub struct ExtraOpening {
+    pub id: ExtraOpeningId,
+    pub day: NaiveDate,
+    pub from_minute: i32,
+    pub to_minute: i32,
+    pub reason: String,
+}
+
+/// A studio's hours over a span of days. No weekly opening at all means that none were told yet.
+#[derive(Debug, Clone, PartialEq, Eq, Default, serde::Serialize)]
+pub struct OpenHours {
+    pub weekly: Vec<Opening>,
+    pub closures: Vec<Closure>,
+    pub extra: Vec<ExtraOpening>,
+}
+
+impl OpenHours {
+    /// The closure of a day, if there is one.
+    #[must_use]
+    pub fn closure_on(&self, day: NaiveDate) -> Option<&Closure> {
+        self.closures.iter().find(|closure| closure.day == day)
+    }
+
+    /// The stretches of a day in minutes, weekly and extra ones together; none on a closed day.
+    pub fn stretches_on(&self, day: NaiveDate) -> impl Iterator<Item = (i32, i32)> {
+        let open = self.closure_on(day).is_none();
+        let weekday = weekday_of(day);
+        let weekly = self.weekly.iter().filter(move |opening| open && opening.weekday == weekday);
+        let extra = self.extra.iter().filter(move |extra| open && extra.day == day);
+        weekly
+            .map(|opening| (opening.from_minute, opening.to_minute))
+            .chain(extra.map(|extra| (extra.from_minute, extra.to_minute)))
+    }
+
+    /// Whether the studio opens at all on a day. Where no weekly hours are told, every day without closure counts.
+    #[must_use]
+    pub fn opens_on(&self, day: NaiveDate) -> bool {
+        match self.weekly.is_empty() {
+            true => self.closure_on(day).is_none(),
+            false => self.stretches_on(day).next().is_some(),
+        }
+    }
+
+    /// Whether it is open at a wall time.
+    #[must_use]
+    pub fn is_open_at(&self, local: NaiveDateTime) -> bool {
+        let minute = i32::try_from(local.hour() * 60 + local.minute()).unwrap_or(i32::MAX);
+        self.stretches_on(local.date()).any(|(from, to)| (from..to).contains(&minute))
+    }
+}
+
+/// Monday is 1, Sunday 7, as in ISO 8601.
+#[must_use]
+pub fn weekday_of(day: NaiveDate) -> i32 {
+    i32::try_from(day.weekday().number_from_monday()).unwrap_or(1)
+}
+
+/// The hours of a studio: all weekly openings, and the closures and extra openings from one day to another, both
+/// included. Three statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn open_hours(
+    db: &mut AnyConnection,
+    studio: StudioId,
+    from: NaiveDate,
+    to: NaiveDate,
+) -> Result<OpenHours, Trouble> {
+    Ok(OpenHours {
+        weekly: opening::table
+            .filter(opening::studio_id.eq(studio))
+            .order((opening::weekday, opening::from_minute, opening::to_minute, opening::id))
+            .select((opening::id, opening::weekday, opening::from_minute, opening::to_minute))
+            .load(db)?,
+        closures: closure::table
+            .filter(closure::studio_id.eq(studio).and(closure::day.between(from, to)))
+            .order(closure::day)
+            .select((closure::id, closure::day, closure::reason))
+            .load(db)?,
+        extra: extra_opening::table
+            .filter(extra_opening::studio_id.eq(studio).and(extra_opening::day.between(from, to)))
+            .order((extra_opening::day, extra_opening::from_minute, extra_opening::id))
+            .select((
+                extra_opening::id,
+                extra_opening::day,
+                extra_opening::from_minute,
+                extra_opening::to_minute,
+                extra_opening::reason,
+            ))
+            .load(db)?,
+    })
+}
+
+/// Part of a day, in minutes since midnight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+pub struct Stretch {
+    pub from_minute: i32,
+    pub to_minute: i32,
+}
+
+impl Stretch {
+    /// Checks the order; the complaint stands at the field `to`.
+    ///
+    /// # Errors
+    /// It ends where or before it begins.
+    pub fn check(self) -> Result<(), Trouble> {
+        if 0 <= self.from_minute && self.from_minute < self.to_minute && self.to_minute <= 1440 {
+            return Ok(());
+        }
+        let remark = Remark::new("studio-ends-before")
+            .with("from", clock(self.from_minute))
+            .with("to", clock(self.to_minute));
+        Err(Trouble::about("to", remark))
+    }
+}
+
+/// A minute of the day as a 24-hour clock shows it: 570 is 09:30, 1440 is 24:00.
+#[must_use]
+pub fn clock(minute: i32) -> String {
+    format!("{:02}:{:02}", minute / 60, minute % 60)
+}
+
+impl Tx<'_> {
+    /// Opens the studio each week on some weekdays. Openings may overlap: what is open twice is open.
+    ///
+    /// # Errors
+    /// No weekday, an end before its beginning, or the database refuses.
+    pub fn add_openings(
+        &mut self,
+        studio: StudioId,
+        weekdays: &[i32],
+        stretch: Stretch,
+    ) -> Result<(), Trouble> {
+        stretch.check()?;
+        if weekdays.is_empty() || weekdays.iter().any(|weekday| !(1..=7).contains(weekday)) {
+            return Err(Trouble::about("weekday", Remark::new("studio-no-weekday")));
+        }
+        let rows = opening::table.filter(opening::studio_id.eq(studio)).count();
+        not_full(rows.get_result(self.connection)?)?;
+        for weekday in weekdays {
+            diesel::insert_into(opening::table)
+                .values((
+                    opening::id.eq(self.id::<crate::ids::Opening>()),
+                    opening::studio_id.eq(studio),
+                    opening::weekday.eq(weekday),
+                    opening::from_minute.eq(stretch.from_minute),
+                    opening::to_minute.eq(stretch.to_minute),
+                ))
+                .execute(self.connection)?;
+        }
+        self.journal("hours.opened", studio, &json!({ "weekdays": weekdays, "stretch": stretch }))
+    }
+
+    /// Takes a weekly opening away.
+    ///
+    /// # Errors
+    /// `NotFound` where it is not of this studio, or the database refuses.
+    pub fn remove_opening(&mut self, studio: StudioId, id: OpeningId) -> Result<(), Trouble> {
+        let target = opening::table.filter(opening::id.eq(id).and(opening::studio_id.eq(studio)));
+        let gone: (i32, i32, i32) = target
+            .select((opening::weekday, opening::from_minute, opening::to_minute))
+            .first(self.connection)?;
+        diesel::delete(target).execute(self.connection)?;
+        self.journal("hours.removed", studio, &json!({ "weekday": gone.0, "from": gone.1, "to": gone.2 }))
+    }
+
+    /// Closes the studio on each day from one to another, both included.
+    ///
+    /// # Errors
+    /// Days out of order or too many, a day that is closed already, or the database refuses.
+    pub fn add_closures(
+        &mut self,
+        studio: StudioId,
+        first: NaiveDate,
+        last: NaiveDate,
+        reason: &str,
+    ) -> Result<(), Trouble> {
+        const MOST_DAYS: i64 = 60;
+        if last < first {
+            return Err(Trouble::about("last", Remark::new("studio-last-before-first")));
+        }
+        if last.signed_duration_since(first).num_days() >= MOST_DAYS {
+            return Err(Trouble::about(
+                "last",
+                Remark::new("studio-closed-too-long").with("most", MOST_DAYS),
+            ));
+        }
+        let known: Option<NaiveDate> = closure::table
+            .filter(closure::studio_id.eq(studio).and(closure::day.between(first, last)))
+            .order(closure::day)
+            .select(closure::day)
+            .first(self.connection)
+            .optional()?;
+        if let Some(day) = known {
+            let remark = Remark::new("studio-closed-already").with("day", day.to_string());
+            return Err(Trouble::about("first", remark));
+        }
+        for day in first.iter_days().take_while(|day| *day <= last) {
+            diesel::insert_into(closure::table)
+                .values((
+                    closure::id.eq(self.id::<crate::ids::Closure>()),
+                    closure::studio_id.eq(studio),
+                    closure::day.eq(day),
+                    closure::reason.eq(reason),
+                ))
+                .execute(self.connection)?;
+        }
+        self.journal("closure.added", studio, &json!({ "first": first, "last": last, "reason": reason }))
+    }
+
+    /// Takes a closure away: the day is open again as its weekday is.
+    ///
+    /// # Errors
+    /// `NotFound` where it is not of this studio, or the database refuses.
+    pub fn remove_closure(&mut self, studio: StudioId, id: ClosureId) -> Result<(), Trouble> {
+        let target = closure::table.filter(closure::id.eq(id).and(closure::studio_id.eq(studio)));
+        let (day, reason): (NaiveDate, String) =
+            target.select((closure::day, closure::reason)).first(self.connection)?;
+        diesel::delete(target).execute(self.connection)?;
+        self.journal("closure.removed", studio, &json!({ "day": day, "reason": reason }))
+    }
+
+    /// Opens the studio on one day besides its weekly hours.
+    ///
+    /// # Errors
+    /// An end before its beginning, a day that is closed, or the database refuses.
+    pub fn add_extra_opening(
+        &mut self,
+        studio: StudioId,
+        day: NaiveDate,
+        stretch: Stretch,
+        reason: &str,
+    ) -> Result<(), Trouble> {
+        stretch.check()?;
+        let closed = closure::table.filter(closure::studio_id.eq(studio).and(closure::day.eq(day))).count();
+        let closed: i64 = closed.get_result(self.connection)?;
+        if closed > 0 {
+            let remark = Remark::new("studio-extra-on-closed").with("day", day.to_string());
+            return Err(Trouble::about("day", remark));
+        }
+        let rows = extra_opening::table.filter(extra_opening::studio_id.eq(studio)).count();
+        not_full(rows.get_result(self.connection)?)?;
+        diesel::insert_into(extra_opening::table)
+            .values((
+                extra_opening::id.eq(self.id::<crate::ids::ExtraOpening>()),
+                extra_opening::studio_id.eq(studio),
+                extra_opening::day.eq(day),
+                extra_opening::from_minute.eq(stretch.from_minute),
+                extra_opening::to_minute.eq(stretch.to_minute),
+                extra_opening::reason.eq(reason),
+            ))
+            .execute(self.connection)?;
+        self.journal(
+            "extra_opening.added",
+            studio,
+            &json!({ "day": day, "stretch": stretch, "reason": reason }),
+        )
+    }
+
+    /// Takes an extra opening away.
+    ///
+    /// # Errors
+    /// `NotFound` where it is not of this studio, or the database refuses.
+    pub fn remove_extra_opening(&mut self, studio: StudioId, id: ExtraOpeningId) -> Result<(), Trouble> {
+        let target =
+            extra_opening::table.filter(extra_opening::id.eq(id).and(extra_opening::studio_id.eq(studio)));
+        let (day, from): (NaiveDate, i32) =
+            target.select((extra_opening::day, extra_opening::from_minute)).first(self.connection)?;
+        diesel::delete(target).execute(self.connection)?;
+        self.journal("extra_opening.removed", studio, &json!({ "day": day, "from": from }))
+    }
+}

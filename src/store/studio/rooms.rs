@@ -1,0 +1,108 @@
+//! Rooms: where a studio is, and where help is when something goes wrong in it.
+
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::ids::StudioId;
+use crate::store::connections::AnyConnection;
+use crate::store::schema::studio;
+use crate::store::studio::stale;
+use crate::store::write::Tx;
+use crate::trouble::Trouble;
+
+/// A studio's room as pages show it.
+#[derive(Debug, Clone, Queryable, serde::Serialize)]
+pub struct Room {
+    pub id: StudioId,
+    pub name: String,
+    pub room_address: String,
+    pub eyewash: String,
+    pub emergency_numbers: String,
+    pub version: i64,
+}
+
+/// What people type about a room.
+#[derive(Debug, Clone, serde::Serialize)]
+pub struct RoomDraft {
+    pub name: String,
+    pub room_address: String,
+    pub eyewash: String,
+    pub emergency_numbers: String,
+}
+
+/// Every studio of the school, by name.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn rooms(db: &mut AnyConnection) -> Result<Vec<Room>, Trouble> {
+    Ok(studio::table.select(COLUMNS).order((studio::name, studio::id)).load(db)?)
+}
+
+/// One studio.
+///
+/// # Errors
+/// `NotFound`, or the database cannot be read.
+pub fn room(db: &mut AnyConnection, id: StudioId) -> Result<Room, Trouble> {
+    Ok(studio::table.find(id).select(COLUMNS).first(db)?)
+}
+
+type Columns = (
+    studio::id,
+    studio::name,
+    studio::room_address,
+    studio::eyewash,
+    studio::emergency_numbers,
+    studio::version,
+);
+const COLUMNS: Columns = (
+    studio::id,
+    studio::name,
+    studio::room_address,
+    studio::eyewash,
+    studio::emergency_numbers,
+    studio::version,
+);
+
+impl Tx<'_> {
+    /// Makes a studio.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn add_studio(&mut self, draft: &RoomDraft) -> Result<StudioId, Trouble> {
+        let id: StudioId = self.id();
+        diesel::insert_into(studio::table)
+            .values((
+                studio::id.eq(id),
+                studio::name.eq(&draft.name),
+                studio::room_address.eq(&draft.room_address),
+                studio::eyewash.eq(&draft.eyewash),
+                studio::emergency_numbers.eq(&draft.emergency_numbers),
+                studio::created_at.eq(self.now),
+                studio::version.eq(1),
+            ))
+            .execute(self.connection)?;
+        self.journal("studio.added", id, &json!(draft))?;
+        Ok(id)
+    }
+
+    /// Changes what is known of a studio, if it still has the version it was shown with.
+    ///
+    /// # Errors
+    /// `NotFound`, `Stale`, or the database refuses.
+    pub fn change_studio(&mut self, id: StudioId, version: i64, draft: &RoomDraft) -> Result<(), Trouble> {
+        let before = room(self.connection, id)?;
+        let changed = diesel::update(studio::table.find(id).filter(studio::version.eq(version)))
+            .set((
+                studio::name.eq(&draft.name),
+                studio::room_address.eq(&draft.room_address),
+                studio::eyewash.eq(&draft.eyewash),
+                studio::emergency_numbers.eq(&draft.emergency_numbers),
+                studio::version.eq(version + 1),
+            ))
+            .execute(self.connection)?;
+        if changed == 0 {
+            return Err(stale());
+        }
+        self.journal("studio.changed", id, &json!({ "before": before, "after": draft }))
+    }
+}
