@@ -21,11 +21,7 @@ pub fn see_other(location: impl AsRef<str>) -> HttpResponse {
 /// 303 with a word on the next page: `key` is one of the catalogue's `done-…` keys.
 #[must_use]
 pub fn done(location: impl AsRef<str>, key: &str) -> HttpResponse {
-    let location = location.as_ref();
-    let (path, mark) = location.split_once('#').map_or((location, None), |(path, mark)| (path, Some(mark)));
-    let joint = if path.contains('?') { '&' } else { '?' };
-    let mark = mark.map(|mark| format!("#{mark}")).unwrap_or_default();
-    see_other(format!("{path}{joint}done={key}{mark}"))
+    see_other(crate::pages::acts::said(location, key))
 }
 
 /// A page of HTML.

@@ -5,7 +5,7 @@ use actix_web::http::Method;
 use actix_web::{Route, web};
 
 use crate::pages::entry::{
-    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT, Who,
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT, STUDIO_SEATS, Who,
 };
 
 /// One route.
@@ -39,7 +39,7 @@ macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
-use crate::pages::{health, letters, overview, people, plates, safety};
+use crate::pages::{classes, health, letters, overview, people, plates, safety, studio};
 
 /// Every door of the house, subject by subject.
 pub static DOORS: &[Door] = &[
@@ -70,7 +70,139 @@ pub static DOORS: &[Door] = &[
     post("/school/people/{person}", Who::Keeper, to!(people::account::act)),
     get("/school/people/{person}/slip", Who::Keeper, to!(people::account::slip)),
     // ---- classes: terms, listings, projects, roster ----
+    get("/school", Who::Keeper, to!(classes::school::overview)),
+    get("/school/terms", Who::Keeper, to!(classes::terms::new)),
+    post("/school/terms", Who::Keeper, to!(classes::terms::add)),
+    get("/school/terms/{term}", Who::Keeper, to!(classes::terms::edit)),
+    post("/school/terms/{term}", Who::Keeper, to!(classes::terms::change)),
+    get("/school/studios", Who::Keeper, to!(studio::rooms::new)),
+    post("/school/studios", Who::Keeper, to!(studio::rooms::add)),
+    get("/school/studios/{studio}", Who::Keeper, to!(studio::rooms::edit)),
+    post("/school/studios/{studio}", Who::Keeper, to!(studio::rooms::change)),
+    get("/school/classes", Who::Keeper, to!(classes::making::new)),
+    post("/school/classes", Who::Keeper, to!(classes::making::add)),
+    get("/school/classes/{class}", Who::Keeper, to!(classes::making::edit)),
+    post("/school/classes/{class}", Who::Keeper, to!(classes::making::change)),
+    get("/school/classes/{class}/instructors", Who::Keeper, to!(classes::instructors::new)),
+    post("/school/classes/{class}/instructors", Who::Keeper, to!(classes::instructors::add)),
+    get("/school/classes/{class}/again", Who::Keeper, to!(classes::starting::begin)),
+    post("/school/classes/{class}/again", Who::Keeper, to!(classes::starting::confirm)),
+    get("/classes/{class}/settings", Who::InClass(INSTRUCTOR), to!(classes::settings::overview)),
+    get("/classes/{class}/settings/rules", Who::InClass(INSTRUCTOR), to!(classes::settings::rules)),
+    post("/classes/{class}/settings/rules", Who::InClass(INSTRUCTOR), to!(classes::settings::set_rules)),
+    get("/classes/{class}/settings/again", Who::InClass(INSTRUCTOR), to!(classes::starting::choose)),
+    post("/classes/{class}/settings/again", Who::InClass(INSTRUCTOR), to!(classes::starting::fill)),
+    get("/classes/{class}/settings/listings", Who::InClass(INSTRUCTOR), to!(classes::listings::new)),
+    post("/classes/{class}/settings/listings", Who::InClass(INSTRUCTOR), to!(classes::listings::add)),
+    get(
+        "/classes/{class}/settings/listings/{listing}",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::listings::edit),
+    ),
+    post(
+        "/classes/{class}/settings/listings/{listing}",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::listings::change),
+    ),
+    post(
+        "/classes/{class}/settings/listings/{listing}/remove",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::listings::remove),
+    ),
+    get("/classes/{class}/settings/meetings", Who::InClass(INSTRUCTOR), to!(classes::meetings::list)),
+    post("/classes/{class}/settings/meetings", Who::InClass(INSTRUCTOR), to!(classes::meetings::add)),
+    post(
+        "/classes/{class}/settings/meetings/{meeting}/remove",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::meetings::remove),
+    ),
+    get("/classes/{class}/settings/projects", Who::InClass(INSTRUCTOR), to!(classes::projects::new)),
+    post("/classes/{class}/settings/projects", Who::InClass(INSTRUCTOR), to!(classes::projects::add)),
+    get(
+        "/classes/{class}/settings/projects/{project}",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::projects::edit),
+    ),
+    post(
+        "/classes/{class}/settings/projects/{project}",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::projects::change),
+    ),
+    get(
+        "/classes/{class}/settings/projects/{project}/due",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::projects::due),
+    ),
+    post(
+        "/classes/{class}/settings/projects/{project}/due",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::projects::move_due),
+    ),
+    get(
+        "/classes/{class}/settings/projects/{project}/own-due",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::dues::list),
+    ),
+    post(
+        "/classes/{class}/settings/projects/{project}/own-due",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::dues::set),
+    ),
+    post(
+        "/classes/{class}/settings/projects/{project}/own-due/{person}/take-back",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::dues::take_back),
+    ),
     // ---- studio: hours, stations, containers ----
+    get("/classes/{class}/studio", Who::InClass(STUDIO_SEATS), to!(classes::studio::show)),
+    get("/classes/{class}/studio/room", Who::InClass(STAFF_SEATS), to!(studio::rooms::edit_in_class)),
+    post("/classes/{class}/studio/room", Who::InClass(STAFF_SEATS), to!(studio::rooms::change_in_class)),
+    get("/classes/{class}/studio/hours", Who::InClass(STAFF_SEATS), to!(studio::hours::list)),
+    post("/classes/{class}/studio/openings", Who::InClass(STAFF_SEATS), to!(studio::hours::add_opening)),
+    post(
+        "/classes/{class}/studio/openings/{opening}/remove",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::hours::remove_opening),
+    ),
+    post("/classes/{class}/studio/closures", Who::InClass(STAFF_SEATS), to!(studio::hours::add_closure)),
+    post(
+        "/classes/{class}/studio/closures/{closure}/remove",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::hours::remove_closure),
+    ),
+    post("/classes/{class}/studio/extra-openings", Who::InClass(STAFF_SEATS), to!(studio::hours::add_extra)),
+    post(
+        "/classes/{class}/studio/extra-openings/{extra}/remove",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::hours::remove_extra),
+    ),
+    get("/classes/{class}/studio/stations", Who::InClass(STAFF_SEATS), to!(studio::stations::new)),
+    post("/classes/{class}/studio/stations", Who::InClass(STAFF_SEATS), to!(studio::stations::add)),
+    get("/classes/{class}/studio/stations/{station}", Who::InClass(STAFF_SEATS), to!(studio::stations::edit)),
+    post(
+        "/classes/{class}/studio/stations/{station}",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::stations::change),
+    ),
+    post(
+        "/classes/{class}/studio/stations/{station}/remove",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::stations::remove),
+    ),
+    get("/classes/{class}/containers", Who::InClass(STUDIO_SEATS), to!(studio::containers::shelf)),
+    get("/classes/{class}/containers/new", Who::InClass(STAFF_SEATS), to!(studio::containers::new)),
+    post("/classes/{class}/containers/new", Who::InClass(STAFF_SEATS), to!(studio::containers::add)),
+    get("/classes/{class}/containers/{container}", Who::InClass(STAFF_SEATS), to!(studio::containers::edit)),
+    post(
+        "/classes/{class}/containers/{container}",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::containers::change),
+    ),
+    post(
+        "/classes/{class}/containers/{container}/finished",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::containers::finish),
+    ),
     // ---- safety: topics and sign-offs ----
     get("/classes/{class}/sign-offs", Who::InClass(ALL_SEATS), to!(safety::page)),
     post("/classes/{class}/sign-offs", Who::InClass(STAFF_SEATS), to!(safety::sheet::send)),

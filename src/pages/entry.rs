@@ -45,6 +45,8 @@ pub const ALL_SEATS: &[Seat] =
     &[Seat::Student, Seat::Assistant, Seat::Instructor, Seat::SafetyOfficer, Seat::Records];
 /// Those who work in the class.
 pub const CLASS_SEATS: &[Seat] = &[Seat::Student, Seat::Assistant, Seat::Instructor];
+/// Those who may read what stands on the shelf and when the studio is open.
+pub const STUDIO_SEATS: &[Seat] = &[Seat::Student, Seat::Assistant, Seat::Instructor, Seat::SafetyOfficer];
 /// Those who run it.
 pub const STAFF_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor];
 /// Those who do something on a plate: its student, and the instructor.

@@ -1,18 +1,14 @@
-//! Forms as they are shown: values typed before, complaints at their fields, and the `field` helper that writes a
-//! labelled control. Labels are catalogue keys `<form>-<field>`; a hint is `<form>-<field>-hint` if there is one.
+//! Forms as they are shown: values typed before, complaints at their fields, and what stands in the record where
+//! somebody else saved it meanwhile.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
-use handlebars::{
-    Context, Handlebars, Helper, HelperDef, HelperResult, Output, RenderContext, RenderErrorReason,
-    html_escape,
-};
 use serde::Serialize;
-use serde_json::Value;
 
 use crate::pages::forms::Filled;
 use crate::speech::Speech;
+use crate::trade::remark::Remark;
+use crate::trade::spelled::Spelled;
 use crate::trouble::{Complaint, Trouble};
 
 /// A form on a page: its name (the prefix of its labels), what stands in it, and what is wrong.
@@ -23,6 +19,30 @@ pub struct Form {
     ticked: BTreeMap<String, Vec<String>>,
     complaints: BTreeMap<String, String>,
     summary: Vec<Line>,
+    /// What a chosen value is called, where the value itself is not to be read.
+    #[serde(skip)]
+    called: BTreeMap<String, String>,
+}
+
+/// One thing to choose from: what is sent, and what is read.
+#[derive(Debug, Clone, Serialize)]
+pub struct Choice {
+    pub value: String,
+    pub label: String,
+}
+
+impl Choice {
+    #[must_use]
+    pub fn new(value: impl Into<String>, label: impl Into<String>) -> Self {
+        Self { value: value.into(), label: label.into() }
+    }
+
+    /// A choice for each word of a closed set, called by the catalogue key `<prefix>-<word>`.
+    #[must_use]
+    pub fn of_words<T: Spelled>(prefix: &str, speech: &Speech) -> Vec<Self> {
+        let called = |word: &str| Self::new(word, speech.plain(&format!("{prefix}-{word}")));
+        T::ALL.iter().map(|member| called(member.word())).collect()
+    }
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -42,6 +62,7 @@ impl Form {
             ticked: BTreeMap::new(),
             complaints: BTreeMap::new(),
             summary: Vec::new(),
+            called: BTreeMap::new(),
         }
     }
 
@@ -61,6 +82,13 @@ impl Form {
         }
     }
 
+    /// Puts a chosen value into a field, with what it is called.
+    #[must_use]
+    pub fn with_choice(mut self, field: &str, value: impl Into<String>, called: impl Into<String>) -> Self {
+        self.called.insert(field.to_owned(), called.into());
+        self.with(field, value)
+    }
+
     /// Ticks a box, or one of several boxes of the same name.
     #[must_use]
     pub fn ticked(mut self, field: &str, value: impl Into<String>) -> Self {
@@ -70,8 +98,12 @@ impl Form {
 
     /// Ticks a lone box if so.
     #[must_use]
-    pub fn tick(self, field: &str, ticked: bool) -> Self {
-        if ticked { self.ticked(field, "yes") } else { self }
+    pub fn tick(mut self, field: &str, ticked: bool) -> Self {
+        if ticked {
+            return self.ticked(field, "yes");
+        }
+        self.ticked.entry(field.to_owned()).or_default();
+        self
     }
 
     /// The form as it came back: everything typed, and each complaint at its field.
@@ -92,6 +124,50 @@ impl Form {
         form
     }
 
+    /// The form after somebody else saved the same record meanwhile. Everything typed stays; each field that differs
+    /// says what stands there now; and `version` is the one that stands, so that saving again is a choice. `stands` is
+    /// the form as it would be shown anew.
+    #[must_use]
+    pub fn stale(filled: &Filled, stands: &Self, speech: &Speech) -> Self {
+        let mut complaints = vec![Complaint::new("", Remark::new("form-stale"))];
+        for (field, value) in stands.values.iter().filter(|(field, _)| *field != "version") {
+            let typed = filled.get(field).unwrap_or_default().replace("\r\n", "\n");
+            if typed.trim() == value.trim() {
+                continue;
+            }
+            let called = stands.called.get(field).unwrap_or(value);
+            let remark = match called.is_empty() {
+                true => Remark::new("form-stands-empty"),
+                false => Remark::new("form-stands").with("value", called.as_str()),
+            };
+            complaints.push(Complaint::new(field, remark));
+        }
+        for (field, ticks) in &stands.ticked {
+            if ticks.is_empty() == filled.get(field).is_some() {
+                let key = if ticks.is_empty() { "form-stands-unticked" } else { "form-stands-ticked" };
+                complaints.push(Complaint::new(field, Remark::new(key)));
+            }
+        }
+        let form = Self::refused(stands.name, filled, &complaints, speech);
+        form.with("version", stands.values.get("version").cloned().unwrap_or_default())
+    }
+
+    /// As `after`, for a form that saves a record with a version.
+    ///
+    /// # Errors
+    /// The trouble, when it is not about what was typed.
+    pub fn after_save(
+        filled: &Filled,
+        trouble: Trouble,
+        stands: &Self,
+        speech: &Speech,
+    ) -> Result<Self, Trouble> {
+        match trouble {
+            Trouble::Stale(_) => Ok(Self::stale(filled, stands, speech)),
+            other => Self::after(stands.name, filled, other, speech),
+        }
+    }
+
     /// Shows complaints and keeps what was typed, or hands any other trouble on: the usual end of a refused act.
     ///
     /// # Errors
@@ -108,235 +184,6 @@ impl Form {
                 Ok(Self::refused(name, filled, &[Complaint::new("", remark)], speech))
             }
             other => Err(other),
-        }
-    }
-}
-
-/// `{{field "due" kind="datetime-local"}}`: label, hint, complaint and control of one field of the form at hand.
-/// Kinds: those of HTML inputs (`hidden` needs no label), `words` (a text area), `choice` (a select over `options`), `ticks` (boxes over
-/// `options`), `one-of` (radio buttons over `options`), `tick` (one box). Hash: `form` (another form than `form`),
-/// `options` (a list of {value, label}), `optional`, `autocomplete`, `inputmode`, `rows`, `min`, `max`, `step`,
-/// `accept`, `say` (another label key), `maxlength`, `id` (where the same field stands twice).
-pub struct FieldHelper {
-    pub speech: Arc<Speech>,
-}
-
-impl HelperDef for FieldHelper {
-    fn call<'reg: 'rc, 'rc>(
-        &self,
-        helper: &Helper<'rc>,
-        _: &'reg Handlebars<'reg>,
-        context: &'rc Context,
-        _: &mut RenderContext<'reg, 'rc>,
-        out: &mut dyn Output,
-    ) -> HelperResult {
-        let name = text_of(helper.param(0).map(|param| param.value()));
-        if name.is_empty() {
-            return Err(RenderErrorReason::ParamNotFoundForIndex("field", 0).into());
-        }
-        let form = match helper.hash_get("form") {
-            Some(form) => form.value(),
-            None => context.data().get("form").unwrap_or(&Value::Null),
-        };
-        if helper.hash_get("kind").is_some_and(|kind| kind.value() == "hidden") {
-            let value = text_of(form.get("values").and_then(|values| values.get(&name)));
-            out.write(&format!(
-                "<input type=\"hidden\" name=\"{}\" value=\"{}\">",
-                html_escape(&name),
-                html_escape(&value)
-            ))?;
-            return Ok(());
-        }
-        let control = Control::read(helper, form, &name, &self.speech)?;
-        out.write(&control.html())?;
-        Ok(())
-    }
-}
-
-struct Control {
-    name: String,
-    id: String,
-    kind: String,
-    label: String,
-    hint: Option<String>,
-    complaint: Option<String>,
-    value: String,
-    ticked: Vec<String>,
-    options: Vec<(String, String)>,
-    optional: bool,
-    attributes: String,
-    rows: String,
-    optional_word: String,
-}
-
-fn text_of(value: Option<&Value>) -> String {
-    match value {
-        Some(Value::String(text)) => text.clone(),
-        Some(Value::Number(number)) => number.to_string(),
-        Some(Value::Bool(flag)) => flag.to_string(),
-        _ => String::new(),
-    }
-}
-
-impl Control {
-    fn read(
-        helper: &Helper<'_>,
-        form: &Value,
-        name: &str,
-        speech: &Speech,
-    ) -> Result<Self, handlebars::RenderError> {
-        let hash = |key: &str| helper.hash_get(key).map(|param| text_of(Some(param.value())));
-        let form_name = text_of(form.get("name"));
-        let label_key = hash("say").unwrap_or_else(|| format!("{form_name}-{name}"));
-        let label =
-            speech.say(&label_key, &[]).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
-        let hint_key = format!("{label_key}-hint");
-        let mut attributes = String::new();
-        for key in
-            ["autocomplete", "inputmode", "min", "max", "step", "accept", "maxlength", "pattern", "list"]
-        {
-            if let Some(value) = hash(key) {
-                attributes.push_str(&format!(" {key}=\"{}\"", html_escape(&value)));
-            }
-        }
-        let options = helper
-            .hash_get("options")
-            .and_then(|param| param.value().as_array().cloned())
-            .unwrap_or_default()
-            .iter()
-            .map(|option| (text_of(option.get("value")), text_of(option.get("label"))))
-            .collect();
-        let ticked = form
-            .get("ticked")
-            .and_then(|all| all.get(name))
-            .and_then(Value::as_array)
-            .map(|values| values.iter().map(|value| text_of(Some(value))).collect())
-            .unwrap_or_default();
-        Ok(Self {
-            id: hash("id").unwrap_or_else(|| format!("{form_name}-{name}")),
-            name: name.to_owned(),
-            kind: hash("kind").unwrap_or_else(|| "text".into()),
-            label,
-            hint: speech.knows(&hint_key).then(|| speech.plain(&hint_key)),
-            complaint: form
-                .get("complaints")
-                .and_then(|all| all.get(name))
-                .map(|sentence| text_of(Some(sentence))),
-            value: text_of(form.get("values").and_then(|values| values.get(name))),
-            ticked,
-            options,
-            optional: helper.hash_get("optional").is_some(),
-            attributes,
-            rows: hash("rows").unwrap_or_else(|| "3".into()),
-            optional_word: speech.plain("form-optional"),
-        })
-    }
-
-    fn html(&self) -> String {
-        let id = html_escape(&self.id);
-        let mut notes = String::new();
-        let mut described = Vec::new();
-        if let Some(hint) = &self.hint {
-            described.push(format!("{id}-hint"));
-            notes.push_str(&format!("<p class=\"second\" id=\"{id}-hint\">{}</p>", html_escape(hint)));
-        }
-        if let Some(complaint) = &self.complaint {
-            described.push(format!("{id}-complaint"));
-            notes.push_str(&format!(
-                "<p class=\"complaint\" id=\"{id}-complaint\">{}</p>",
-                html_escape(complaint)
-            ));
-        }
-        let mut extra = self.attributes.clone();
-        if !described.is_empty() {
-            extra.push_str(&format!(" aria-describedby=\"{}\"", described.join(" ")));
-        }
-        if self.complaint.is_some() {
-            extra.push_str(" aria-invalid=\"true\"");
-        }
-        let label = html_escape(&self.label);
-        let optional = if self.optional {
-            format!(" <span class=\"second\">{}</span>", html_escape(&self.optional_word))
-        } else {
-            String::new()
-        };
-        match self.kind.as_str() {
-            "tick" => format!(
-                "<div class=\"field field-tick\"><label class=\"tick\"><input type=\"checkbox\" id=\"{id}\" \
-                 name=\"{}\" value=\"yes\"{}{extra}><span>{label}</span></label>{notes}</div>",
-                html_escape(&self.name),
-                if self.ticked.is_empty() { "" } else { " checked" },
-            ),
-            "ticks" | "one-of" => format!(
-                "<fieldset class=\"field\"><legend class=\"label\">{label}{optional}</legend>{notes}{}</fieldset>",
-                self.boxes(&id),
-            ),
-            _ => format!(
-                "<div class=\"field\"><label class=\"label\" for=\"{id}\">{label}{optional}</label>{notes}{}</div>",
-                self.control(&id, &extra),
-            ),
-        }
-    }
-
-    fn boxes(&self, id: &str) -> String {
-        let kind = if self.kind == "ticks" { "checkbox" } else { "radio" };
-        let chosen = |value: &String| {
-            if kind == "radio" { &self.value == value } else { self.ticked.contains(value) }
-        };
-        self.options
-            .iter()
-            .enumerate()
-            .map(|(place, (value, label))| {
-                format!(
-                    "<label class=\"tick\"><input type=\"{kind}\" id=\"{id}-{place}\" name=\"{}\" \
-                     value=\"{}\"{}><span>{}</span></label>",
-                    html_escape(&self.name),
-                    html_escape(value),
-                    if chosen(value) { " checked" } else { "" },
-                    html_escape(label)
-                )
-            })
-            .collect()
-    }
-
-    fn control(&self, id: &str, extra: &str) -> String {
-        let name = html_escape(&self.name);
-        let required = if self.optional { "" } else { " required" };
-        match self.kind.as_str() {
-            "words" => format!(
-                "<textarea id=\"{id}\" name=\"{name}\" rows=\"{}\"{required}{extra}>\n{}</textarea>",
-                html_escape(&self.rows),
-                html_escape(&self.value)
-            ),
-            "choice" => {
-                let empty =
-                    if self.optional || self.value.is_empty() { "<option value=\"\"></option>" } else { "" };
-                let options: String = self
-                    .options
-                    .iter()
-                    .map(|(value, label)| {
-                        let chosen = if *value == self.value { " selected" } else { "" };
-                        format!(
-                            "<option value=\"{}\"{chosen}>{}</option>",
-                            html_escape(value),
-                            html_escape(label)
-                        )
-                    })
-                    .collect();
-                format!("<select id=\"{id}\" name=\"{name}\"{required}{extra}>{empty}{options}</select>")
-            }
-            kind => {
-                // A password is never sent back, and a file cannot be.
-                let value = if matches!(kind, "password" | "file") {
-                    String::new()
-                } else {
-                    format!(" value=\"{}\"", html_escape(&self.value))
-                };
-                format!(
-                    "<input type=\"{}\" id=\"{id}\" name=\"{name}\"{value}{required}{extra}>",
-                    html_escape(kind)
-                )
-            }
         }
     }
 }

@@ -1,7 +1,10 @@
 //! What people see: `doors` is the one table of routes; `gate` and `entry` say who is asking; `forms` reads what they
 //! typed; `answer` and `render` write the page; then one file per subject.
 
+pub mod acts;
 pub mod answer;
+pub mod classes;
+pub mod controls;
 pub mod doors;
 pub mod entry;
 pub mod fields;
@@ -17,6 +20,7 @@ pub mod plates;
 pub mod render;
 pub mod safety;
 pub mod server;
+pub mod studio;
 
 pub use crate::speech::dates;
 pub use answer::{Reply, see_other};

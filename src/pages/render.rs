@@ -13,8 +13,8 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::pages::answer;
+use crate::pages::controls::FieldHelper;
 use crate::pages::entry::{Ask, Seat};
-use crate::pages::fields::FieldHelper;
 use crate::secrets;
 use crate::speech::{Speech, say};
 use crate::trouble::Trouble;
@@ -178,6 +178,9 @@ impl Ask {
             "person": person.map(|person| format!("{} {}", person.given_name, person.family_name)),
             "keeper": person.is_some_and(|person| person.keeper),
             "class": place.map(|place| format!("{}, {}", place.class_title, place.term_name)),
+            "settings": place
+                .filter(|place| place.seat == Seat::Instructor)
+                .map(|place| format!("/classes/{}/settings", place.class)),
             "class_path": place.map(|place| format!("/classes/{}", place.class)),
             "studio": place.map(|place| place.studio_name.clone()),
             "eyewash": place.map(|place| place.eyewash.clone()),

@@ -17,6 +17,12 @@ pub fn day(date: NaiveDate) -> String {
     format!("{weekday}\u{a0}{}\u{a0}{month}", date.day())
 }
 
+/// “Tue 24 Nov 2026”, where day and year matter.
+#[must_use]
+pub fn day_in_full(date: NaiveDate) -> String {
+    format!("{}\u{a0}{}", day(date), date.year())
+}
+
 /// “24 Nov 2026”, where the year matters.
 #[must_use]
 pub fn day_with_year(date: NaiveDate) -> String {
@@ -65,6 +71,7 @@ mod tests {
         let date = NaiveDate::from_ymd_opt(2026, 11, 24).unwrap();
         assert_eq!(day(date), "Tue\u{a0}24\u{a0}Nov");
         assert_eq!(day_and_time(date.and_hms_opt(16, 5, 0).unwrap()), "Tue\u{a0}24\u{a0}Nov, 16:05");
+        assert_eq!(day_in_full(date), "Tue\u{a0}24\u{a0}Nov\u{a0}2026");
         assert_eq!(minutes(1440), "24:00");
     }
 }

@@ -39,6 +39,9 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "size" => ("1600.jpg".to_owned(), false),
         "what" => ("roster".to_owned(), false),
         "name" => ("tympan.css".to_owned(), false),
+        "opening" | "closure" | "extra" | "station" | "meeting" => {
+            ("00000000-0000-0000-0000-000000000000".to_owned(), false)
+        }
         "session" => ("00000000-0000-0000-0000-000000000000".to_owned(), false),
         "secret" => ("no-such-secret".to_owned(), false),
         other => panic!("the census of doors does not know the path part {{{other}}}: add it to `part`"),

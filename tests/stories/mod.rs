@@ -6,3 +6,4 @@ mod entrance;
 mod letters;
 mod plates;
 mod safety;
+mod school;

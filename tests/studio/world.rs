@@ -42,7 +42,7 @@ pub const RECORDS: &str = "records@college.example";
 pub const SAFETY_OFFICER: &str = "safety@college.example";
 pub const STRANGER: &str = "stranger@college.example";
 
-fn password_hash() -> &'static str {
+pub fn password_hash() -> &'static str {
     static HASH: OnceLock<String> = OnceLock::new();
     HASH.get_or_init(|| {
         let passwords = tympan::passwords::Passwords::new(true).unwrap();

@@ -12,9 +12,9 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, ProjectId};
 use crate::store::classes::{due_read, due_text, facts, projects};
 use crate::store::connections::AnyConnection;
-use crate::store::people::sessions::{EnrolmentState, Role};
-use crate::store::schema::{enrolment, own_due, person, project};
-use crate::store::types::Word;
+use crate::store::people::members::{Member, members};
+use crate::store::people::sessions::Role;
+use crate::store::schema::{own_due, person, project};
 use crate::store::write::Tx;
 use crate::trade::civil;
 use crate::trade::remark::Remark;
@@ -165,15 +165,10 @@ pub fn own_dues(
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn students(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(PersonId, String, String)>, Trouble> {
-    let in_force =
-        enrolment::state.eq_any([Word(EnrolmentState::Enrolled), Word(EnrolmentState::Incomplete)]);
-    Ok(enrolment::table
-        .inner_join(person::table)
-        .filter(enrolment::class_id.eq(class).and(enrolment::role.eq(Word(Role::Student))).and(in_force))
-        .order((person::family_name, person::given_name, person::id))
-        .select((person::id, person::given_name, person::family_name))
-        .load(db)?)
+pub fn students(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Member>, Trouble> {
+    let mut all = members(db, class)?;
+    all.retain(|member| member.role.0 == Role::Student);
+    Ok(all)
 }
 
 impl Tx<'_> {
@@ -191,7 +186,7 @@ impl Tx<'_> {
         reason: &str,
     ) -> Result<(), Trouble> {
         projects::project(self.connection, class, id)?;
-        if students(self.connection, class)?.iter().all(|(student, ..)| *student != person_id) {
+        if students(self.connection, class)?.iter().all(|student| student.person != person_id) {
             return Err(Trouble::about("person", Remark::new("classes-no-student")));
         }
         let starts = facts::class(self.connection, class)?.term.starts;

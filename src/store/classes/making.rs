@@ -88,21 +88,22 @@ pub fn instructors(db: &mut AnyConnection) -> Result<Vec<(ClassId, Candidate)>, 
         .load(db)?)
 }
 
-/// People who may be chosen to teach: those who teach or assist somewhere or hold a right of the school, and whoever
-/// has the e-mail key just typed. Students are found by their e-mail alone, so that the list stays one to read.
+/// People who may be chosen to teach: everybody but those who are only students, and whoever has the e-mail key just
+/// typed. Students are found by their e-mail alone, so that the list stays one to read.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn candidates(db: &mut AnyConnection, email_key: Option<&str>) -> Result<Vec<Candidate>, Trouble> {
-    let staff = enrolment::table.filter(enrolment::role.ne(Word(Role::Student))).select(enrolment::person_id);
+    let student = enrolment::role.eq(Word(Role::Student));
+    let students = enrolment::table.filter(student).select(enrolment::person_id);
+    let above = enrolment::role.ne(Word(Role::Student));
+    let staff = enrolment::table.filter(above).select(enrolment::person_id);
     Ok(person::table
         .filter(
             person::id
-                .eq_any(staff)
-                .or(person::keeper.eq(true))
-                .or(person::records.eq(true))
-                .or(person::safety_officer.eq(true))
-                .or(person::email_key.nullable().eq(email_key.unwrap_or_default())),
+                .ne_all(students)
+                .or(person::id.eq_any(staff))
+                .or(person::email_key.is_not_null().and(person::email_key.eq(email_key.unwrap_or_default()))),
         )
         .order((person::family_name, person::given_name, person::id))
         .select(CANDIDATE)

@@ -6,8 +6,9 @@ use serde_json::json;
 use crate::ids::{ClassId, MeetingId, PersonId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
-use crate::store::people::sessions::{EnrolmentState, Role};
-use crate::store::schema::{enrolment, meeting, person};
+use crate::store::people::members::{Member, members};
+use crate::store::people::sessions::Role;
+use crate::store::schema::{meeting, person};
 use crate::store::studio::hours::Stretch;
 use crate::store::types::Word;
 use crate::store::write::Tx;
@@ -60,31 +61,14 @@ pub fn meetings(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Meeting>, 
         .load(db)?)
 }
 
-/// Somebody who teaches or assists in a class.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
-pub struct StaffMember {
-    pub id: PersonId,
-    pub given_name: String,
-    pub family_name: String,
-    pub role: Word<Role>,
-}
-
-/// Instructors and assistants of a class, instructors first.
+/// Instructors and assistants of a class, by name.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn staff(db: &mut AnyConnection, class: ClassId) -> Result<Vec<StaffMember>, Trouble> {
-    Ok(enrolment::table
-        .inner_join(person::table)
-        .filter(
-            enrolment::class_id
-                .eq(class)
-                .and(enrolment::role.ne(Word(Role::Student)))
-                .and(enrolment::state.eq(Word(EnrolmentState::Enrolled))),
-        )
-        .order((enrolment::role.desc(), person::family_name, person::given_name, person::id))
-        .select((person::id, person::given_name, person::family_name, enrolment::role))
-        .load(db)?)
+pub fn staff(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Member>, Trouble> {
+    let mut all = members(db, class)?;
+    all.retain(|member| member.role.0 != Role::Student);
+    Ok(all)
 }
 
 /// What people type about a meeting or a presence.
@@ -108,7 +92,7 @@ impl Tx<'_> {
             return Err(Trouble::about("weekday", Remark::new("studio-no-weekday")));
         }
         let known = match draft.person {
-            Some(person) => staff(self.connection, class)?.iter().any(|member| member.id == person),
+            Some(person) => staff(self.connection, class)?.iter().any(|member| member.person == person),
             None => true,
         };
         match (draft.kind, draft.person) {

@@ -76,11 +76,27 @@ impl OpenHours {
         }
     }
 
+    /// The minute of the day until which it stays open, if it is open at a wall time. Openings that overlap or touch
+    /// count as one.
+    #[must_use]
+    pub fn open_until(&self, local: NaiveDateTime) -> Option<i32> {
+        let mut until = i32::try_from(local.hour() * 60 + local.minute()).unwrap_or(i32::MAX);
+        let mut open = false;
+        let mut stretches: Vec<(i32, i32)> = self.stretches_on(local.date()).collect();
+        stretches.sort_unstable();
+        for (from, to) in stretches {
+            let reached = if open { from <= until } else { (from..to).contains(&until) };
+            if reached && to > until {
+                (open, until) = (true, to);
+            }
+        }
+        open.then_some(until)
+    }
+
     /// Whether it is open at a wall time.
     #[must_use]
     pub fn is_open_at(&self, local: NaiveDateTime) -> bool {
-        let minute = i32::try_from(local.hour() * 60 + local.minute()).unwrap_or(i32::MAX);
-        self.stretches_on(local.date()).any(|(from, to)| (from..to).contains(&minute))
+        self.open_until(local).is_some()
     }
 }
 

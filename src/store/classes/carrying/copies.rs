@@ -56,7 +56,7 @@ impl Tx<'_> {
         }
         let staff = meetings::staff(self.connection, into)?;
         for was in meetings::meetings(self.connection, from)? {
-            if was.person.is_some_and(|person| staff.iter().all(|member| member.id != person)) {
+            if was.person.is_some_and(|person| staff.iter().all(|member| member.person != person)) {
                 continue;
             }
             diesel::insert_into(meeting::table)
