@@ -6,9 +6,17 @@
 //! Everything here works on plain slices: rows from the top, no padding, 8 bits a channel unless said otherwise.
 //! Buffers that do not fit their stated size give `Misfit`, never a panic.
 
+pub mod canvas;
+pub mod field;
 pub mod flatten;
 pub mod jpeg;
+pub mod photograph;
+pub mod random;
+pub mod screen;
+pub mod shape;
+pub mod sheet;
 pub mod shrink;
+pub mod tile;
 
 /// The buffer does not hold the pixels its width and height promise, or a side is 0 or too long.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -3,6 +3,7 @@
 
 pub mod budget;
 mod colour;
+pub mod drawn;
 pub mod fault;
 pub mod header;
 pub mod picture;
