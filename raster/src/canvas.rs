@@ -126,7 +126,8 @@ impl Canvas {
     pub fn area(&mut self, shape: &Shape, shade: Shade, laying: Laying) {
         let slip = 1.5 / self.tone.width as f32;
         let direction = shade.direction % u8::try_from(DIRECTIONS).unwrap_or(1);
-        self.each(shape, shade.soft * 2.0, |canvas, at, place, distance| {
+        let span = Span { outside: shade.soft, inside: shade.soft.max(shade.round), depths: true };
+        self.each(shape, span, |canvas, at, place, distance| {
             let cover = 1.0 - ease(-shade.soft, shade.soft, distance);
             if cover <= 0.0 {
                 return;
@@ -159,7 +160,8 @@ impl Canvas {
 
     /// Draws the edge of a shape as a line of pressure `dark`, pressed now more, now less.
     pub fn outline(&mut self, shape: &Shape, half_width: f32, dark: f32) {
-        self.each(shape, half_width * 1.5, |canvas, at, _, distance| {
+        let span = Span { outside: half_width * 1.1, inside: half_width * 1.1, depths: false };
+        self.each(shape, span, |canvas, at, _, distance| {
             let pressure = (0.75 + canvas.clouds.values[at] * 1.4).clamp(0.15, 1.2);
             let near = 1.0 - distance.abs() / (half_width * (0.5 + 0.5 * pressure));
             canvas.press(at, near, dark * pressure);
@@ -174,7 +176,8 @@ impl Canvas {
             let (start, end) = (width(part as f32), width(part as f32 + 1.0));
             let bone = Shape::Bone(pair[0], start, pair[1], end);
             let middle = (start + end) * 0.5;
-            self.each(&bone, middle, |canvas, at, _, distance| {
+            let span = Span { outside: 0.0, inside: middle, depths: true };
+            self.each(&bone, span, |canvas, at, _, distance| {
                 canvas.press(at, -distance / middle.max(1e-5), dark);
             });
         }
@@ -208,29 +211,61 @@ impl Canvas {
         }
     }
 
-    /// Calls `paint` with every pixel within `reach` of the shape, its wavering place and distance.
-    fn each(&mut self, shape: &Shape, reach: f32, mut paint: impl FnMut(&mut Self, usize, Point, f32)) {
+    /// Calls `paint` with every pixel of the span around the edge, its wavering place and distance. Blocks of pixels
+    /// far from the edge are passed over, or painted with one distance for all when the span has `depths`.
+    fn each(&mut self, shape: &Shape, span: Span, mut paint: impl FnMut(&mut Self, usize, Point, f32)) {
         let (width, height) = (self.tone.width, self.tone.height);
         let scale = width as f32;
         let bounds = shape.bounds();
-        let reach = reach + self.slack;
+        let reach = span.outside + self.slack;
         let pixel = |at: f32, most: usize| whole((at * scale).clamp(0.0, most as f32)).min(most);
         let (left, right) = (pixel(bounds.0 - reach, width), pixel(bounds.2 + reach, width));
         let (top, bottom) = (pixel(bounds.1 - reach, height), pixel(bounds.3 + reach, height));
-        for y in top..bottom {
-            for x in left..right {
-                let at = y * width + x;
-                let place = (
-                    x as f32 / scale + self.waver[0].values[at],
-                    y as f32 / scale + self.waver[1].values[at],
-                );
-                let distance = shape.distance(place);
-                if distance < reach {
-                    paint(self, at, place, distance);
+        // From the middle of a block to its corner, with half as much again where distances are only close.
+        let corner = BLOCK as f32 * 0.75 * 1.5 / scale;
+        for (block_y, block_x) in (top..bottom)
+            .step_by(BLOCK)
+            .flat_map(|block_y| (left..right).step_by(BLOCK).map(move |block_x| (block_y, block_x)))
+        {
+            let middle = (block_x + BLOCK / 2).min(width - 1) + (block_y + BLOCK / 2).min(height - 1) * width;
+            let far = shape.distance(self.wavering(middle));
+            let deep = far < -(span.inside + corner);
+            if far > reach + corner || (deep && !span.depths) {
+                continue;
+            }
+            for y in block_y..(block_y + BLOCK).min(bottom) {
+                for at in y * width + block_x..y * width + (block_x + BLOCK).min(right) {
+                    let place = self.wavering(at);
+                    let distance = if deep { far } else { shape.distance(place) };
+                    if distance < reach {
+                        paint(self, at, place, distance);
+                    }
                 }
             }
         }
     }
+
+    /// Where a pixel lies once the hand has wavered.
+    #[inline]
+    fn wavering(&self, at: usize) -> Point {
+        let (width, scale) = (self.tone.width, 1.0 / self.tone.width as f32);
+        (
+            (at % width) as f32 * scale + self.waver[0].values[at],
+            (at / width) as f32 * scale + self.waver[1].values[at],
+        )
+    }
+}
+
+/// Pixels judged together.
+const BLOCK: usize = 8;
+
+/// The band around an edge that matters.
+struct Span {
+    /// How far out from the edge, and how far in.
+    outside: f32,
+    inside: f32,
+    /// Whether what lies deeper than `inside` is painted too.
+    depths: bool,
 }
 
 /// Points along a curve that bends from one end to the other by `sag` of its length, to the right of its way.

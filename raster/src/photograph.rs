@@ -14,6 +14,8 @@ pub struct View {
     /// Pixels of the photograph.
     pub width: usize,
     pub height: usize,
+    /// How near the phone is: 1 shows a pixel of the sheet as a pixel.
+    pub near: f32,
     /// Turn against the sheet, in turns.
     pub askew: f32,
     /// How much wider the sheet looks at the bottom than at the top, and right than left: shares of its size.
@@ -40,36 +42,38 @@ pub fn take(sheet: &Sheet, view: &View, random: &mut Random) -> Vec<u8> {
     let clouds = Field::clouds(view.width / 8 + 2, view.height / 8 + 2, view.width as f32 / 18.0, 2, random);
     let torn = [torn_edge(sheet.height, random), torn_edge(sheet.width, random)];
     let starts: [usize; 4] = std::array::from_fn(|_| random.below(512) as usize);
-    let turn = crate::shape::sine_cosine(view.askew);
-    let middle = (view.width as f32 / 2.0 + view.off.0, view.height as f32 / 2.0 + view.off.1);
-    let half = (sheet.width as f32 / 2.0, sheet.height as f32 / 2.0);
+    let lens = Lens::new(sheet, view);
     let paper = Paper { sheet, torn, table: view.table, paper: view.paper, ink: view.ink };
     let gain = view.light.map(|channel| channel * 255.0);
     let mut light = vec![0.0; view.width];
     for (y, row) in rgb.chunks_exact_mut(view.width.max(1) * 3).enumerate() {
-        let down = y as f32 - middle.1;
         clouds.read_enlarged(8, y, &mut light);
         brighten(view, y, &mut light);
         let (pulp, speckle) = (tile::pulp().row(y + starts[0]), tile::speckle().row(y + starts[1]));
         let planks = tile::strokes(0).row(y / 2 + starts[2]);
         for (x, pixel) in row.chunks_exact_mut(3).enumerate() {
-            let across = x as f32 - middle.0;
-            // Lines that meet far away: the far side of the sheet looks smaller.
-            let depth = 1.0 - (view.lean.1 * down / half.1 + view.lean.0 * across / half.0) * 0.5;
-            let on = (
-                (across * turn.1 + down * turn.0) * depth + half.0,
-                (down * turn.1 - across * turn.0) * depth + half.1,
-            );
-            let pulp = f32::from(pulp[(x + starts[1]) % 512]) / 255.0 - 0.5;
-            let plank = f32::from(planks[(x / 3 + starts[0]) % 512]) / 255.0 - 0.5;
-            let colour = paper.seen(on, pulp, plank);
-            let noise = (f32::from(speckle[(x + starts[3]) % 512]) / 255.0 - 0.5) * view.noise * 255.0;
+            let on = lens.onto_sheet(x, y);
+            let pulp = texture(pulp, x + starts[1]);
+            let straight = paper.straight_inset(on);
+            let colour = if straight > FRAYED {
+                paper.printed(on, 1.0 + pulp * 0.028)
+            } else {
+                paper.at_the_edge(on, straight, pulp, texture(planks, x / 3 + starts[0]))
+            };
+            let bright = light[x];
+            let noise = texture(speckle, x + starts[3]) * view.noise * 255.0 + 0.5;
             for channel in 0..3 {
-                pixel[channel] = whole_byte(colour[channel] * light[x] * gain[channel] + noise);
+                pixel[channel] = cut_off(colour[channel] * bright * gain[channel] + noise);
             }
         }
     }
     rgb
+}
+
+/// A texture around 0, half a unit each way.
+#[inline]
+fn texture(line: &[u8; tile::SIDE], x: usize) -> f32 {
+    f32::from(line[x % tile::SIDE]) * (1.0 / 255.0) - 0.5
 }
 
 #[expect(
@@ -78,8 +82,38 @@ pub fn take(sheet: &Sheet, view: &View, random: &mut Random) -> Vec<u8> {
     reason = "a float to integer cast saturates"
 )]
 #[inline]
-fn whole_byte(value: f32) -> u8 {
-    (value + 0.5) as u8
+fn cut_off(value: f32) -> u8 {
+    value as u8
+}
+
+/// From places on the photograph to places on the sheet.
+struct Lens {
+    sine: f32,
+    cosine: f32,
+    middle: (f32, f32),
+    half: (f32, f32),
+    lean: (f32, f32),
+}
+
+impl Lens {
+    fn new(sheet: &Sheet, view: &View) -> Self {
+        let (sine, cosine) = crate::shape::sine_cosine(view.askew);
+        let half = (sheet.width as f32 / 2.0, sheet.height as f32 / 2.0);
+        let middle = (view.width as f32 / 2.0 + view.off.0, view.height as f32 / 2.0 + view.off.1);
+        let (sine, cosine) = (sine / view.near, cosine / view.near);
+        Self { sine, cosine, middle, half, lean: (view.lean.0 * 0.5 / half.0, view.lean.1 * 0.5 / half.1) }
+    }
+
+    #[inline]
+    fn onto_sheet(&self, x: usize, y: usize) -> (f32, f32) {
+        let (across, down) = (x as f32 - self.middle.0, y as f32 - self.middle.1);
+        // Lines that meet far away: the far side of the sheet looks smaller.
+        let depth = 1.0 - self.lean.1 * down - self.lean.0 * across;
+        (
+            (across * self.cosine + down * self.sine) * depth + self.half.0,
+            (down * self.cosine - across * self.sine) * depth + self.half.1,
+        )
+    }
 }
 
 /// Turns the clouds of a line into the light on it.
@@ -101,42 +135,39 @@ struct Paper<'a> {
     ink: Colour,
 }
 
+/// Pixels along the border of the sheet in which its tearing may show.
+const FRAYED: f32 = 6.0;
+
 impl Paper<'_> {
-    /// The colour at a place of the sheet or beside it, before the light.
+    /// How far inside the sheet a place lies, negative outside, were the sheet cut straight.
     #[inline]
-    fn seen(&self, on: (f32, f32), pulp: f32, plank: f32) -> Colour {
-        let inside = self.inset(on);
-        if inside > 1.0 {
-            return self.printed(on, inside, pulp);
-        }
+    fn straight_inset(&self, (x, y): (f32, f32)) -> f32 {
+        x.min(self.sheet.width as f32 - 1.0 - x).min(y).min(self.sheet.height as f32 - 1.0 - y)
+    }
+
+    /// The printed paper, `body` times as bright as it is.
+    #[inline]
+    fn printed(&self, on: (f32, f32), body: f32) -> Colour {
+        let cover = sample(self.sheet, on);
+        let bare = body * (1.0 - cover);
+        std::array::from_fn(|channel| self.paper[channel] * bare + self.ink[channel] * cover)
+    }
+
+    /// The torn border of the sheet, its shadow, the table.
+    fn at_the_edge(&self, on: (f32, f32), straight: f32, pulp: f32, plank: f32) -> Colour {
+        let along = |edge: &[f32], at: f32| edge[crate::field::whole(at.max(0.0)).min(edge.len() - 1)];
+        let frayed =
+            if straight < -FRAYED { 0.0 } else { along(&self.torn[0], on.1) + along(&self.torn[1], on.0) };
+        let inside = straight - frayed;
         let shadow = 1.0 - 0.42 / (1.0 + inside * inside * 0.008);
-        let shade = shadow * (1.0 + plank * 0.12 + pulp * 0.05);
-        let table = self.table.map(|channel| channel * shade);
+        let table = self.table.map(|channel| channel * shadow * (1.0 + plank * 0.12 + pulp * 0.05));
         if inside < -1.0 {
             return table;
         }
-        let (share, printed) = (inside * 0.5 + 0.5, self.printed(on, inside, pulp));
-        std::array::from_fn(|channel| table[channel] + (printed[channel] - table[channel]) * share)
-    }
-
-    #[inline]
-    fn printed(&self, on: (f32, f32), inside: f32, pulp: f32) -> Colour {
-        let cover = sample(self.sheet, on);
         // The edge of the sheet catches the light.
-        let body = (1.0 + pulp * 0.028 + 0.02 * around(1.2 - inside, 1.3)) * (1.0 - cover);
-        std::array::from_fn(|channel| self.paper[channel] * body + self.ink[channel] * cover)
-    }
-
-    /// How far inside the sheet a place lies, negative outside; the border is torn, not cut.
-    #[inline]
-    fn inset(&self, (x, y): (f32, f32)) -> f32 {
-        let straight =
-            x.min(self.sheet.width as f32 - 1.0 - x).min(y).min(self.sheet.height as f32 - 1.0 - y);
-        if straight.abs() > 6.0 {
-            return straight;
-        }
-        let along = |edge: &[f32], at: f32| edge[crate::field::whole(at.max(0.0)).min(edge.len() - 1)];
-        straight - along(&self.torn[0], y) - along(&self.torn[1], x)
+        let printed = self.printed(on, 1.0 + pulp * 0.028 + 0.02 * around(1.2 - inside, 1.3));
+        let share = (inside * 0.5 + 0.5).min(1.0);
+        std::array::from_fn(|channel| table[channel] + (printed[channel] - table[channel]) * share)
     }
 }
 
@@ -149,16 +180,24 @@ fn torn_edge(length: usize, random: &mut Random) -> Vec<f32> {
 /// Ink between the pixels of the sheet.
 #[inline]
 fn sample(sheet: &Sheet, (x, y): (f32, f32)) -> f32 {
-    let x = x.clamp(0.0, sheet.width as f32 - 1.001);
-    let y = y.clamp(0.0, sheet.height as f32 - 1.001);
-    let (column, row) = (crate::field::whole(x), crate::field::whole(y));
+    let (column, row) = (steps(x, sheet.width), steps(y, sheet.height));
     let (right, down) = (x - column as f32, y - row as f32);
     let here = row * sheet.width + column;
-    let at = |place: usize| f32::from(sheet.ink[place]);
-    let top = at(here) + (at(here + 1) - at(here)) * right;
-    let below = here + sheet.width;
-    let bottom = at(below) + (at(below + 1) - at(below)) * right;
-    (top + (bottom - top) * down) / 255.0
+    let (Some(&[a, b]), Some(&[c, d])) =
+        (sheet.ink[here..].first_chunk::<2>(), sheet.ink[here + sheet.width..].first_chunk::<2>())
+    else {
+        return 0.0;
+    };
+    let [a, b, c, d] = [a, b, c, d].map(f32::from);
+    let (top, bottom) = (a + (b - a) * right, c + (d - c) * right);
+    ((top + (bottom - top) * down) * (1.0 / 255.0)).clamp(0.0, 1.0)
+}
+
+/// Whole pixels before a place, so that one more still lies on the sheet.
+#[expect(clippy::cast_possible_truncation, reason = "a float to integer cast saturates")]
+#[inline]
+fn steps(at: f32, length: usize) -> usize {
+    usize::try_from((at as i32).max(0)).unwrap_or(0).min(length.saturating_sub(2))
 }
 
 #[cfg(test)]
@@ -172,6 +211,7 @@ mod tests {
         let view = View {
             width: 100,
             height: 80,
+            near: 1.0,
             askew: 0.0,
             lean: (0.0, 0.0),
             off: (0.0, 0.0),

@@ -2,10 +2,10 @@
 //! every tone is black in small enough pieces, and here it is made so as well.
 
 use crate::canvas::Canvas;
-use crate::field::{Field, around, byte};
+use crate::field::{Field, around, byte, whole};
 use crate::random::Random;
 use crate::shape::sine_cosine;
-use crate::tile::{self, DIRECTIONS, SIDE, Tile};
+use crate::tile::{self, DIRECTIONS, SIDE};
 
 /// The means a drawing is made with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,16 +41,18 @@ pub fn lay(
     let (width, height) = size;
     let patches = Field::clouds(width / 4 + 1, height / 4 + 1, width as f32 / 20.0, 4, random);
     let mut ink = vec![0; width * height];
-    let from = Reading::new(random);
+    let reading = Reading::new(random);
     let mut tones = Rows::new(canvas, width, height);
     let mut patch_row = vec![0.0; width];
     for (y, row) in ink.chunks_exact_mut(width.max(1)).enumerate() {
         tones.read(y);
         patches.read_enlarged(4, y, &mut patch_row);
+        let textures = reading.line(y);
         for (x, place) in row.iter_mut().enumerate() {
             let patch = patch_row[x];
             let worn = worn(tones.tone[x], tones.line[x], patch, wear);
-            let spot = Spot { x, y, direction: usize::from(tones.direction[x]), patch, from: &from };
+            let direction = usize::from(tones.direction[x]) % DIRECTIONS;
+            let spot = Spot { x, y, direction, patch, textures: &textures };
             let cover = match screen {
                 Screen::Grain => grain(worn, &spot),
                 Screen::Reticulation => reticulation(worn, &spot),
@@ -59,7 +61,7 @@ pub fn lay(
             };
             let closed = wear.closed * around(worn.tone - 0.61, 0.19) * (0.8 + patch * 0.5);
             // The film is thinner here and there, and paper shows through in single pits.
-            let film = 0.93 + 0.08 * patch - 0.10 * around(from.of(from.pulp, x, y) - 0.93, 0.07);
+            let film = 0.93 + 0.08 * patch - 0.10 * around(spot.here(textures.pulp) - 0.93, 0.07);
             *place = byte(cover.max(closed).min(1.0) * film);
         }
     }
@@ -82,35 +84,42 @@ fn worn(tone: f32, line: f32, patch: f32, wear: Wear) -> Worn {
     }
 }
 
-/// The tiles and where this print begins to read them.
+/// Where this print begins to read the tiles: two unrelated places.
 struct Reading {
-    offsets: [(usize, usize); 2],
-    grain: &'static Tile,
-    reticulation: &'static Tile,
-    pulp: &'static Tile,
-    strokes: [&'static Tile; DIRECTIONS],
+    places: [(usize, usize); 2],
+    angles: [[(f32, f32); 3]; DIRECTIONS],
+}
+
+/// One line of every tile.
+struct Textures {
+    /// Columns at which the two readings begin.
+    begin: [usize; 2],
+    grain: &'static [u8; SIDE],
+    pulp: &'static [u8; SIDE],
+    /// The net, and another part of it.
+    net: [&'static [u8; SIDE]; 2],
+    strokes: [[&'static [u8; SIDE]; DIRECTIONS]; 2],
+    angles: [[(f32, f32); 3]; DIRECTIONS],
 }
 
 impl Reading {
     fn new(random: &mut Random) -> Self {
         let side = u32::try_from(SIDE).unwrap_or(1);
         let mut place = || (random.below(side) as usize, random.below(side) as usize);
-        Self {
-            offsets: [place(), place()],
-            grain: tile::grain(),
-            reticulation: tile::reticulation(),
-            pulp: tile::pulp(),
-            strokes: std::array::from_fn(tile::strokes),
+        Self { places: [place(), place()], angles: angles() }
+    }
+
+    fn line(&self, y: usize) -> Textures {
+        let [here, other] = self.places.map(|(_, down)| y + down);
+        let strokes = |y| std::array::from_fn(|direction| tile::strokes(direction).row(y));
+        Textures {
+            begin: self.places.map(|(across, _)| across),
+            grain: tile::grain().row(here),
+            pulp: tile::pulp().row(here),
+            net: [here, other].map(|y| tile::reticulation().row(y)),
+            strokes: [strokes(here), strokes(other)],
+            angles: self.angles,
         }
-    }
-
-    fn of(&self, tile: &Tile, x: usize, y: usize) -> f32 {
-        f32::from(tile.at(x + self.offsets[0].0, y + self.offsets[0].1)) / 255.0
-    }
-
-    /// The same tile at an unrelated place.
-    fn other(&self, tile: &Tile, x: usize, y: usize) -> f32 {
-        f32::from(tile.at(x + self.offsets[1].0, y + self.offsets[1].1)) / 255.0
     }
 }
 
@@ -119,55 +128,74 @@ struct Spot<'a> {
     y: usize,
     direction: usize,
     patch: f32,
-    from: &'a Reading,
+    textures: &'a Textures,
+}
+
+impl Spot<'_> {
+    /// A texture at this place, 0 to 1.
+    #[inline]
+    fn here(&self, line: &[u8; SIDE]) -> f32 {
+        f32::from(line[(self.x + self.textures.begin[0]) % SIDE]) * (1.0 / 255.0)
+    }
+
+    /// The same at an unrelated place.
+    #[inline]
+    fn other(&self, line: &[u8; SIDE]) -> f32 {
+        f32::from(line[(self.x + self.textures.begin[1]) % SIDE]) * (1.0 / 255.0)
+    }
+
+    fn grain(&self) -> f32 {
+        self.here(self.textures.grain)
+    }
 }
 
 fn grain(worn: Worn, spot: &Spot<'_>) -> f32 {
-    let Spot { x, y, from, .. } = *spot;
-    let stroke = from.of(from.strokes[spot.direction % DIRECTIONS], x, y);
-    let again = from.other(from.strokes[(spot.direction + 1) % DIRECTIONS], x, y);
-    let grain = from.of(from.grain, x, y);
+    let stroke = spot.here(spot.textures.strokes[0][spot.direction]);
+    let again = spot.other(spot.textures.strokes[1][(spot.direction + 1) % DIRECTIONS]);
     let tone = worn.tone;
     // Strokes show most in the middle tones; pressed hard, crayon fills them.
     let show = (1.15 - tone).clamp(0.15, 1.0);
     let hand = (stroke - 0.5) * 1.3 + (again - 0.5) * 0.5;
     let pressure = (tone * (1.0 + hand * show)).max(worn.line * (0.62 + 0.6 * stroke));
-    around(pressure * 1.16 - 0.06 - grain, 0.24)
+    around(pressure * 1.16 - 0.06 - spot.grain(), 0.24)
 }
 
 fn reticulation(worn: Worn, spot: &Spot<'_>) -> f32 {
-    let Spot { x, y, from, .. } = *spot;
-    let (net, grain) = (from.of(from.reticulation, x, y), from.of(from.grain, x, y));
+    let net = spot.here(spot.textures.net[0]);
     // Wetter in some places: there the net opens, elsewhere it stays fine and even.
     let wet = (0.5 + spot.patch * 1.2).clamp(0.15, 0.85);
-    let threshold = net * wet + grain * (1.0 - wet);
+    let threshold = net * wet + spot.grain() * (1.0 - wet);
     let tone = worn.tone.max(worn.line * 0.8).clamp(0.0, 1.0);
     let net = around(tone * 1.3 - 0.15 - threshold, 0.4);
     let film = tone * (0.9 + spot.patch * 0.35);
     net * 0.62 + film * 0.38
 }
 
-/// Angles of the hatching, in turns, for the lighter, the darker and the darkest layer.
+/// Turn of the hatching against the strokes and the tone at which it begins, for three layers over each other.
 const LAYERS: [(f32, f32); 3] = [(0.0, 0.06), (0.19, 0.34), (0.11, 0.62)];
 
+/// Sine and cosine of each layer in each direction.
+fn angles() -> [[(f32, f32); 3]; DIRECTIONS] {
+    std::array::from_fn(|direction| {
+        let lean = direction as f32 / (2 * DIRECTIONS) as f32;
+        LAYERS.map(|(turn, _)| sine_cosine(lean + turn))
+    })
+}
+
 fn hatching(worn: Worn, spot: &Spot<'_>) -> f32 {
-    let Spot { x, y, from, .. } = *spot;
-    let grain = from.of(from.grain, x, y);
+    let Spot { x, y, .. } = *spot;
+    let grain = spot.grain();
     let ragged = (grain - 0.5) * 0.22;
     let mut cover = around(worn.line + ragged - 0.47, 0.11);
-    let lean = spot.direction as f32 / (2 * DIRECTIONS) as f32;
-    for (turn, begins) in LAYERS {
+    for ((_, begins), (sine, cosine)) in LAYERS.into_iter().zip(spot.textures.angles[spot.direction]) {
         if worn.tone < begins {
             break;
         }
-        let (sine, cosine) = sine_cosine(lean + turn);
-        let along = x as f32 * cosine + y as f32 * sine;
-        let across =
-            y as f32 * cosine - x as f32 * sine + spot.patch * 9.0 + sine_cosine(along / 190.0).0 * 1.6;
-        let lines = across / 5.6;
-        let off = (lines - lines.floor() - 0.5).abs() * 2.0;
+        let across = y as f32 * cosine - x as f32 * sine + spot.patch * 11.0;
+        let lines = across * (1.0 / 5.6);
+        let off = (lines - whole(lines + 4096.0) as f32 + 4095.5).abs() * 2.0;
         // The pen lifts now and then.
-        let lifted = from.other(from.strokes[spot.direction % DIRECTIONS], x, y);
+        let lifted = spot.other(spot.textures.strokes[1][spot.direction]);
         let width = ((worn.tone - begins) * 1.15 + 0.14).min(0.8) * (0.75 + 0.4 * lifted);
         cover = cover.max(around(width - off + ragged, 0.16));
     }
@@ -175,15 +203,14 @@ fn hatching(worn: Worn, spot: &Spot<'_>) -> f32 {
 }
 
 fn flat(worn: Worn, spot: &Spot<'_>) -> f32 {
-    let Spot { x, y, from, .. } = *spot;
-    let grain = from.of(from.grain, x, y);
+    let grain = spot.grain();
     let edge = worn.tone + (grain - 0.5) * 0.05;
     let solid = around(edge - 0.525, 0.025);
     let line = around(worn.line + grain * 0.2 - 0.6, 0.1);
     // Spatter: round drops, larger where the brush was fuller.
-    let drops = from.other(from.reticulation, x, y) * 0.75 + grain * 0.25;
+    let drops = spot.other(spot.textures.net[1]) * 0.75 + grain * 0.25;
     let spatter = around((edge - 0.2) * 1.25 - drops, 0.08);
-    let pinhole = around(0.008 - grain * grain - 0.4 * (1.0 - from.other(from.pulp, x, y)), 0.004);
+    let pinhole = around(0.008 - grain * grain - 0.4 * (1.0 - spot.here(spot.textures.pulp)), 0.004);
     let black = solid.max(spatter) * (1.0 - pinhole);
     black + line * (1.0 - 2.0 * black)
 }
@@ -205,7 +232,7 @@ impl<'a> Rows<'a> {
         let across = (0..width)
             .map(|x| {
                 let at = x as f32 * scale;
-                (crate::field::whole(at), at - at.floor())
+                (whole(at), at - at.floor())
             })
             .collect();
         Self {
@@ -221,7 +248,9 @@ impl<'a> Rows<'a> {
     fn read(&mut self, y: usize) {
         let (width, height) = (self.canvas.tone.width, self.canvas.tone.height);
         let at = y as f32 * (height - 1) as f32 / self.height.max(2) as f32;
-        let (row, down) = (crate::field::whole(at).min(height - 2), at - at.floor());
+        let row = whole(at);
+        let down = at - row as f32;
+        let row = row.min(height - 2);
         let upper = row * width;
         let blend = |values: &[f32], column: usize, right: f32| {
             let (a, b) = (values[upper + column], values[upper + column + 1]);

@@ -14,21 +14,21 @@ pub const DIRECTIONS: usize = 6;
 
 /// A square of texture; every value from 0 to 255 is about equally common, except in `strokes`.
 #[derive(Debug)]
-pub struct Tile(Vec<u8>);
+pub struct Tile(Vec<[u8; SIDE]>);
 
 impl Tile {
     /// The value at any place; the tile repeats.
     #[must_use]
     #[inline]
     pub fn at(&self, x: usize, y: usize) -> u8 {
-        self.0[y % SIDE * SIDE + x % SIDE]
+        self.0[y % SIDE][x % SIDE]
     }
 
     /// One line of the tile.
     #[must_use]
     #[inline]
-    pub fn row(&self, y: usize) -> &[u8] {
-        &self.0[y % SIDE * SIDE..(y % SIDE + 1) * SIDE]
+    pub fn row(&self, y: usize) -> &[u8; SIDE] {
+        &self.0[y % SIDE]
     }
 }
 
@@ -189,7 +189,8 @@ fn levelled(values: &[f32]) -> Tile {
             byte(middle as f32 / values.len() as f32)
         })
         .collect();
-    Tile(values.iter().map(|&value| ranks[bin(value)]).collect())
+    let rows = values.chunks_exact(SIDE);
+    Tile(rows.map(|row| std::array::from_fn(|x| ranks[bin(row[x])])).collect())
 }
 
 #[cfg(test)]
@@ -200,7 +201,7 @@ mod tests {
     fn levels_are_even_so_that_a_threshold_is_a_coverage() {
         for tile in [grain(), reticulation(), pulp(), speckle()] {
             for threshold in [32_u8, 128, 224] {
-                let below = tile.0.iter().filter(|&&value| value < threshold).count();
+                let below = tile.0.as_flattened().iter().filter(|&&value| value < threshold).count();
                 let share = below as f32 / (SIDE * SIDE) as f32;
                 assert!((share - f32::from(threshold) / 255.0).abs() < 0.02, "{share} below {threshold}");
             }

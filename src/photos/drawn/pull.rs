@@ -18,22 +18,24 @@ pub(super) struct Layout {
 }
 
 impl Layout {
-    pub(super) fn new(drawing: &Drawing, random: &mut Random) -> Self {
+    /// All sizes follow from the plate, so that every pull shows the same drawing to the pixel; where the plate lies
+    /// on its paper follows from the pull.
+    pub(super) fn new(drawing: &Drawing, plate: &mut Random, pull: &mut Random) -> Self {
         let long = usize::from(drawing.long_side.clamp(200, 1600));
         let short = long * 3 / 4;
         let tall = drawing.motif.tall();
         let upright = tall > 1.0;
         let photograph = if upright { (short, long) } else { (long, short) };
-        let room = random.between(0.90, 0.95);
+        let room = plate.between(0.91, 0.94);
         let sheet_tall = if upright { 1.32 } else { 0.757 };
         let sheet = fitted(sheet_tall, photograph, room);
         // The plate lies a little high, as the eye wants it.
         let plate_size = fitted((tall + sheet_tall) / 2.0, sheet, 0.9);
-        let plate = placed(plate_size, sheet, random.around(0.003), 0.44 + random.around(0.006));
-        let image_size = fitted(tall, plate_size, random.between(0.89, 0.92));
+        let laid = placed(plate_size, sheet, pull.around(0.003), 0.44 + pull.around(0.006));
+        let image_size = fitted(tall, plate_size, plate.between(0.89, 0.92));
         let inner = placed(image_size, plate_size, 0.0, 0.47);
-        let image = Place { left: plate.left + inner.left, top: plate.top + inner.top, ..inner };
-        Self { photograph, sheet, plate, image }
+        let image = Place { left: laid.left + inner.left, top: laid.top + inner.top, ..inner };
+        Self { photograph, sheet, plate: laid, image }
     }
 }
 
@@ -162,6 +164,7 @@ pub(super) fn view(drawing: &Drawing, layout: &Layout, random: &mut Random) -> V
     View {
         width,
         height,
+        near: random.between(0.985, 1.02),
         askew: random.around(0.0022),
         lean: (random.around(0.012), random.around(0.022)),
         off: (random.around(0.006) * width as f32, random.around(0.006) * height as f32),
