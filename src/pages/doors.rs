@@ -5,7 +5,8 @@ use actix_web::http::Method;
 use actix_web::{Route, web};
 
 use crate::pages::entry::{
-    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT, STUDIO_SEATS, Who,
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, GRADE_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT,
+    STUDIO_SEATS, Who,
 };
 
 /// One route.
@@ -39,7 +40,7 @@ macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
-use crate::pages::{classes, health, letters, overview, people, plates, safety, studio};
+use crate::pages::{classes, grades, health, letters, overview, people, plates, safety, studio};
 
 /// Every door of the house, subject by subject.
 pub static DOORS: &[Door] = &[
@@ -246,6 +247,40 @@ pub static DOORS: &[Door] = &[
     // ---- etches: logs ----
     // ---- proofs: photos and comments ----
     // ---- grades ----
+    get("/classes/{class}/grades", Who::InClass(GRADE_SEATS), to!(grades::page)),
+    get("/classes/{class}/grades/rules", Who::InClass(INSTRUCTOR), to!(grades::rules::page)),
+    post("/classes/{class}/grades/rules", Who::InClass(INSTRUCTOR), to!(grades::rules::keep_rules)),
+    post("/classes/{class}/grades/categories", Who::InClass(INSTRUCTOR), to!(grades::rules::keep_categories)),
+    get("/classes/{class}/grades/people/{person}", Who::InClass(INSTRUCTOR), to!(grades::own::of_person)),
+    get("/classes/{class}/assessments", Who::InClass(INSTRUCTOR), to!(grades::assessment::new)),
+    post("/classes/{class}/assessments", Who::InClass(INSTRUCTOR), to!(grades::assessment::add)),
+    get("/classes/{class}/assessments/{assessment}", Who::InClass(INSTRUCTOR), to!(grades::marking::page)),
+    post("/classes/{class}/assessments/{assessment}", Who::InClass(INSTRUCTOR), to!(grades::marking::keep)),
+    get(
+        "/classes/{class}/assessments/{assessment}/facts",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::assessment::edit),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/facts",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::assessment::change),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/remove",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::assessment::remove),
+    ),
+    get(
+        "/classes/{class}/assessments/{assessment}/hand-back",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::hand_back::page),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/hand-back",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::hand_back::hand_back),
+    ),
     // ---- exports and records ----
     // ---- letters ----
     get("/classes/{class}/letters", Who::InClass(INSTRUCTOR), to!(letters::list::of_class)),

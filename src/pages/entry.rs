@@ -53,6 +53,8 @@ pub const STAFF_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor];
 pub const DOING_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 /// Those who read training records.
 pub const READING_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor, Seat::SafetyOfficer, Seat::Records];
+/// Those whom grades concern: each student's own, and all for the instructor.
+pub const GRADE_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 /// The instructor alone.
 pub const INSTRUCTOR: &[Seat] = &[Seat::Instructor];
 /// The student alone.

@@ -168,6 +168,21 @@ impl Form {
         }
     }
 
+    /// How many fields with this beginning stand in it: the rows of a form that grows.
+    #[must_use]
+    pub fn count_rows(&self, beginning: &str) -> usize {
+        self.values.keys().filter(|field| field.starts_with(beginning)).count()
+    }
+
+    /// Names fields in the summary that stand in rows, which no catalogue key can name.
+    #[must_use]
+    pub fn naming(mut self, name: impl Fn(&str) -> Option<String>) -> Self {
+        for line in self.summary.iter_mut().filter(|line| line.label.is_empty()) {
+            line.label = name(&line.at).unwrap_or_default();
+        }
+        self
+    }
+
     /// Shows complaints and keeps what was typed, or hands any other trouble on: the usual end of a refused act.
     ///
     /// # Errors

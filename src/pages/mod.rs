@@ -10,6 +10,7 @@ pub mod entry;
 pub mod fields;
 pub mod forms;
 pub mod gate;
+pub mod grades;
 pub mod health;
 pub mod house;
 pub mod letters;

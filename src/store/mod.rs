@@ -4,6 +4,7 @@
 pub mod classes;
 pub mod connections;
 pub mod exports;
+pub mod grades;
 pub mod health;
 pub mod journal;
 pub mod letters;

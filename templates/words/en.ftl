@@ -1100,6 +1100,162 @@ proofs-picture-damaged = The photo cannot be read: the file is damaged. Take or 
 proofs-picture-busy = Too many photos are being worked on at the moment, so this one was not stored. Send it again in a minute.
 
 ## ---- grades ----
+grades-scale-line = “{ $line }” in the letter scale is not a letter and the percent it begins at. Write one letter a line, such as “A 93”.
+grades-rules-stale = Somebody saved the rules or the categories meanwhile, so nothing was stored. What stands now is listed below; what you typed is kept. Save again to put yours in its place.
+grades-weights-under = The weights add up to { $sum } %, which is { $by } % short of 100 %. Change them so that they make exactly 100 %.
+grades-weights-over = The weights add up to { $sum } %, which is { $by } % more than 100 %. Change them so that they make exactly 100 %.
+grades-category-in-use = “{ $title }” cannot be taken away: { $count ->
+    [one] 1 assessment belongs
+   *[other] { $count } assessments belong
+} to it. Move or take away what belongs to it first.
+grades-category-twice = Two categories are called “{ $title }”. Give each its own title.
+grades-category-untitled = A category with a weight or a number to drop needs a title. Write it, or empty the row.
+grades-categories-none = No category is left. Give at least one a title and a weight.
+grades-not-of-class = This is not one of this class’s. Choose from the list.
+grades-points-nothing = An assessment of 0 points counts nothing. Give it points, or mark it as extra credit.
+grades-points-below-score = A score of { $score } points was given on this. Keep the points at least that high, or mark it as extra credit.
+grades-assessment-stale = Somebody changed this assessment meanwhile, so nothing was stored. What stands now: { $title } points. Save again to put yours in its place.
+grades-assessment-marked = “{ $title }” has marks, which are never thrown away. Set students to excused instead, so that it does not count for them.
+grades-reason-needed = { $count ->
+    [one] 1 mark that was stored before is changed.
+   *[other] { $count } marks that were stored before are changed.
+} Say why.
+grades-nothing-to-hand-back = Nothing waits to be handed back here: mark somebody first.
+grades-mark-stale-graded = Somebody marked this student meanwhile: graded, { $points } points, comment “{ $words }”. Yours is kept in the fields; save again to put it in place of theirs.
+grades-mark-stale-excused = Somebody marked this student meanwhile: excused, comment “{ $words }”. Yours is kept in the fields; save again to put it in place of theirs.
+grades-mark-stale-missing = Somebody marked this student meanwhile: not handed in, comment “{ $words }”. Yours is kept in the fields; save again to put it in place of theirs.
+grades-mark-stale-pending = Somebody marked this student meanwhile: not yet marked, comment “{ $words }”. Yours is kept in the fields; save again to put it in place of theirs.
+grades-points-missing = Graded needs points. Type them, or choose another standing.
+grades-points-negative = “{ $value }” points are fewer than none. Type 0 or more.
+grades-points-above = “{ $value }” is above the { $most } points of this assessment. Type at most { $most }, or mark the assessment as extra credit.
+grades-points-not-graded = { $value } points stand beside a standing that has none. Choose graded, or empty the points.
+grades-status-graded = graded
+grades-status-excused = excused
+grades-status-missing = not handed in
+grades-status-pending = not yet marked
+grades-of = { $score } of { $points }
+grades-of-percent = { $percent } %
+grades-days-late = { $days ->
+    [one] 1 day late
+   *[other] { $days } days late
+}
+grades-due = due { $due }
+grades-due-own = own due date { $due }
+grades-handed-in = handed in { $at }
+grades-not-handed-in = not handed in so far
+grades-no-project = no project
+grades-extra-credit = extra credit
+grades-rules = Categories and rules
+grades-new-assessment = New assessment
+grades-nothing-set-up = No categories yet. Set them up under “Categories and rules”: their weights make 100 % together.
+grades-no-assessments = Nothing is assessed yet.
+grades-no-students = Nobody is in the class yet.
+grades-ledger = Ledger
+grades-ledger-about = Grade so far is reckoned from every mark in hand. A mark in brackets is not handed back yet; its student does not see it.
+grades-student = Student
+grades-so-far = Grade so far
+grades-in-hand = { $mark }, not handed back
+grades-from-weight = from { $weight } % of the weight
+grades-assessments = Assessments
+grades-assessment = Assessment
+grades-category = Category
+grades-weight-of = { $title }, { $weight } %
+grades-points = Points
+grades-marked = Marked
+grades-marked-of = { $marked } of { $all }
+grades-waiting = Not handed back
+grades-edit = Change
+grades-facts = Change “{ $title }”
+grades-facts-category = Category
+grades-facts-project = Project
+grades-facts-project-hint = Lateness is counted from the project’s due date, or the student’s own.
+grades-facts-title = Title
+grades-facts-points = Points
+grades-facts-points-hint = With up to two decimals.
+grades-facts-extra_credit = Extra credit: added, not asked for
+grades-keep = Keep
+grades-remove = Take this assessment away
+grades-remove-about = Nobody was marked on it, so it can go.
+grades-categories = Categories
+grades-categories-about = The weights make 100 % together. Empty a row to take its category away. Dropping the lowest leaves out the scores without which a student’s result is best, and always leaves one.
+grades-categories-title = Title
+grades-categories-weight = Weight in percent
+grades-categories-drop = Drop the lowest
+grades-category-row = Category { $number }
+grades-category-row-title = Title of category { $number }
+grades-category-row-weight = Weight of category { $number }
+grades-category-row-drop = Lowest to drop in category { $number }
+grades-keep-categories = Keep the categories
+grades-scheme = Rules
+grades-scheme-late = Percent off for each day late
+grades-scheme-late-hint = 0: a day late costs nothing.
+grades-scheme-late_of = Of
+grades-scheme-max_days = Days late at the most
+grades-scheme-max_days-hint = Later work scores 0. Empty: no such limit.
+grades-scheme-grace = Minutes of grace after the due time
+grades-scheme-missing = Work not handed in counts as 0
+grades-scheme-places = Decimal places of the grade
+grades-scheme-ties = A grade on the middle
+grades-scheme-scale = Letters
+grades-scheme-scale-hint = One a line with the percent it begins at, from the highest down to 0, such as “A 93”. Empty: no letters.
+grades-of-possible = the points it could bring
+grades-of-earned = the points it did bring
+grades-ties-half-up = goes up: 89.5 becomes 90
+grades-ties-half-even = goes to the even digit: 88.5 becomes 88
+grades-ties-truncate = is cut off: 89.9 becomes 89
+grades-keep-rules = Keep the rules
+grades-usual = These are the usual rules; nothing is stored for this class yet.
+grades-stands-now = What stands now
+grades-stands-category = { $title }: { $weight } %, { $drop } dropped
+grades-stands-rules = { $late } % a day of { $of }, at most { $most } days, { $grace } minutes of grace, { $places } decimal places
+grades-no-limit = any number of
+grades-marking-about = { $category }, { $points } points. Points typed beside “not yet marked” count as graded. Nothing is shown to students before you hand it back.
+grades-mark-status = Standing
+grades-mark-points = Points
+grades-mark-words = Comment
+grades-mark-reason = Reason, where a stored mark is changed
+grades-mark-reason-hint = Students read it beside a corrected mark once that is handed back.
+grades-mark-row = { $what } of { $name }
+grades-handed-back = handed back { $at }
+grades-not-handed-back = not handed back
+grades-earlier = Earlier marks
+grades-earlier-line = { $mark }, { $at }, by { $by }
+grades-earlier-reason = Changed because: { $reason }
+grades-keep-marks = Keep the marks
+grades-to-hand-back = Hand back
+grades-hand-back = Hand back
+grades-hand-back-of = Hand back “{ $title }”
+grades-hand-back-about = { $count ->
+    [one] 1 student gets a letter and sees the mark and the comment
+   *[other] { $count } students get a letter and see their mark and comment
+} from now on. It cannot be taken back; a change later is a correction with a reason.
+grades-hand-back-waits = Still not yet marked: { $count }. Hand them back later in the same way.
+grades-hand-back-button = Hand back to { $count ->
+    [one] 1 student
+   *[other] { $count } students
+}
+grades-back-to-marking = Back to marking
+grades-own-about = Reckoned from what was handed back to you, and from nothing else.
+grades-of-person-about = Reckoned from every mark in hand, handed back or not.
+grades-own-nothing = Nothing was handed back to you yet, so there is no grade.
+grades-own-percent = Percent
+grades-own-letter = Letter
+grades-own-low = Lowest possible
+grades-own-high = Highest possible
+grades-own-possible = with all work not yet marked at 0 and at the most it can bring
+grades-own-working = How it was reckoned
+grades-own-standing = Standing
+grades-own-score = Score
+grades-own-comment = Comment
+grades-own-before = Before it was { $mark }. Changed because: { $reason }
+grades-cannot = The grade cannot be reckoned: { $why }
+grades-ask-instructor = Ask the instructor; your marks are kept.
+done-categories = The categories are kept.
+done-rules = The rules are kept.
+done-assessment = The assessment is kept.
+done-assessment-removed = The assessment is gone.
+done-marks = The marks are kept. Students see them once you hand them back.
+done-handed-back = Handed back; the letters are on their way.
 
 ## ---- exports and records ----
 exports-column-given-name = Given name of the person; empty for people who go by one name.

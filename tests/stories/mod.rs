@@ -3,6 +3,7 @@
 mod accounts;
 mod doors;
 mod entrance;
+mod grades;
 mod letters;
 mod plates;
 mod safety;

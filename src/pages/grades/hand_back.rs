@@ -1,0 +1,65 @@
+//! Handing back an assessment: the password was typed within ten minutes, what waits is looked over, then students see it.
+
+use actix_web::web;
+use serde_json::{Value, json};
+
+use crate::ids::{AssessmentId, ClassId};
+use crate::pages::answer::{Reply, see_other};
+use crate::pages::entry::InClass;
+use crate::pages::forms::Filled;
+use crate::pages::grades::{assessment, mark, open, say};
+use crate::store::Scope;
+use crate::store::grades::scores::{self, Which};
+use crate::trade::grading::Status;
+
+/// What would be handed back.
+pub async fn page(ask: InClass, path: web::Path<(ClassId, AssessmentId)>) -> Reply {
+    let (class, id) = path.into_inner();
+    let one = assessment::find(&ask, id).await?;
+    ask.confirmed()?;
+    let book = open(&ask, Which::InHand, None).await?;
+    let waiting = ask.house.db.read(move |db| scores::waiting(db, class, id)).await?;
+    let speech = &ask.house.speech;
+    let rows: Vec<Value> = book
+        .students
+        .iter()
+        .filter_map(|student| {
+            let score = waiting.iter().find(|score| score.person == student.person)?;
+            Some(json!({
+                "name": format!("{} {}", student.given_name, student.family_name),
+                "mark": mark(speech, Some(score), &one), "words": score.words,
+            }))
+        })
+        .collect();
+    let unmarked = book
+        .students
+        .iter()
+        .filter(|student| {
+            book.score(id, student.person).is_none_or(|score| score.status.0 == Status::Pending)
+        })
+        .count();
+    let title = say(speech, "grades-hand-back-of", "title", one.title.as_str());
+    let view = json!({
+        "class_path": format!("/classes/{class}"), "id": id, "rows": rows, "count": rows.len(), "unmarked": unmarked,
+    });
+    ask.show("grades/hand-back", &title, &view)
+}
+
+/// Hands back.
+pub async fn hand_back(ask: InClass, path: web::Path<(ClassId, AssessmentId)>, filled: Filled) -> Reply {
+    let (class, id) = path.into_inner();
+    assessment::find(&ask, id).await?;
+    ask.confirmed()?;
+    let key = filled.once_key()?;
+    let location = ask
+        .house
+        .db
+        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| {
+            tx.once(&key, |tx| {
+                tx.hand_back(class, id)?;
+                Ok(format!("/classes/{class}/assessments/{id}?done=done-handed-back"))
+            })
+        })
+        .await?;
+    Ok(see_other(location))
+}

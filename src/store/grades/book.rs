@@ -1,0 +1,243 @@
+//! The book of a class: its rules, categories, assessments, scores and lateness, read in a fixed number of statements,
+//! and the grades reckoned from them by `trade::grading`.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::NaiveDateTime;
+use chrono_tz::Tz;
+use diesel::prelude::*;
+
+use crate::ids::{AssessmentId, ClassId, PersonId, ProjectId};
+use crate::store::connections::AnyConnection;
+use crate::store::grades::assessments::{self, Assessment};
+use crate::store::grades::categories::{self, Category};
+use crate::store::grades::rules::{self, Rules};
+use crate::store::grades::scores::{self, Score, Which};
+use crate::store::people::members::{self, Member};
+use crate::store::people::sessions::Role;
+use crate::store::plates::prints::{self, Print};
+use crate::store::schema::{own_due, project};
+use crate::trade::civil;
+use crate::trade::exact::Exact;
+use crate::trade::grading::{self, Grade, Item, Lateness, Status};
+use crate::trade::lateness::Deadline;
+use crate::trade::remark::Remark;
+use crate::trouble::Trouble;
+
+/// Everything a class's grades follow from.
+#[derive(Debug, Clone)]
+pub struct Book {
+    pub rules: Rules,
+    pub categories: Vec<Category>,
+    pub assessments: Vec<Assessment>,
+    /// The students whose enrolment is in force, by family name; one alone for an owner.
+    pub students: Vec<Member>,
+    scores: BTreeMap<(AssessmentId, PersonId), Score>,
+    prints: Vec<Print>,
+    dues: BTreeMap<ProjectId, NaiveDateTime>,
+    own_dues: BTreeMap<(ProjectId, PersonId), NaiveDateTime>,
+    zone: Tz,
+}
+
+/// A student's grade, or why there is none.
+pub type Outcome = Result<Grade, Remark>;
+
+/// The grades of all students of a class, by family name. Eight statements, whatever the size of the class.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn grades_of_class(
+    db: &mut AnyConnection,
+    class: ClassId,
+    zone: Tz,
+    which: Which,
+) -> Result<Vec<(PersonId, Outcome)>, Trouble> {
+    let book = open(db, class, zone, which, None)?;
+    Ok(book.students.iter().map(|student| (student.person, book.grade(student.person))).collect())
+}
+
+/// A line of the table `grades`. What has no value is empty.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GradeRow {
+    pub person: PersonId,
+    pub given_name: String,
+    pub family_name: String,
+    pub student_number: String,
+    /// Code and section, such as “LIT 220-01”.
+    pub listing: String,
+    /// Percent with four places.
+    pub percent: String,
+    /// Percent as the class rounds it.
+    pub rounded: String,
+    pub letter: String,
+    /// Percent of the weight that has something counted.
+    pub counted_weight: String,
+    /// Why there is no grade.
+    pub reason: Option<Remark>,
+}
+
+/// The grades of a class as a table. The statements of `grades_of_class`.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn grade_rows(
+    db: &mut AnyConnection,
+    class: ClassId,
+    zone: Tz,
+    which: Which,
+) -> Result<Vec<GradeRow>, Trouble> {
+    let book = open(db, class, zone, which, None)?;
+    Ok(book.students.iter().map(|student| grade_row(student, book.grade(student.person))).collect())
+}
+
+fn grade_row(student: &Member, outcome: Outcome) -> GradeRow {
+    let (grade, reason) = match outcome {
+        Ok(grade) => (Some(grade), None),
+        Err(reason) => (None, Some(reason)),
+    };
+    let text = |read: fn(&Grade) -> Option<String>| grade.as_ref().and_then(read).unwrap_or_default();
+    GradeRow {
+        person: student.person,
+        given_name: student.given_name.clone(),
+        family_name: student.family_name.clone(),
+        student_number: student.student_number.clone().unwrap_or_default(),
+        listing: student.listing.clone().unwrap_or_default(),
+        percent: text(Grade::percent_text),
+        rounded: text(Grade::rounded_text),
+        letter: text(|grade| grade.letter.clone()),
+        counted_weight: text(|grade| Some(grade.counted_weight.to_string())),
+        reason,
+    }
+}
+
+/// Opens the book of a class; for an owner nothing of anybody else is read. Eight statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn open(
+    db: &mut AnyConnection,
+    class: ClassId,
+    zone: Tz,
+    which: Which,
+    owner: Option<PersonId>,
+) -> Result<Book, Trouble> {
+    let mut students = members::members(db, class)?;
+    students.retain(|one| one.role.0 == Role::Student && owner.is_none_or(|owner| one.person == owner));
+    let (dues, own_dues) = dues(db, class, owner)?;
+    Ok(Book {
+        rules: rules::rules(db, class)?,
+        categories: categories::categories(db, class)?,
+        assessments: assessments::assessments(db, class)?,
+        scores: scores::scores(db, class, which, owner)?
+            .into_iter()
+            .map(|score| ((score.assessment, score.person), score))
+            .collect(),
+        prints: prints::prints(db, class, None, owner)?,
+        students,
+        dues,
+        own_dues,
+        zone,
+    })
+}
+
+type Dues = (BTreeMap<ProjectId, NaiveDateTime>, BTreeMap<(ProjectId, PersonId), NaiveDateTime>);
+
+fn dues(db: &mut AnyConnection, class: ClassId, owner: Option<PersonId>) -> Result<Dues, Trouble> {
+    let read = |text: &str| {
+        civil::local("due_local", text).map_err(|remark| Trouble::broken("reading a due date", remark.key))
+    };
+    let rows: Vec<(ProjectId, String)> = project::table
+        .filter(project::class_id.eq(class))
+        .select((project::id, project::due_local))
+        .load(db)?;
+    let of_class =
+        rows.iter().map(|(id, due)| Ok((*id, read(due)?))).collect::<Result<BTreeMap<_, _>, Trouble>>()?;
+    let mut query = own_due::table
+        .inner_join(project::table)
+        .filter(project::class_id.eq(class).and(own_due::superseded_at.is_null()))
+        .select((own_due::project_id, own_due::person_id, own_due::due_local))
+        .into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(own_due::person_id.eq(owner));
+    }
+    let rows: Vec<(ProjectId, PersonId, String)> = query.load(db)?;
+    let own = rows
+        .iter()
+        .map(|(project, person, due)| Ok(((*project, *person), read(due)?)))
+        .collect::<Result<BTreeMap<_, _>, Trouble>>()?;
+    Ok((of_class, own))
+}
+
+impl Book {
+    /// A person's score on an assessment.
+    #[must_use]
+    pub fn score(&self, assessment: AssessmentId, person: PersonId) -> Option<&Score> {
+        self.scores.get(&(assessment, person))
+    }
+
+    /// The print of a person that an assessment is about.
+    #[must_use]
+    pub fn print(&self, assessment: &Assessment, person: PersonId) -> Option<&Print> {
+        let named = self.score(assessment.id, person).and_then(|score| score.print);
+        let named = named.and_then(|id| self.prints.iter().find(|print| print.id == id));
+        named.or_else(|| scores::handed_in(&self.prints, assessment, person))
+    }
+
+    /// When a person's work for an assessment is due, with the grace of the class; none without a project. No dates are
+    /// left uncounted: an instructor moves the due date instead.
+    #[must_use]
+    pub fn deadline(&self, assessment: &Assessment, person: PersonId) -> Option<Deadline> {
+        let project = assessment.project?;
+        Some(Deadline {
+            due: *self.dues.get(&project)?,
+            personal_due: self.own_dues.get(&(project, person)).copied(),
+            zone: self.zone,
+            grace_minutes: u32::try_from(self.rules.grace_minutes).unwrap_or(0),
+            uncounted: BTreeSet::new(),
+        })
+    }
+
+    /// Days late of what was handed in; 0 while nothing is.
+    #[must_use]
+    pub fn days_late(&self, assessment: &Assessment, person: PersonId) -> u32 {
+        let received = self.print(assessment, person).and_then(|print| print.handed_in_at);
+        self.deadline(assessment, person)
+            .zip(received)
+            .map_or(0, |(deadline, received)| deadline.late(received.utc()).days)
+    }
+
+    /// Reckons a person's grade from the scores the book was opened with; what has none is not yet marked.
+    ///
+    /// # Errors
+    /// Why it cannot be reckoned, such as weights that miss 100 %.
+    pub fn grade(&self, person: PersonId) -> Outcome {
+        let categories: Vec<grading::Category> = self
+            .categories
+            .iter()
+            .map(|category| grading::Category {
+                name: category.title.clone(),
+                weight: Exact::percent_from_basis_points(category.weight_bp.into()),
+                drop_lowest: u32::try_from(category.drop_lowest).unwrap_or(0),
+                items: self.of_category(category).map(|assessment| self.item(assessment, person)).collect(),
+            })
+            .collect();
+        grading::reckon(&self.rules.scheme()?, &categories)
+    }
+
+    /// The assessments of a category.
+    pub fn of_category<'b>(&'b self, category: &'b Category) -> impl Iterator<Item = &'b Assessment> {
+        self.assessments.iter().filter(|assessment| assessment.category == category.id)
+    }
+
+    fn item(&self, assessment: &Assessment, person: PersonId) -> Item {
+        let score = self.score(assessment.id, person);
+        Item {
+            title: assessment.title.clone(),
+            points: Exact::hundredths(assessment.points_hundredths),
+            score: score.and_then(|score| score.points_hundredths).map(Exact::hundredths),
+            status: score.map_or(Status::Pending, |score| score.status.0),
+            lateness: Lateness::Days(self.days_late(assessment, person)),
+            extra_credit: assessment.extra_credit,
+        }
+    }
+}
