@@ -31,7 +31,7 @@ fn named_by_nothing(leaves: &[Leaf]) -> Vec<String> {
 }
 
 fn rust() -> Vec<Leaf> {
-    ["src", "raster", "tests"].iter().flat_map(|folder| leaves(folder, &[".rs"])).collect()
+    ["src", "tests"].iter().flat_map(|folder| leaves(folder, &[".rs"])).collect()
 }
 
 #[test]

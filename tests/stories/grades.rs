@@ -24,7 +24,7 @@ fn count_scores(studio: &Studio) -> i64 {
 /// A sheet of marks: (person, seen, status, points, comment).
 type Line<'a> = (PersonId, Option<ScoreId>, &'a str, &'a str, &'a str);
 
-fn fields(lines: &[Line], reason: &str) -> Vec<(String, String)> {
+fn fields(lines: &[Line<'_>], reason: &str) -> Vec<(String, String)> {
     let mut all = vec![("reason".to_owned(), reason.to_owned())];
     for (person, seen, status, points, words) in lines {
         all.push((format!("seen-{person}"), seen.map(|id| id.to_string()).unwrap_or_default()));
