@@ -16,6 +16,7 @@ pub mod hours;
 pub mod passes;
 pub mod plate;
 pub mod press;
+pub mod remaining;
 mod walk;
 
 pub use calendar::{Calendar, Need, Span};
@@ -23,6 +24,7 @@ pub use graph::{Graph, Maximum, Rest, Step, Where};
 pub use hours::{DayTime, Extra, Hours, Stretch, Weekly};
 pub use passes::{Ask, Breaks, Plan, Planned, RestBroken, Rests, State, plan, plan_within};
 pub use plate::{BreaksFirst, PlatePlan, StepOutlook, outlook};
+pub use remaining::Remaining;
 
 /// Milliseconds since 1970-01-01T00:00:00Z.
 pub type Millis = i64;

@@ -28,6 +28,15 @@ pub struct Ask<'a> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum State {
     ToDo,
+    /// To do, under a rest that already runs from something the graph does not hold; each bound may be open.
+    Resting {
+        /// It begins no sooner.
+        not_before: Option<Millis>,
+        /// It should begin by then.
+        begin_by: Option<Millis>,
+        /// It should have ended by then.
+        end_by: Option<Millis>,
+    },
     /// Begun and not ended: hands-on minutes left. It waits for nothing any more.
     Begun {
         left_minutes: u32,
@@ -36,6 +45,14 @@ pub enum State {
     Done {
         at: Millis,
     },
+}
+
+impl State {
+    /// Not begun, so it waits for what comes before it.
+    #[must_use]
+    pub fn is_to_do(self) -> bool {
+        matches!(self, Self::ToDo | Self::Resting { .. })
+    }
 }
 
 /// Which rests a plan counts.

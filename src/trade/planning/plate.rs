@@ -23,7 +23,8 @@ pub struct PlatePlan {
 /// One step of a plate; times are `None` for a done step, or where there is no place or no due date.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct StepOutlook {
-    /// All before it is done: it may begin from here on, in open hours, after the shortest rest allowed.
+    /// All before it is done: it may begin from here on, in open hours, after the shortest rest allowed (or
+    /// after the rest that [`State::Resting`] says runs).
     pub may_begin: Option<Millis>,
     pub earliest: Option<Span>,
     pub latest: Option<Span>,
@@ -81,7 +82,7 @@ pub fn outlook(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>) -> PlatePlan {
             start_by,
             slack: step.slack,
             critical: step.critical,
-            late: start_by.is_some_and(|by| by < ask.start) && state(ask, number) == State::ToDo,
+            late: start_by.is_some_and(|by| by < ask.start) && state(ask, number).is_to_do(),
         });
         rest_ends.push(rest_end);
     }
@@ -104,7 +105,7 @@ struct Ready {
 
 impl Ready {
     fn of(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>, number: usize) -> Option<Self> {
-        if state(ask, number) != State::ToDo {
+        if !state(ask, number).is_to_do() {
             return None;
         }
         let step = graph.steps().get(number)?;
@@ -114,19 +115,25 @@ impl Ready {
                 State::Done { at } => Some(last.max(Some(at))),
                 _ => None,
             })?;
-        let from = ended.map_or(ask.start, |at| at.saturating_add(step.rest.minimum()).max(ask.start));
-        let may_begin = calendar.earliest(from, need).map(|span| span.start);
+        let mut from = ended.map_or(ask.start, |at| at.saturating_add(step.rest.minimum()).max(ask.start));
         let by = ended.and_then(|ended| begin_by(graph, calendar, number, ended));
-        let rest_end = by.map(|by| {
-            let placed = match step.rest.maximum {
-                // The whole step belongs to the day, not its first minute alone.
-                Maximum::SameDay => calendar.latest(by + 1, need).map(|span| span.start),
-                _ => calendar.latest_start(by, need),
-            };
-            // No opening between the end before and the end of the rest: the clock's own limit is all there is.
-            placed.filter(|at| Some(*at) >= ended).unwrap_or(by)
+        // The whole step belongs to the day, not its first minute alone.
+        let same_day = step.rest.maximum == Maximum::SameDay;
+        let (mut begin_by, mut end_by) = if same_day { (None, by) } else { (by, None) };
+        if let State::Resting { not_before, begin_by: begin, end_by: end } = state(ask, number) {
+            from = not_before.map_or(from, |at| at.max(from));
+            begin_by = [begin_by, begin].into_iter().flatten().min();
+            end_by = [end_by, end].into_iter().flatten().min();
+        }
+        // Where no opening is left after the step before, the clock's own limit is all there is.
+        let open = |at: &Millis| Some(*at) >= ended;
+        let begins = begin_by.map(|by| calendar.latest_start(by, need).filter(open).unwrap_or(by));
+        let ends = end_by.map(|by| {
+            let by = by.saturating_add(1);
+            calendar.latest(by, need).map(|span| span.start).filter(open).unwrap_or(by - 1)
         });
-        Some(Self { may_begin, rest_end })
+        let may_begin = calendar.earliest(from, need).map(|span| span.start);
+        Some(Self { may_begin, rest_end: [begins, ends].into_iter().flatten().min() })
     }
 }
 
@@ -138,7 +145,7 @@ fn breaks_first(planned: &Plan, rest_ends: &[Option<Millis>], ask: &Ask<'_>) -> 
     }
     let starts = planned.steps.iter().enumerate().filter_map(|(step, planned)| {
         let by = planned.latest?.start;
-        (state(ask, step) == State::ToDo).then_some(BreaksFirst::Start { step, by })
+        state(ask, step).is_to_do().then_some(BreaksFirst::Start { step, by })
     });
     let rests = rest_ends.iter().enumerate();
     let rests = rests.filter_map(|(step, by)| by.map(|by| BreaksFirst::Rest { step, by }));

@@ -21,7 +21,7 @@ impl<'a> Walk<'a> {
             .map(|step| ask.states.get(step).copied().unwrap_or(State::ToDo))
             .collect();
         let needs = graph.steps().iter().zip(&states).map(|(step, state)| match state {
-            State::ToDo => step.need(step.hands_on(ask.sheets)),
+            State::ToDo | State::Resting { .. } => step.need(step.hands_on(ask.sheets)),
             State::Begun { left_minutes } => step.need(i64::from(*left_minutes) * MINUTE),
             State::Done { .. } => Need::Clock(0),
         });
@@ -34,6 +34,14 @@ impl<'a> Walk<'a> {
 
     fn state(&self, step: usize) -> State {
         self.states.get(step).copied().unwrap_or(State::ToDo)
+    }
+
+    /// The end of a rest that already runs.
+    fn not_before(&self, step: usize) -> Millis {
+        match self.state(step) {
+            State::Resting { not_before: Some(at), .. } => at,
+            _ => Millis::MIN,
+        }
     }
 
     pub(super) fn is_done(&self, step: usize) -> bool {
@@ -59,9 +67,10 @@ impl<'a> Walk<'a> {
             let span = match self.state(step) {
                 State::Done { at } => Some(Span { start: at, finish: at }),
                 State::Begun { .. } => self.calendar.earliest(start, self.need(step)),
-                State::ToDo => self
+                State::ToDo | State::Resting { .. } => self
                     .last_end(step, &spans)
                     .map(|ended| ended.map_or(start, |at| at.saturating_add(self.rest(step)).max(start)))
+                    .map(|from| from.max(self.not_before(step)))
                     .and_then(|from| self.calendar.earliest(from, self.need(step))),
             };
             if let Some(cell) = spans.get_mut(step) {
@@ -83,7 +92,7 @@ impl<'a> Walk<'a> {
     pub(super) fn back(&self, by: Millis) -> Vec<Option<Span>> {
         let mut spans = vec![None; self.states.len()];
         for &step in self.graph.order().iter().rev().filter(|step| !self.is_done(**step)) {
-            let waiting = self.graph.after(step).iter().filter(|later| self.state(**later) == State::ToDo);
+            let waiting = self.graph.after(step).iter().filter(|later| self.state(**later).is_to_do());
             let bound = waiting.copied().try_fold(by, |bound, later| {
                 Some(bound.min(place(&spans, later)?.start.saturating_sub(self.rest(later))))
             });
@@ -118,7 +127,7 @@ impl<'a> Walk<'a> {
     }
 
     pub(super) fn rests_broken(&self, earliest: &[Option<Span>]) -> Vec<RestBroken> {
-        let to_do = self.graph.order().iter().copied().filter(|step| self.state(*step) == State::ToDo);
+        let to_do = self.graph.order().iter().copied().filter(|step| self.state(*step).is_to_do());
         let broken = to_do.filter_map(|step| {
             let ended = self.last_end(step, earliest)??;
             let start = place(earliest, step)?.start;

@@ -49,13 +49,16 @@ impl Job {
         for &number in graph.order() {
             let Some(step) = graph.steps().get(number) else { continue };
             let time = match state(number) {
-                State::ToDo => step.hands_on(sheets),
+                State::ToDo | State::Resting { .. } => step.hands_on(sheets),
                 State::Begun { left_minutes } => i64::from(left_minutes) * MINUTE,
                 State::Done { .. } => continue,
             };
-            let mut not_before = problem.from;
+            let mut not_before = match state(number) {
+                State::Resting { not_before: Some(at), .. } => at.max(problem.from),
+                _ => problem.from,
+            };
             let mut waits = Vec::new();
-            let before = if state(number) == State::ToDo { graph.before(number) } else { &[] };
+            let before = if state(number).is_to_do() { graph.before(number) } else { &[] };
             for &earlier in before {
                 if let State::Done { at } = state(earlier) {
                     not_before = not_before.max(at.saturating_add(step.rest.counted()));
