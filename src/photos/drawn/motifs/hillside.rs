@@ -27,7 +27,8 @@ pub(super) fn draw(canvas: &mut Canvas, random: &mut Random) {
         canvas.area(&ground, shade.uneven(0.05 + 0.12 * near).along(direction), Laying::Over);
         canvas.outline(&ground, 0.002 + 0.002 * near, 0.5 + 0.4 * near);
         if layer > 0 {
-            trees(canvas, &heights, near, random);
+            let count = 14 - 6 * layer / (layers - 1);
+            trees(canvas, &heights, (near, count), random);
         }
     }
     path(canvas, tall, random);
@@ -55,9 +56,9 @@ fn clouds(canvas: &mut Canvas, random: &mut Random) {
     }
 }
 
-fn trees(canvas: &mut Canvas, heights: &[f32], near: f32, random: &mut Random) {
+fn trees(canvas: &mut Canvas, heights: &[f32], (near, count): (f32, u32), random: &mut Random) {
     let size = 0.014 + 0.05 * near * near;
-    for _ in 0..(14.0 - 6.0 * near).max(3.0) as u32 {
+    for _ in 0..count {
         let x = random.unit();
         let foot = height_at(heights, x) + size * 0.2;
         let trunk =

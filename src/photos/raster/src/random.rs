@@ -34,7 +34,7 @@ impl Random {
     /// From 0 up to, not including, `count`; 0 when there is nothing to choose from.
     pub fn below(&mut self, count: u32) -> u32 {
         // The high half of the product keeps the choice even to one part in four thousand million.
-        u32::try_from((self.bits() >> 32) * u64::from(count) >> 32).unwrap_or(0)
+        u32::try_from(((self.bits() >> 32) * u64::from(count)) >> 32).unwrap_or(0)
     }
 
     /// Around 0, mostly within `spread`: four even numbers added.
@@ -48,13 +48,12 @@ const STEP: u64 = 0x9E37_79B9_7F4A_7C15;
 
 /// The finisher of splitmix64: every bit of the outcome depends on every bit of `value`.
 fn mixed(value: u64) -> u64 {
-    let value = (value ^ value >> 30).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    let value = (value ^ value >> 27).wrapping_mul(0x94D0_49BB_1331_11EB);
-    value ^ value >> 31
+    let value = (value ^ (value >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    let value = (value ^ (value >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    value ^ (value >> 31)
 }
 
 /// The 24 high bits as a fraction: all of them fit an `f32`.
-#[expect(clippy::cast_possible_truncation, clippy::cast_precision_loss, reason = "24 bits fit both")]
 fn high_bits(bits: u64) -> f32 {
     (bits >> 40) as u32 as f32 / 16_777_216.0
 }
