@@ -1,5 +1,6 @@
 //! The command line: what there is to run, each command in a file of its own.
 
+pub mod demo;
 pub mod foundation;
 pub mod migrate;
 pub mod reckon;
@@ -21,6 +22,8 @@ struct Line {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Serve an invented school in mid-term, on loopback, to look around in.
+    Demo(demo::Options),
     /// Serve the school; settings come from the environment (TYMPAN_…).
     Serve,
     /// Print the one-time address that makes a new school and its first keeper.
@@ -50,6 +53,7 @@ enum Command {
 pub fn run() -> ExitCode {
     let line = Line::parse();
     let outcome = match line.command {
+        Command::Demo(options) => demo::run(&options),
         Command::Serve => serve::run(),
         Command::Setup => setup::run(),
         Command::Rescue { email } => setup::rescue(&email),
