@@ -2,6 +2,7 @@
 
 pub mod demo;
 pub mod foundation;
+pub mod import;
 pub mod migrate;
 pub mod reckon;
 pub mod remind;
@@ -35,6 +36,9 @@ enum Command {
     },
     /// Bring the database to this program's schema.
     Migrate,
+    /// Bring in what stands in a file.
+    #[command(subcommand)]
+    Import(import::What),
     /// Write today's daily letters and deliver what is due, once; a running server does so by itself.
     Remind {
         /// The one way there is: once, then done.
@@ -58,6 +62,7 @@ pub fn run() -> ExitCode {
         Command::Setup => setup::run(),
         Command::Rescue { email } => setup::rescue(&email),
         Command::Migrate => migrate::run(),
+        Command::Import(what) => import::run(&what),
         Command::Remind { once: _ } => remind::run(),
         Command::Reckon { name } => return reckon::run(&name),
     };

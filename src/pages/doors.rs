@@ -5,8 +5,8 @@ use actix_web::http::Method;
 use actix_web::{Route, web};
 
 use crate::pages::entry::{
-    ALL_SEATS, CLASS_SEATS, DOING_SEATS, GRADE_SEATS, INSTRUCTOR, READING_SEATS, STAFF_SEATS, STUDENT,
-    STUDIO_SEATS, Who,
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, GRADE_SEATS, INSTRUCTOR, READING_SEATS, ROSTER_SEATS, STAFF_SEATS,
+    STUDENT, STUDIO_SEATS, Who,
 };
 
 /// One route.
@@ -40,7 +40,7 @@ macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
-use crate::pages::{classes, grades, health, letters, overview, people, plates, safety, studio};
+use crate::pages::{classes, grades, health, letters, overview, people, plates, roster, safety, studio};
 
 /// Every door of the house, subject by subject.
 pub static DOORS: &[Door] = &[
@@ -154,6 +154,16 @@ pub static DOORS: &[Door] = &[
         Who::InClass(INSTRUCTOR),
         to!(classes::dues::take_back),
     ),
+    get("/classes/{class}/people", Who::InClass(ROSTER_SEATS), to!(roster::page)),
+    post("/classes/{class}/people", Who::InClass(INSTRUCTOR), to!(roster::add)),
+    get("/classes/{class}/people/list", Who::InClass(INSTRUCTOR), to!(roster::list::choose)),
+    post("/classes/{class}/people/list", Who::InClass(INSTRUCTOR), to!(roster::list::look_over)),
+    post("/classes/{class}/people/list/confirm", Who::InClass(INSTRUCTOR), to!(roster::list::confirm)),
+    get("/classes/{class}/people/{person}", Who::InClass(ROSTER_SEATS), to!(roster::person::page)),
+    get("/classes/{class}/people/{person}/slip", Who::InClass(INSTRUCTOR), to!(roster::person::slip)),
+    post("/classes/{class}/people/{person}/invite", Who::InClass(INSTRUCTOR), to!(roster::person::invite)),
+    post("/classes/{class}/people/{person}/seat", Who::InClass(INSTRUCTOR), to!(roster::person::seat)),
+    post("/classes/{class}/people/{person}/state", Who::InClass(INSTRUCTOR), to!(roster::person::state)),
     // ---- studio: hours, stations, containers ----
     get("/classes/{class}/studio", Who::InClass(STUDIO_SEATS), to!(classes::studio::show)),
     get("/classes/{class}/studio/room", Who::InClass(STAFF_SEATS), to!(studio::rooms::edit_in_class)),

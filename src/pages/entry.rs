@@ -55,6 +55,8 @@ pub const DOING_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 pub const READING_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor, Seat::SafetyOfficer, Seat::Records];
 /// Those whom grades concern: each student's own, and all for the instructor.
 pub const GRADE_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
+/// Those who read who is in a class.
+pub const ROSTER_SEATS: &[Seat] = &[Seat::Instructor, Seat::Assistant, Seat::Records];
 /// The instructor alone.
 pub const INSTRUCTOR: &[Seat] = &[Seat::Instructor];
 /// The student alone.

@@ -19,9 +19,11 @@ pub mod overview;
 pub mod people;
 pub mod plates;
 pub mod render;
+pub mod roster;
 pub mod safety;
 pub mod server;
 pub mod studio;
+pub mod upload;
 
 pub use crate::speech::dates;
 pub use answer::{Reply, see_other};

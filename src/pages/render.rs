@@ -203,6 +203,7 @@ impl Ask {
             ],
             Seat::Assistant => &[
                 ("", "layout-today"),
+                ("/people", "layout-people"),
                 ("/plates", "layout-plates"),
                 ("/sign-offs", "layout-sign-offs"),
                 ("/studio", "layout-studio"),
@@ -210,6 +211,7 @@ impl Ask {
             Seat::Instructor => &[
                 ("", "layout-today"),
                 ("/all", "layout-class"),
+                ("/people", "layout-people"),
                 ("/plates", "layout-plates"),
                 ("/sign-offs", "layout-sign-offs"),
                 ("/grades", "layout-grades"),
@@ -217,7 +219,7 @@ impl Ask {
                 ("/records", "layout-records"),
             ],
             Seat::SafetyOfficer => &[("/sign-offs", "layout-sign-offs"), ("/studio", "layout-studio")],
-            Seat::Records => &[("/records", "layout-records")],
+            Seat::Records => &[("/people", "layout-people"), ("/records", "layout-records")],
         };
         names
             .iter()

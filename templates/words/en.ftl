@@ -706,6 +706,143 @@ done-project-changed = The project is changed.
 done-due-moved = The due date is moved.
 done-own-due-set = The date is set.
 done-own-due-taken-back = The date is taken back; the date of the class holds again.
+roster-people = People of the class
+roster-nobody = Nobody is in the class yet. Bring the class list, or add people one by one.
+roster-gone = No longer in the class
+roster-role-student = student
+roster-role-assistant = assistant
+roster-role-instructor = instructor
+roster-state-enrolled = enrolled
+roster-state-dropped = dropped
+roster-state-withdrawn = withdrawn
+roster-state-incomplete = incomplete
+roster-since = since { $day }
+roster-no-email = No e-mail address is known.
+roster-number = Student number { $number }
+roster-column-name = Name
+roster-column-role = Role
+roster-column-listing = Listing
+roster-column-state = State
+roster-column-account = Account
+roster-column-email = E-mail
+roster-column-number = Student number
+roster-column-line = Line
+roster-column-wrong = What is wrong, and what to do
+roster-column-left = Left alone
+roster-column-change = Change
+roster-column-at = When
+roster-column-reason = Reason
+roster-column-by = By
+roster-add = Add one person
+roster-add-given_name = Given name
+roster-add-family_name = Family name
+roster-add-email = E-mail
+roster-add-email-hint = Without one, print a slip with the invitation.
+roster-add-student_number = Student number
+roster-add-listing = Listing
+roster-add-role = Role
+roster-add-invite = Invite now
+roster-add-button = Add
+roster-add-there = This person was or is in the class already. Open their page to change what they are in it.
+roster-add-namesake = Somebody of this name is in the class already. If this is another person, add a student number or an e-mail address.
+roster-add-keys-disagree = This e-mail address and this student number belong to two different people. Correct the one that is wrong, or leave it empty.
+roster-reason-list = class list
+roster-reason-console = class list, from the command line
+roster-reason-hand = by hand
+roster-reason-withdrawn = not in the class list
+roster-list-link = Bring a class list
+roster-list = Class list
+roster-list-lead = Choose the class list as a CSV file, or paste it. The first line names the columns: given name, family name, e-mail, student number, listing. What the list would do is shown first; nothing is changed before you confirm.
+roster-list-file = File
+roster-list-file-hint = CSV, at most 5 MB.
+roster-list-text = Or paste it here
+roster-list-button = Look it over
+roster-list-none = There is no list. Choose a file, or paste the list.
+roster-list-both = There are a file and a pasted list. Send one of them.
+roster-preview = What the list would do
+roster-preview-other = Another list
+roster-preview-lead = Nothing is changed yet. Look it over, then confirm below.
+roster-preview-nothing = Nothing to do: the list asks for no change.
+roster-preview-ignored = Columns that are not read: { $columns }.
+roster-preview-bad = { $count ->
+    [one] One row that cannot be used
+   *[other] { $count } rows that cannot be used
+}
+roster-preview-added = { $count ->
+    [one] One new person
+   *[other] { $count } new people
+}
+roster-preview-namesake = Somebody of this name is in the class: perhaps the same person with another number.
+roster-preview-joining = { $count ->
+    [one] One known person, added to the class
+   *[other] { $count } known people, added to the class
+}
+roster-preview-joining-about = The school knows them. Whoever has an account, is in another class or holds a right of the school keeps their details as they are.
+roster-preview-changed = { $count ->
+    [one] One person changed
+   *[other] { $count } people changed
+}
+roster-preview-moved = { $count ->
+    [one] One person moved to another listing
+   *[other] { $count } people moved to another listing
+}
+roster-preview-back = { $count ->
+    [one] One person brought back
+   *[other] { $count } people brought back
+}
+roster-preview-alone = { $count ->
+    [one] One person whose details are left alone
+   *[other] { $count } people whose details are left alone
+}
+roster-preview-alone-about = The list says otherwise, but these people have an account, are in another class or hold a right of the school. They change their details themselves.
+roster-left = { $what } “{ $told }” in the list
+roster-preview-withdrawals = { $count ->
+    [one] One person is not in the list
+   *[other] { $count } people are not in the list
+}
+roster-preview-withdrawals-about = Tick whom you want to withdraw. Nobody is deleted; what they made stays.
+roster-preview-withdraw = Withdraw { $name }
+roster-preview-apart = a listing of which the list names nobody
+roster-preview-same = { $count ->
+    [one] Nothing to do for one person
+   *[other] Nothing to do for { $count } people
+}
+roster-line = Line { $line }
+roster-confirm-invite = Invite everybody new now
+roster-confirm-button = Do this
+roster-stale = Somebody changed the class meanwhile, so nothing was done. This is what the list would do now; look it over again.
+roster-seat = Role and listing
+roster-seat-role = Role
+roster-seat-listing = Listing
+roster-seat-reason = Reason
+roster-seat-button = Keep role and listing
+roster-seat-stale = Somebody changed this person’s place in the class meanwhile. What holds now stands above; send again if you still want it.
+roster-seat-of-instructor = An instructor’s place in the class is changed by a keeper of the school.
+roster-state = State
+roster-state-state = State
+roster-state-since = Since
+roster-state-reason = Reason
+roster-state-button = Keep the state
+roster-since-ahead = { $day } is still ahead. Write the day on which it happened.
+roster-since-before = { $day } is before { $before }, when the last state began. Write that day or a later one.
+roster-changes = What was changed
+roster-changes-none = Nothing yet.
+roster-invite = Invite, or invite again
+roster-slip-open = The account is open already. For a new password there is the page for a forgotten one.
+roster-slip-keeper = This account opens more than this class, so only a keeper of the school prints its slip.
+done-roster-brought = The list is brought in.
+done-roster-added = The person is in the class.
+done-roster-invited = Invited; an invitation before no longer works.
+done-roster-kept = Kept.
+roster-import-told = { $added } added, { $joined } known and added to the class, { $changed } changed, { $moved } moved, { $back } brought back, { $same } with nothing to do, { $bad } bad.
+roster-import-left = Line { $line }: { $what } “{ $told }” left alone.
+roster-import-missing = Not in the list: { $name }. Withdraw people on the page of the class.
+roster-import-new = Line { $line }: { $name } is new.
+roster-import-row = Line { $line }: { $name }: { $what }.
+roster-import-joins = known, added to the class
+roster-import-back = brought back
+roster-import-moved = moved to { $listing }
+roster-import-change = { $what } “{ $old }” becomes “{ $new }”
 
 ## ---- studio: hours, stations, containers ----
 studio-studio = Studio
@@ -1366,6 +1503,7 @@ layout-skip = Skip to the page
 layout-pages = Pages
 layout-today = Today
 layout-class = Class
+layout-people = People
 layout-plates = Plates
 layout-sign-offs = Sign-offs
 layout-grades = Grades
@@ -1401,6 +1539,11 @@ form-stands-unticked = Now this is not ticked. Your choice is kept.
 form-optional = (may stay empty)
 form-empty = This is missing. Fill it in.
 form-too-large = The form is larger than { $limit }. Send less at once.
+form-file-too-large = The file is larger than { $megabytes } MB. Choose a smaller one.
+form-fields-too-large = The form holds more text than fits. Send less at once.
+form-one-file = There are several files. Send one at a time.
+form-too-many-parts = The form has too many parts. Send less at once.
+form-cut-short = The form arrived incomplete. Send it again.
 form-not-utf8 = The form arrived in an encoding that cannot be read. Reload the page and send it again.
 form-control-characters = There are invisible control characters in this text. Type it anew instead of pasting it.
 form-too-long = This has { $length } characters; at most { $most } fit. Shorten it.

@@ -6,5 +6,6 @@ mod entrance;
 mod grades;
 mod letters;
 mod plates;
+mod roster;
 mod safety;
 mod school;

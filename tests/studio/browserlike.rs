@@ -171,11 +171,21 @@ impl Visitor {
 
     /// Sends a multipart form: the seal first, fields, then one file.
     pub fn upload(&self, path: &str, fields: &[(&str, &str)], file: (&str, &str, &[u8])) -> Page {
-        let seal = self.seal();
+        self.upload_sealed(&self.seal(), path, fields, file)
+    }
+
+    /// Sends a multipart form with this seal.
+    pub fn upload_sealed(
+        &self,
+        seal: &str,
+        path: &str,
+        fields: &[(&str, &str)],
+        file: (&str, &str, &[u8]),
+    ) -> Page {
         let once = uuid::Uuid::now_v7().to_string();
         let border = "tympan-test-border-7f3a";
         let mut body = Vec::new();
-        let own = [("seal", seal.as_str()), ("once", once.as_str())];
+        let own = [("seal", seal), ("once", once.as_str())];
         for (name, value) in own.iter().chain(fields) {
             body.extend_from_slice(
                 format!("--{border}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n")

@@ -4,5 +4,7 @@ pub mod accounts;
 pub mod links;
 pub mod members;
 pub mod persons;
+pub mod roster;
 pub mod school;
+pub mod seats;
 pub mod sessions;
