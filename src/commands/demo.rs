@@ -10,7 +10,7 @@ use crate::clock::{Clock, DAY_MS, Instant};
 use crate::commands::foundation::{build_house, make_folder, sentence};
 use crate::commands::serve;
 use crate::exchange::roster;
-use crate::ids::{ClassId, ListingId, PersonId, ProcedureId, ProjectId, StudioId, TopicPointId};
+use crate::ids::{ClassId, ListingId, PersonId, PlateId, ProcedureId, ProjectId, StudioId, TopicPointId};
 use crate::pages::{House, server};
 use crate::passwords::Passwords;
 use crate::settings::Settings;
@@ -97,9 +97,7 @@ pub fn run(options: &Options) -> Result<(), String> {
 
 /// Ids the later parts need.
 struct School {
-    keeper: PersonId,
     instructor: PersonId,
-    assistant: PersonId,
     students: Vec<PersonId>,
     studio: StudioId,
     class: ClassId,
@@ -174,7 +172,7 @@ async fn found(house: &House, at: Instant, hash: String) -> Result<School, Troub
             Ok((students, project))
         })
         .await?;
-    Ok(School { keeper, instructor, assistant, students, studio, class, project, procedure })
+    Ok(School { instructor, students, studio, class, project, procedure })
 }
 
 async fn people(
@@ -368,7 +366,8 @@ async fn carry(
         width_hundredths: 2500,
         height_hundredths: 3500,
         size_unit: SizeUnit::Centimetre,
-        materials: if place % 2 == 0 { "crayon 3 and 5" } else { "tusche wash, crayon 4" }.to_owned(),
+        materials: if place.is_multiple_of(2) { "crayon 3 and 5" } else { "tusche wash, crayon 4" }
+            .to_owned(),
         weight: match place % 3 {
             0 => Weight::Light,
             1 => Weight::Medium,
@@ -386,6 +385,19 @@ async fn carry(
             if burned { tx.begin_plate(class, print, Some(student), &new(Some(first))) } else { Ok(first) }
         })
         .await?;
+    tell(house, at, school, student, plate, got).await
+}
+
+/// Tells the first steps of a plate, the last one a few days ago.
+async fn tell(
+    house: &House,
+    at: Instant,
+    school: &School,
+    student: PersonId,
+    plate: PlateId,
+    got: usize,
+) -> Result<(), Trouble> {
+    let class = school.class;
     for (turn, (key, minutes)) in WAY.iter().take(got).enumerate() {
         let days = i64::try_from(got - turn).unwrap_or(1) * 2 + 1;
         // The second etch belongs to the day of the roll-up.

@@ -216,10 +216,9 @@ impl Ask {
                 ("/sign-offs", "layout-sign-offs"),
                 ("/grades", "layout-grades"),
                 ("/studio", "layout-studio"),
-                ("/records", "layout-records"),
             ],
             Seat::SafetyOfficer => &[("/sign-offs", "layout-sign-offs"), ("/studio", "layout-studio")],
-            Seat::Records => &[("/people", "layout-people"), ("/records", "layout-records")],
+            Seat::Records => &[("/people", "layout-people"), ("/sign-offs", "layout-sign-offs")],
         };
         names
             .iter()

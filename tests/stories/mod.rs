@@ -6,6 +6,7 @@ mod entrance;
 mod grades;
 mod letters;
 mod plates;
+mod reminders;
 mod roster;
 mod safety;
 mod school;

@@ -1,5 +1,7 @@
 //! The training record of a class: everybody against every topic, and each sign-off with its points, printable.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use crate::ids::SignOffId;
@@ -85,28 +87,7 @@ pub(super) async fn page(ask: &InClass) -> Reply {
                         }
                     })
                     .collect(),
-                lines: own
-                    .iter()
-                    .map(|one| Line {
-                        id: one.id,
-                        topic: one.topic_title.clone(),
-                        version: one.version_number,
-                        grade: word(one.grade.0),
-                        given: dates::moment(one.given_at, zone),
-                        by: format!("{} {}", one.giver_given_name, one.giver_family_name),
-                        until: one.valid_until.map(dates::day),
-                        points: points.get(&one.id).cloned().unwrap_or_default(),
-                        gone: match (&one.withdrawn_reason, one.taken_back_at) {
-                            (Some(reason), _) => Some(reason.clone()),
-                            (None, Some(_)) => Some(ask.house.speech.plain("safety-taken-back")),
-                            (None, None) => None,
-                        },
-                        waiting: !one.counts() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
-                        may_withdraw: ask.is_instructor()
-                            && one.taken_back_at.is_none()
-                            && one.withdrawn_at.is_none(),
-                    })
-                    .collect(),
+                lines: own.iter().map(|one| line(ask, one, &points)).collect(),
             }
         })
         .collect();
@@ -116,4 +97,26 @@ pub(super) async fn page(ask: &InClass) -> Reply {
         people,
     };
     ask.show("safety/record", "safety-record", &view)
+}
+
+/// One sign-off as the record lists it.
+fn line(ask: &InClass, one: &sign_offs::SignOff, points: &BTreeMap<SignOffId, Vec<String>>) -> Line {
+    let zone = ask.membership.zone;
+    Line {
+        id: one.id,
+        topic: one.topic_title.clone(),
+        version: one.version_number,
+        grade: super::sheet::grade_word(&ask.house.speech, one.grade.0),
+        given: dates::moment(one.given_at, zone),
+        by: format!("{} {}", one.giver_given_name, one.giver_family_name),
+        until: one.valid_until.map(dates::day),
+        points: points.get(&one.id).cloned().unwrap_or_default(),
+        gone: match (&one.withdrawn_reason, one.taken_back_at) {
+            (Some(reason), _) => Some(reason.clone()),
+            (None, Some(_)) => Some(ask.house.speech.plain("safety-taken-back")),
+            (None, None) => None,
+        },
+        waiting: !one.counts() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
+        may_withdraw: ask.is_instructor() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
+    }
 }
