@@ -1,8 +1,10 @@
 """Takes every letter sent to it and keeps each as a file: the receiving end for tests of the SMTP transport.
 
-    letter_sink.py FOLDER [PORT]
+    letter_sink.py FOLDER [CERTIFICATE KEY]
 
-Listens on 127.0.0.1 (a free port unless one is named) and prints `listening PORT` once it does. A letter arrives
+Listens on free ports of 127.0.0.1 and prints `listening PORT` once it does; with a certificate and its key (PEM files)
+`listening PORT TLS STARTTLS`: on the second TLS is spoken from the first byte, on the third nothing is taken before
+STARTTLS. A letter arrives
 as FOLDER/NNNN.eml, numbered as they came, first under another name so that whoever watches the folder never reads
 half a letter; what the envelope said stands in the header lines X-Envelope-From and X-Envelope-To that the sink
 puts on top. The address decides how the sink behaves, so that a test can ask for trouble:
@@ -15,6 +17,7 @@ Lines over 1000 bytes and letters over 1 MiB are refused, as RFC 5321 4.5.3.1 le
 
 import asyncio
 import pathlib
+import ssl
 import sys
 
 from aiosmtpd.smtp import SMTP
@@ -47,21 +50,27 @@ class Sink:
         return f"250 2.0.0 kept as {self.count:04}"
 
 
-async def listen(folder, port):
+async def listen(folder, certificate):
     sink = Sink(folder)
+    loop = asyncio.get_running_loop()
 
-    def session():
-        return SMTP(sink, hostname="sink.example", enable_SMTPUTF8=True, data_size_limit=1 << 20)
+    def session(**more):
+        return lambda: SMTP(sink, hostname="sink.example", enable_SMTPUTF8=True, data_size_limit=1 << 20, **more)
 
-    server = await asyncio.get_running_loop().create_server(session, "127.0.0.1", port)
-    print("listening", server.sockets[0].getsockname()[1], flush=True)
-    await server.serve_forever()
+    servers = [await loop.create_server(session(), "127.0.0.1", 0)]
+    if certificate:
+        tls = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+        tls.load_cert_chain(*certificate)
+        servers.append(await loop.create_server(session(), "127.0.0.1", 0, ssl=tls))
+        servers.append(await loop.create_server(session(tls_context=tls, require_starttls=True), "127.0.0.1", 0))
+    print("listening", *(server.sockets[0].getsockname()[1] for server in servers), flush=True)
+    await asyncio.gather(*(server.serve_forever() for server in servers))
 
 
 if __name__ == "__main__":
-    if len(sys.argv) not in (2, 3):
-        sys.exit("usage: letter_sink.py FOLDER [PORT]")
+    if len(sys.argv) not in (2, 4):
+        sys.exit("usage: letter_sink.py FOLDER [CERTIFICATE KEY]")
     try:
-        asyncio.run(listen(sys.argv[1], int(sys.argv[2]) if len(sys.argv) == 3 else 0))
+        asyncio.run(listen(sys.argv[1], sys.argv[2:]))
     except KeyboardInterrupt:
         pass

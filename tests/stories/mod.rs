@@ -10,3 +10,4 @@ mod reminders;
 mod roster;
 mod safety;
 mod school;
+mod sending;

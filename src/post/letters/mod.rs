@@ -21,6 +21,7 @@ use std::sync::Arc;
 use lettre::message::Mailbox;
 
 use crate::clock::Instant;
+use crate::post::address;
 use crate::post::transport::Sealed;
 use crate::post::unsubscribing;
 use crate::secrets::ServerKey;
@@ -44,7 +45,7 @@ impl Desk {
     /// # Errors
     /// A sentence for the console.
     pub fn new(settings: &Settings, key: ServerKey, speech: Arc<Speech>) -> Result<Self, String> {
-        let from = settings.mail_from.parse().map_err(|_error| {
+        let from = address::sender(&settings.mail_from).ok_or_else(|| {
             format!(
                 "Setting TYMPAN_MAIL_FROM: “{}” is no sender. Example: TYMPAN_MAIL_FROM=Print studio \
                  <studio@college.example>",

@@ -70,13 +70,15 @@ impl Transport for Smtp {
 }
 
 fn refusal(error: &Error) -> Refusal {
+    let words = chain(error);
     let lasting = match error.status() {
         Some(code) => lasting(u16::from(code)),
-        // The client itself will not send it: an address beyond ASCII to a server without SMTPUTF8.
-        None if error.is_client() => Lasting::ForGood,
+        // An address beyond ASCII to a server without SMTPUTF8; whatever else the client itself refuses (no STARTTLS,
+        // no way to sign in) is about the server.
+        None if error.is_client() && words.contains("non-ascii") => Lasting::ForGood,
         None => Lasting::Everything,
     };
-    Refusal::new(lasting, &chain(error))
+    Refusal::new(lasting, &words)
 }
 
 /// How long an answer lasts.
