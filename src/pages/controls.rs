@@ -127,7 +127,10 @@ impl Control {
             optional: helper.hash_get("optional").is_some(),
             attributes,
             rows: hash("rows").unwrap_or_else(|| "3".into()),
-            optional_word: speech.plain("form-optional"),
+            optional_word: match hash("optional").as_deref() {
+                Some("quiet") => String::new(),
+                _ => speech.plain("form-optional"),
+            },
         })
     }
 
@@ -154,7 +157,7 @@ impl Control {
             extra.push_str(" aria-invalid=\"true\"");
         }
         let label = html_escape(&self.label);
-        let optional = if self.optional {
+        let optional = if self.optional && !self.optional_word.is_empty() {
             format!(" <span class=\"second\">{}</span>", html_escape(&self.optional_word))
         } else {
             String::new()

@@ -224,7 +224,12 @@ impl Ask {
             .iter()
             .map(|(part, say)| {
                 let path = format!("{class}{part}");
-                let here = if part.is_empty() { here == path } else { here.starts_with(&path) };
+                // What is assessed belongs to the grades.
+                let also = (*part == "/grades").then(|| format!("{class}/assessments"));
+                let here = match part.is_empty() {
+                    true => here == path,
+                    false => here.starts_with(&path) || also.is_some_and(|also| here.starts_with(&also)),
+                };
                 Tab { path, say, here }
             })
             .collect()

@@ -1251,7 +1251,6 @@ grades-categories-none = No category is left. Give at least one a title and a we
 grades-not-of-class = This is not one of this class’s. Choose from the list.
 grades-points-nothing = An assessment of 0 points counts nothing. Give it points, or mark it as extra credit.
 grades-points-below-score = A score of { $score } points was given on this. Keep the points at least that high, or mark it as extra credit.
-grades-assessment-stale = Somebody changed this assessment meanwhile, so nothing was stored. What stands now: { $title } points. Save again to put yours in its place.
 grades-assessment-marked = “{ $title }” has marks, which are never thrown away. Set students to excused instead, so that it does not count for them.
 grades-reason-needed = { $count ->
     [one] 1 mark that was stored before is changed.
@@ -1379,7 +1378,7 @@ grades-own-percent = Percent
 grades-own-letter = Letter
 grades-own-low = Lowest possible
 grades-own-high = Highest possible
-grades-own-possible = with all work not yet marked at 0 and at the most it can bring
+grades-own-possible = Lowest and highest possible: with all work not yet marked at 0, and at the most it can still bring.
 grades-own-working = How it was reckoned
 grades-own-standing = Standing
 grades-own-score = Score

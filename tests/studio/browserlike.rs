@@ -46,6 +46,7 @@ impl Page {
             .replace("&quot;", "\"")
             .replace("&#x27;", "'")
             .replace("&#39;", "'")
+            .replace("&#x3D;", "=")
             .replace("&lt;", "<")
             .replace("&gt;", ">")
             .replace("&amp;", "&")

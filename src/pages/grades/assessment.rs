@@ -53,14 +53,28 @@ pub async fn add(ask: InClass, filled: Filled) -> Reply {
 /// The form of an assessment that is there.
 pub async fn edit(ask: InClass, path: web::Path<(ClassId, AssessmentId)>) -> Reply {
     let standing = find(&ask, path.into_inner().1).await?;
+    let form = fresh(&ask, &standing).await?;
+    form_page(&ask, Some(&standing), form, false).await
+}
+
+/// The form of an assessment as it stands.
+async fn fresh(ask: &InClass, standing: &Assessment) -> Result<Form, Trouble> {
+    let class = ask.class();
+    let (categories, projects) = ask
+        .house
+        .db
+        .read(move |db| Ok((categories::categories(db, class)?, assessments::projects(db, class)?)))
+        .await?;
+    let category = categories.iter().find(|one| one.id == standing.category).map(|one| one.title.as_str());
+    let project = projects.iter().find(|one| Some(one.id) == standing.project).map(|one| one.title.as_str());
+    let project_id = standing.project.map(|id| id.to_string()).unwrap_or_default();
     let form = Form::new(FORM)
-        .with("category", standing.category.to_string())
-        .with_maybe("project", standing.project.map(|id| id.to_string()))
+        .with_choice("category", standing.category.to_string(), category.unwrap_or_default())
+        .with_choice("project", project_id, project.unwrap_or_default())
         .with("title", standing.title.as_str())
         .with("points", decimal_text(standing.points_hundredths, 2))
-        .tick("extra_credit", standing.extra_credit)
         .with("version", standing.version.to_string());
-    form_page(&ask, Some(&standing), form, false).await
+    Ok(form.tick("extra_credit", standing.extra_credit))
 }
 
 /// Changes an assessment.
@@ -86,11 +100,8 @@ pub async fn change(ask: InClass, path: web::Path<(ClassId, AssessmentId)>, fill
     match outcome.await {
         Ok(location) => Ok(see_other(location)),
         Err(trouble) => {
-            let stale = matches!(trouble, Trouble::Stale(_));
-            let mut form = Form::after(FORM, &filled, trouble, &ask.house.speech)?;
-            if stale {
-                form = form.with("version", standing.version.to_string());
-            }
+            let stands = fresh(&ask, &standing).await?;
+            let form = Form::after_save(&filled, trouble, &stands, &ask.house.speech)?;
             form_page(&ask, Some(&standing), form, true).await
         }
     }

@@ -13,6 +13,7 @@ use crate::speech::{Speech, dates};
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::Book;
 use crate::store::grades::scores::{self, Score, Which};
+use crate::trade::exact::Exact;
 use crate::trade::grading::Grade;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -111,14 +112,17 @@ fn view(ask: &InClass, book: &Book, person: PersonId, handed_back: &[Score], own
 }
 
 fn grade_view(speech: &Speech, grade: &Grade) -> GradeView {
-    let percent = |text: Option<String>| text.map(|text| say(speech, "grades-of-percent", "percent", text));
+    let percent = |number: Option<String>| number.map(|text| say(speech, "grades-of-percent", "percent", text));
+    let exact = |number: &Option<Exact>| percent(number.as_ref().map(Exact::to_string));
+    // Where nothing is open, both are the grade itself.
+    let open = grade.possible_low != grade.possible_high;
     GradeView {
-        percent: percent(grade.percent_text()),
+        percent: exact(&grade.percent),
         rounded: percent(grade.rounded_text()),
         letter: grade.letter.clone(),
         weight: say(speech, "grades-from-weight", "weight", grade.counted_weight.to_string()),
-        low: percent(grade.possible_low_text()),
-        high: percent(grade.possible_high_text()),
+        low: exact(&grade.possible_low).filter(|_| open),
+        high: exact(&grade.possible_high).filter(|_| open),
     }
 }
 

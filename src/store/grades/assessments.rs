@@ -126,8 +126,7 @@ impl Tx<'_> {
     ) -> Result<(), Trouble> {
         let standing = assessment(self.connection, class, id)?;
         if standing.version != seen {
-            let now = format!("{}, {}", standing.title, Exact::hundredths(standing.points_hundredths));
-            return Err(Trouble::Stale(Remark::new("grades-assessment-stale").with("title", now)));
+            return Err(Trouble::Stale(Remark::new("form-stale")));
         }
         self.check_assessment(class, draft)?;
         // Every score that was ever handed back stays reckonable, also one that was corrected since.

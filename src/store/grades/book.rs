@@ -3,11 +3,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::NaiveDateTime;
 use chrono_tz::Tz;
-use diesel::prelude::*;
 
-use crate::ids::{AssessmentId, ClassId, PersonId, ProjectId};
+use crate::ids::{AssessmentId, ClassId, PersonId};
+use crate::store::classes::dues::{self, Dues};
 use crate::store::connections::AnyConnection;
 use crate::store::grades::assessments::{self, Assessment};
 use crate::store::grades::categories::{self, Category};
@@ -16,8 +15,6 @@ use crate::store::grades::scores::{self, Score, Which};
 use crate::store::people::members::{self, Member};
 use crate::store::people::sessions::Role;
 use crate::store::plates::prints::{self, Print};
-use crate::store::schema::{own_due, project};
-use crate::trade::civil;
 use crate::trade::exact::Exact;
 use crate::trade::grading::{self, Grade, Item, Lateness, Status};
 use crate::trade::lateness::Deadline;
@@ -34,8 +31,7 @@ pub struct Book {
     pub students: Vec<Member>,
     scores: BTreeMap<(AssessmentId, PersonId), Score>,
     prints: Vec<Print>,
-    dues: BTreeMap<ProjectId, NaiveDateTime>,
-    own_dues: BTreeMap<(ProjectId, PersonId), NaiveDateTime>,
+    dues: Dues,
     zone: Tz,
 }
 
@@ -123,7 +119,6 @@ pub fn open(
 ) -> Result<Book, Trouble> {
     let mut students = members::members(db, class)?;
     students.retain(|one| one.role.0 == Role::Student && owner.is_none_or(|owner| one.person == owner));
-    let (dues, own_dues) = dues(db, class, owner)?;
     Ok(Book {
         rules: rules::rules(db, class)?,
         categories: categories::categories(db, class)?,
@@ -134,38 +129,9 @@ pub fn open(
             .collect(),
         prints: prints::prints(db, class, None, owner)?,
         students,
-        dues,
-        own_dues,
+        dues: dues::dues_of_class(db, class, zone, owner)?,
         zone,
     })
-}
-
-type Dues = (BTreeMap<ProjectId, NaiveDateTime>, BTreeMap<(ProjectId, PersonId), NaiveDateTime>);
-
-fn dues(db: &mut AnyConnection, class: ClassId, owner: Option<PersonId>) -> Result<Dues, Trouble> {
-    let read = |text: &str| {
-        civil::local("due_local", text).map_err(|remark| Trouble::broken("reading a due date", remark.key))
-    };
-    let rows: Vec<(ProjectId, String)> = project::table
-        .filter(project::class_id.eq(class))
-        .select((project::id, project::due_local))
-        .load(db)?;
-    let of_class =
-        rows.iter().map(|(id, due)| Ok((*id, read(due)?))).collect::<Result<BTreeMap<_, _>, Trouble>>()?;
-    let mut query = own_due::table
-        .inner_join(project::table)
-        .filter(project::class_id.eq(class).and(own_due::superseded_at.is_null()))
-        .select((own_due::project_id, own_due::person_id, own_due::due_local))
-        .into_boxed();
-    if let Some(owner) = owner {
-        query = query.filter(own_due::person_id.eq(owner));
-    }
-    let rows: Vec<(ProjectId, PersonId, String)> = query.load(db)?;
-    let own = rows
-        .iter()
-        .map(|(project, person, due)| Ok(((*project, *person), read(due)?)))
-        .collect::<Result<BTreeMap<_, _>, Trouble>>()?;
-    Ok((of_class, own))
 }
 
 impl Book {
@@ -187,10 +153,10 @@ impl Book {
     /// left uncounted: an instructor moves the due date instead.
     #[must_use]
     pub fn deadline(&self, assessment: &Assessment, person: PersonId) -> Option<Deadline> {
-        let project = assessment.project?;
+        let due = self.dues.of(assessment.project?, person)?;
         Some(Deadline {
-            due: *self.dues.get(&project)?,
-            personal_due: self.own_dues.get(&(project, person)).copied(),
+            due: due.local,
+            personal_due: due.own.then_some(due.local),
             zone: self.zone,
             grace_minutes: u32::try_from(self.rules.grace_minutes).unwrap_or(0),
             uncounted: BTreeSet::new(),
