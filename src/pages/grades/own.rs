@@ -112,7 +112,8 @@ fn view(ask: &InClass, book: &Book, person: PersonId, handed_back: &[Score], own
 }
 
 fn grade_view(speech: &Speech, grade: &Grade) -> GradeView {
-    let percent = |number: Option<String>| number.map(|text| say(speech, "grades-of-percent", "percent", text));
+    let percent =
+        |number: Option<String>| number.map(|text| say(speech, "grades-of-percent", "percent", text));
     let exact = |number: &Option<Exact>| percent(number.as_ref().map(Exact::to_string));
     // Where nothing is open, both are the grade itself.
     let open = grade.possible_low != grade.possible_high;
