@@ -207,7 +207,12 @@ impl Post {
             };
             tokio::select! {
                 () = tokio::time::sleep(pause) => {}
-                _ = stop.changed() => {}
+                changed = stop.changed() => {
+                    // Nobody is left who could say stop: then that is what it means.
+                    if changed.is_err() {
+                        return;
+                    }
+                }
             }
         }
     }

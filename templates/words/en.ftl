@@ -1485,6 +1485,7 @@ letters-state-sent = Sent
 letters-state-failed = Failed
 letters-state-dropped = Not sent
 letters-dropped-no-address = There is no e-mail address for this person.
+letters-dropped-bad-address = What stands as this person’s e-mail address is none.
 letters-dropped-not-enrolled = The person is no longer in the class.
 letters-dropped-link-dead = The link in it was used, replaced or too old.
 letters-dropped-day-over = The day it was for is over.

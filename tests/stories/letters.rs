@@ -145,8 +145,12 @@ on_both! {
         let gone = put(studio, world.other_student, Some(world.class), "handed-back", "{\"titles\":[]}");
         diesel::update(enrolment::table.filter(enrolment::person_id.eq(world.other_student)))
             .set(enrolment::state.eq("dropped")).execute(db).unwrap();
+        let bad = put(studio, world.safety_officer, None, "password-changed", "{}");
+        diesel::update(person::table.find(world.safety_officer))
+            .set(person::email.eq(Some("a@b.example\r\nBcc: c@d.example"))).execute(db).unwrap();
         assert!(studio.letters().is_empty());
-        for (id, why) in [(late, "link-dead"), (nowhere, "no-address"), (gone, "not-enrolled")] {
+        let why = [(late, "link-dead"), (nowhere, "no-address"), (bad, "bad-address"), (gone, "not-enrolled")];
+        for (id, why) in why {
             let row = row(studio, id);
             assert!(row.dropped && !row.sent && !row.failed, "{row:?}");
             assert_eq!((row.last_error.as_deref(), row.lease_owner), (Some(why), None));

@@ -33,6 +33,8 @@ pub struct Link {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Drop {
     NoAddress,
+    /// What stands there is no address.
+    BadAddress,
     /// The person's enrolment in the letter's class has ended.
     NotEnrolled,
     /// The link was used, replaced, or is too old.
@@ -45,14 +47,21 @@ pub enum Drop {
 
 impl Drop {
     /// Every reason.
-    pub const ALL: [Self; 5] =
-        [Self::NoAddress, Self::NotEnrolled, Self::LinkDead, Self::DayOver, Self::TurnedOff];
+    pub const ALL: [Self; 6] = [
+        Self::NoAddress,
+        Self::BadAddress,
+        Self::NotEnrolled,
+        Self::LinkDead,
+        Self::DayOver,
+        Self::TurnedOff,
+    ];
 
     /// The word kept in the row; staff read the sentence `letters-dropped-<word>`.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::NoAddress => "no-address",
+            Self::BadAddress => "bad-address",
             Self::NotEnrolled => "not-enrolled",
             Self::LinkDead => "link-dead",
             Self::DayOver => "day-over",
@@ -73,8 +82,10 @@ struct OfLink {
 /// The database cannot be read, or the row's detail does not fit its kind.
 pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Result<Brief, Drop>, Trouble> {
     let to = outbox::addressee(db, claim)?;
-    if to.email.is_none() {
-        return Ok(Err(Drop::NoAddress));
+    match to.email.as_deref().map(str::parse::<lettre::Address>) {
+        None => return Ok(Err(Drop::NoAddress)),
+        Some(Err(_)) => return Ok(Err(Drop::BadAddress)),
+        Some(Ok(_)) => {}
     }
     if to.class.as_ref().is_some_and(|class| !class.enrolled) {
         return Ok(Err(Drop::NotEnrolled));
