@@ -1468,6 +1468,7 @@ letters-list-when = When
 letters-list-error = What was said
 letters-list-again = Try again
 letters-list-older = Older letters
+letters-list-next-try = next try { $at }
 letters-list-none = There are no letters here.
 letters-list-all = All
 letters-list-tries = { $count ->

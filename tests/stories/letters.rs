@@ -176,6 +176,8 @@ on_both! {
             studio.later_ms(wait);
         }
         assert!((30_000..=60_000).contains(&waits[0]) && waits[3] > waits[0], "{waits:?}");
+        let page = studio.signed_in(KEEPER).get("/school/letters").read();
+        assert!(page.contains("Failed") && page.contains("450 4.2.1 busy"), "{page}");
         assert!(waits.iter().all(|wait| *wait <= 6 * HOUR) && waits.iter().any(|wait| *wait > 3 * HOUR));
         let days = (studio.now().millis() - began.millis()) / 86_400_000;
         assert!((4..=5).contains(&days), "{days}");
@@ -333,6 +335,8 @@ on_both! {
         let post = studio.post(Arc::new(memory.clone()));
         assert_eq!(block(post.deliver_all()).unwrap(), 0, "after the first nothing more is tried");
         assert_eq!(ids.iter().filter(|id| row(studio, **id).attempts > 0).count(), 1);
+        let page = studio.signed_in(KEEPER).get("/school/letters").read();
+        assert_eq!((page.matches("next try").count(), page.matches("Waiting Tue 20 Oct, 14:00 UTC").count()), (1, 2), "{page}");
         studio.later_ms(2 * HOUR);
         assert_eq!(block(post.deliver_all()).unwrap(), 3);
         assert!(ids.iter().all(|id| row(studio, *id).sent));

@@ -45,7 +45,9 @@ struct Line {
     class: Option<String>,
     state: &'static str,
     failed: bool,
+    /// When it came to be so; for a letter that waits after a try, when it is tried next.
     since: String,
+    next_try: bool,
     /// How often it was tried, if not just once.
     tries: Option<i32>,
     said: Option<String>,
@@ -118,6 +120,7 @@ fn line(speech: &Speech, one: Listed, zone: Tz) -> Line {
         class: one.class,
         state: state_key(state),
         failed: state == State::Failed,
+        next_try: state == State::Waiting && one.attempts > 0,
         since: format!("{}{zone_name}", dates::moment(at, zone)),
         tries: (one.attempts > 1).then_some(one.attempts),
         said,

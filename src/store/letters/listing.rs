@@ -46,13 +46,14 @@ pub struct Listed {
 }
 
 impl Listed {
-    /// How far it is, and since when.
+    /// How far it is, and since when; for one that waits after a try, when it is tried next.
     #[must_use]
     pub fn state(&self) -> (State, Instant) {
         match (self.sent_at, self.failed_at, self.dropped_at) {
             (Some(at), _, _) => (State::Sent, at),
             (None, Some(at), _) => (State::Failed, at),
             (None, None, Some(at)) => (State::Dropped, at),
+            (None, None, None) if self.attempts == 0 => (State::Waiting, self.created_at),
             (None, None, None) => (State::Waiting, self.not_before),
         }
     }
