@@ -5,8 +5,9 @@ use tympan::store::people::persons::Right;
 use tympan::store::schema::*;
 
 use crate::on_both;
+use crate::stories::{but, refuses, rows};
 use crate::studio::world::*;
-use crate::studio::{Engine, Studio, Visitor};
+use crate::studio::{Engine, Studio};
 
 const TERM: &[(&str, &str)] = &[
     ("name", "Spring 2027"),
@@ -14,39 +15,6 @@ const TERM: &[(&str, &str)] = &[
     ("ends", "2027-05-14"),
     ("zone", "America/New_York"),
 ];
-
-/// The fields with one of them other.
-fn but<'a>(fields: &[(&'a str, &'a str)], field: &'a str, value: &'a str) -> Vec<(&'a str, &'a str)> {
-    let mut all: Vec<_> = fields.iter().copied().filter(|(name, _)| *name != field).collect();
-    all.push((field, value));
-    all
-}
-
-/// Sends a form with one field wrong after the other; each time the page says so at the field and nothing is stored.
-fn refuses(visitor: &Visitor, path: &str, form: &str, fields: &[(&str, &str)], wrong: &[(&str, &str, &str)]) {
-    for (field, value, said) in wrong {
-        let page = visitor.post(path, &but(fields, field, value));
-        assert_eq!(page.status, 422, "{path} {field}={value:?}: {}", page.read());
-        assert!(
-            page.has(&format!("id=\"{form}-{field}-complaint\"")),
-            "{field}={value:?} at its field: {}",
-            page.read()
-        );
-        assert!(page.read().contains(said), "{field}={value:?} says “{said}”: {}", page.read());
-    }
-}
-
-fn rows(studio: &Studio, sql: &str) -> i64 {
-    #[derive(QueryableByName)]
-    struct Count {
-        #[diesel(sql_type = diesel::sql_types::BigInt)]
-        n: i64,
-    }
-    diesel::sql_query(format!("SELECT count(*) AS n FROM {sql}"))
-        .get_result::<Count>(&mut studio.connection())
-        .unwrap()
-        .n
-}
 
 on_both! {
     fn a_keeper_makes_a_term_a_studio_and_a_class_with_somebody_new(studio) {

@@ -188,7 +188,7 @@ pub fn check(substance: Substance, opened: NaiveDate, told: &Told, today: NaiveD
         complain("discard", Remark::new("studio-discard-before-opened"));
     }
     match (told.drops_per_ml_hundredths, told.drops_spread_hundredths) {
-        (None, Some(_)) => complain("drops_spread", Remark::new("studio-spread-alone")),
+        (None, Some(_)) => complain("drops_per_ml", Remark::new("studio-spread-alone")),
         (Some(drops), Some(spread)) if spread >= drops => {
             complain("drops_spread", Remark::new("studio-spread-too-wide"));
         }
