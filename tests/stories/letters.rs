@@ -328,6 +328,26 @@ on_both! {
         assert!(studio.signed_in(KEEPER).get("/school/letters").read().contains("Letter of a newer version"));
     }
 
+    fn the_loop_delivers_and_ends_when_told(studio) {
+        let id = plain(studio);
+        let memory = Memory::default();
+        let post = studio.post(Arc::new(memory.clone()));
+        block(async {
+            let (stop, stopped) = tokio::sync::watch::channel(false);
+            let running = actix_web::rt::spawn(async move { post.run(stopped).await });
+            for _ in 0..200 {
+                if row(studio, id).sent {
+                    break;
+                }
+                tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+            }
+            stop.send_replace(true);
+            let ends = tokio::time::timeout(std::time::Duration::from_secs(3), running).await;
+            ends.expect("it rests five seconds, but not when told to stop").unwrap();
+        });
+        assert!(row(studio, id).sent && memory.taken().len() == 1);
+    }
+
     fn a_dead_server_loses_nothing(studio) {
         let ids: Vec<LetterId> = (0..3).map(|_| plain(studio)).collect();
         let memory = Memory::default();
