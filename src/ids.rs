@@ -24,6 +24,14 @@ impl<K> Id<K> {
         Self::from_uuid(Uuid::new_v7(stamp))
     }
 
+    /// An id of version 7 whose other bits are given: the demo school draws them from its seed.
+    #[must_use]
+    pub fn stamped(now: Instant, part: [u8; 16]) -> Self {
+        let millis = u64::try_from(now.millis()).unwrap_or(0);
+        let [_, _, _, _, _, _, rest @ ..] = part;
+        Self::from_uuid(uuid::Builder::from_unix_timestamp_millis(millis, &rest).into_uuid())
+    }
+
     #[must_use]
     pub fn from_uuid(uuid: Uuid) -> Self {
         let mut text = [0; 36];

@@ -1,4 +1,5 @@
 //! Tympan runs a plate lithography class: plates, etch logs, sign-offs, proofs, grades and the record.
+pub mod chance;
 pub mod clock;
 pub mod commands;
 pub mod exchange;

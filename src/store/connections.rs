@@ -10,6 +10,7 @@ use diesel::r2d2::{self, CustomizeConnection, ManageConnection, Pool, R2D2Connec
 use diesel::{Connection as _, PgConnection, SqliteConnection};
 use tokio::sync::Semaphore;
 
+use crate::chance::Chance;
 use crate::clock::Instant;
 use crate::ids::PersonId;
 use crate::store::write::{self, Scope, Tx};
@@ -169,6 +170,7 @@ pub struct Db {
     address: Address,
     readers: Arc<Line>,
     writer: Arc<Line>,
+    chance: Chance,
 }
 
 impl std::fmt::Debug for Db {
@@ -197,7 +199,13 @@ impl Db {
                 (both.clone(), both)
             }
         };
-        Ok(Self { address, readers, writer })
+        Ok(Self { address, readers, writer, chance: Chance::default() })
+    }
+
+    /// Where the ids and salts of acts come from.
+    #[must_use]
+    pub fn chance(&self) -> &Chance {
+        &self.chance
     }
 
     #[must_use]
@@ -233,7 +241,8 @@ impl Db {
         T: Send + 'static,
         F: Fn(&mut Tx<'_>) -> Result<T, Trouble> + Send + 'static,
     {
-        self.writer.run(move |connection| write::act(connection, scope, by, now, &act)).await
+        let chance = self.chance.clone();
+        self.writer.run(move |connection| write::act(connection, &chance, (scope, by, now), &act)).await
     }
 
     /// A write that is no act: when a session was last seen, a letter's lease. No journal, no scope.

@@ -20,7 +20,7 @@ pub(crate) fn append(
 ) -> Result<(), Trouble> {
     // serde_json keeps object keys sorted, so equal details have equal text.
     let detail = detail.to_string();
-    let salt = hex(&secrets::random::<16>()?);
+    let salt = hex(&tx.chance.part()?);
     let detail_hash = hash_detail(&salt, &detail);
     let seq = tx.seq + 1;
     let person = tx.by.map(|id| id.to_string()).unwrap_or_default();

@@ -6,6 +6,7 @@ use diesel::prelude::*;
 use diesel::result::{DatabaseErrorKind, Error};
 use diesel::sql_types::{BigInt, Text};
 
+use crate::chance::Chance;
 use crate::clock::Instant;
 use crate::ids::{ClassId, Id, PersonId};
 use crate::store::connections::AnyConnection;
@@ -38,6 +39,7 @@ pub struct Tx<'c> {
     pub now: Instant,
     /// Who acts; nobody for the program itself.
     pub by: Option<PersonId>,
+    pub(crate) chance: Chance,
     pub(crate) scope: String,
     pub(crate) seq: i64,
     pub(crate) hash: String,
@@ -54,7 +56,7 @@ impl Tx<'_> {
     /// A new id stamped with the act's moment.
     #[must_use]
     pub fn id<K>(&self) -> Id<K> {
-        Id::new(self.now)
+        self.chance.part().map_or_else(|_| Id::new(self.now), |part| Id::stamped(self.now, part))
     }
 
     /// Who acts; an act that only a person can do asks for it here.
@@ -116,15 +118,14 @@ struct Head {
 /// Runs `act` in a transaction, again at most three times where PostgreSQL found a deadlock or a conflict.
 pub(crate) fn act<T>(
     connection: &mut AnyConnection,
-    scope: Scope,
-    by: Option<PersonId>,
-    now: Instant,
+    chance: &Chance,
+    (scope, by, now): (Scope, Option<PersonId>, Instant),
     act: &dyn Fn(&mut Tx<'_>) -> Result<T, Trouble>,
 ) -> Result<T, Trouble> {
     let mut tries = 0;
     loop {
         tries += 1;
-        match once(connection, scope, by, now, act) {
+        match once(connection, chance, (scope, by, now), act) {
             Err(Trouble::Broken { cause, .. }) if tries < 3 && worth_another_try(&cause) => {}
             outcome => return outcome,
         }
@@ -137,15 +138,15 @@ fn worth_another_try(cause: &str) -> bool {
 
 fn once<T>(
     connection: &mut AnyConnection,
-    scope: Scope,
-    by: Option<PersonId>,
-    now: Instant,
+    chance: &Chance,
+    (scope, by, now): (Scope, Option<PersonId>, Instant),
     act: &dyn Fn(&mut Tx<'_>) -> Result<T, Trouble>,
 ) -> Result<T, Trouble> {
     begin(connection)?;
     let outcome = head(connection, scope).and_then(|head| {
+        let (chance, scope) = (chance.clone(), scope.word());
         let mut tx =
-            Tx { connection, now, by, scope: scope.word(), seq: head.seq, hash: head.hash, appended: false };
+            Tx { connection, now, by, chance, scope, seq: head.seq, hash: head.hash, appended: false };
         let value = act(&mut tx)?;
         journal::keep_head(&mut tx)?;
         Ok(value)

@@ -8,6 +8,7 @@ use super::{Leaf, leaves, uphold};
 /// The floor of each room of `src`. Rooms on one floor may see each other, but not both ways.
 const FLOORS: [(&str, u8); 16] = [
     ("trade", 0),
+    ("chance", 1),
     ("clock", 1),
     ("trouble", 1),
     ("settings", 1),
