@@ -6,7 +6,7 @@ use super::paths::paths;
 use super::{Leaf, leaves, uphold};
 
 /// The floor of each room of `src`. Rooms on one floor may see each other, but not both ways.
-const FLOORS: [(&str, u8); 16] = [
+const FLOORS: [(&str, u8); 17] = [
     ("trade", 0),
     ("chance", 1),
     ("clock", 1),
