@@ -13,6 +13,7 @@ use tokio::sync::Semaphore;
 use crate::chance::Chance;
 use crate::clock::Instant;
 use crate::ids::PersonId;
+use crate::store::tally::{Listener, Tally};
 use crate::store::write::{self, Scope, Tx};
 use crate::trouble::Trouble;
 
@@ -62,6 +63,7 @@ enum Duty {
 struct Dialler {
     address: Address,
     duty: Duty,
+    tally: Arc<Tally>,
 }
 
 impl ManageConnection for Dialler {
@@ -69,11 +71,16 @@ impl ManageConnection for Dialler {
     type Error = r2d2::Error;
 
     fn connect(&self) -> Result<AnyConnection, r2d2::Error> {
-        dial(&self.address, self.duty == Duty::Read).map_err(r2d2::Error::ConnectionError)
+        let mut connection =
+            dial(&self.address, self.duty == Duty::Read).map_err(r2d2::Error::ConnectionError)?;
+        connection.set_instrumentation(Listener(self.tally.clone()));
+        Ok(connection)
     }
 
     fn is_valid(&self, connection: &mut AnyConnection) -> Result<(), r2d2::Error> {
-        connection.ping().map_err(r2d2::Error::QueryError)
+        let outcome = connection.ping().map_err(r2d2::Error::QueryError);
+        self.tally.uncount();
+        outcome
     }
 
     fn has_broken(&self, connection: &mut AnyConnection) -> bool {
@@ -130,14 +137,14 @@ struct Line {
 }
 
 impl Line {
-    fn open(address: &Address, duty: Duty, size: u32) -> Result<Self, Trouble> {
+    fn open(address: &Address, duty: Duty, size: u32, tally: &Arc<Tally>) -> Result<Self, Trouble> {
         let pool = Pool::builder()
             .max_size(size)
             .min_idle(Some(1))
             .test_on_check_out(matches!(address, Address::Postgres(_)))
             .connection_timeout(Duration::from_secs(5))
             .connection_customizer(Box::new(NoCustom))
-            .build(Dialler { address: address.clone(), duty })
+            .build(Dialler { address: address.clone(), duty, tally: tally.clone() })
             .map_err(|error| Trouble::broken("opening the database", error))?;
         Ok(Self { pool, permits: Arc::new(Semaphore::new(usize::try_from(size).unwrap_or(1))) })
     }
@@ -171,6 +178,7 @@ pub struct Db {
     readers: Arc<Line>,
     writer: Arc<Line>,
     chance: Chance,
+    tally: Arc<Tally>,
 }
 
 impl std::fmt::Debug for Db {
@@ -188,18 +196,19 @@ impl Db {
     /// # Errors
     /// The database cannot be reached.
     pub fn open(address: Address) -> Result<Self, Trouble> {
+        let tally = Arc::default();
         let (readers, writer) = match &address {
             Address::Sqlite(path) => {
                 prepare_file(path)?;
-                let writer = Arc::new(Line::open(&address, Duty::Write, 1)?);
-                (Arc::new(Line::open(&address, Duty::Read, 4)?), writer)
+                let writer = Arc::new(Line::open(&address, Duty::Write, 1, &tally)?);
+                (Arc::new(Line::open(&address, Duty::Read, 4, &tally)?), writer)
             }
             Address::Postgres(_) => {
-                let both = Arc::new(Line::open(&address, Duty::Write, 8)?);
+                let both = Arc::new(Line::open(&address, Duty::Write, 8, &tally)?);
                 (both.clone(), both)
             }
         };
-        Ok(Self { address, readers, writer, chance: Chance::default() })
+        Ok(Self { address, readers, writer, chance: Chance::default(), tally })
     }
 
     /// Where the ids and salts of acts come from.
@@ -211,6 +220,12 @@ impl Db {
     #[must_use]
     pub fn address(&self) -> &Address {
         &self.address
+    }
+
+    /// How much the database was asked so far.
+    #[must_use]
+    pub fn tally(&self) -> &Tally {
+        &self.tally
     }
 
     /// Asks questions; nothing may be changed.

@@ -15,6 +15,7 @@ pub mod plates;
 pub mod safety;
 pub mod schema;
 pub mod studio;
+pub mod tally;
 pub mod types;
 pub mod write;
 

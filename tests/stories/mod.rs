@@ -5,14 +5,18 @@ mod doors;
 mod entrance;
 mod grades;
 mod letters;
+mod pages_cost;
+mod plans_of_statements;
 mod plates;
 mod reminders;
 mod roster;
 mod safety;
+mod schema_twins;
 mod school;
 mod sending;
 mod settings;
 mod shelf;
+mod sign_in_memory;
 mod starting;
 
 use diesel::prelude::*;

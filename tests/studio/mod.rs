@@ -2,6 +2,7 @@
 //! browsers' habits. Every test that touches the database runs on SQLite and on PostgreSQL by `on_both!`.
 
 pub mod browserlike;
+pub mod crowd;
 pub mod database;
 pub mod letterbox;
 pub mod things;
@@ -103,6 +104,14 @@ impl Studio {
         let page = visitor.post("/sign-in", &[("email", email), ("password", PASSWORD)]);
         assert_eq!(page.status, 303, "{email} could not sign in: {}", page.text());
         visitor
+    }
+
+    /// The database it runs on.
+    pub fn engine(&self) -> Engine {
+        match self.house.db.address() {
+            Address::Sqlite(_) => Engine::Sqlite,
+            Address::Postgres(_) => Engine::Postgres,
+        }
     }
 
     /// The moment the studio's clock shows.

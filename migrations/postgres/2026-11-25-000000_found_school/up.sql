@@ -411,6 +411,7 @@ CREATE TABLE refusal (
     at BIGINT NOT NULL
 );
 CREATE INDEX refusal_plate ON refusal (plate_id);
+CREATE INDEX refusal_class ON refusal (class_id);
 
 CREATE TABLE allowance (
     id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
@@ -423,6 +424,7 @@ CREATE TABLE allowance (
     used_at BIGINT
 );
 CREATE INDEX allowance_plate ON allowance (plate_id);
+CREATE INDEX allowance_class ON allowance (class_id);
 
 CREATE TABLE sitting (
     id TEXT COLLATE "C" NOT NULL PRIMARY KEY,

@@ -411,6 +411,7 @@ CREATE TABLE refusal (
     at BIGINT NOT NULL CHECK (typeof(at) = 'integer')
 );
 CREATE INDEX refusal_plate ON refusal (plate_id);
+CREATE INDEX refusal_class ON refusal (class_id);
 
 CREATE TABLE allowance (
     id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
@@ -423,6 +424,7 @@ CREATE TABLE allowance (
     used_at BIGINT CHECK (typeof(used_at) IN ('integer', 'null'))
 );
 CREATE INDEX allowance_plate ON allowance (plate_id);
+CREATE INDEX allowance_class ON allowance (class_id);
 
 CREATE TABLE sitting (
     id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
