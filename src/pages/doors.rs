@@ -243,7 +243,7 @@ pub static DOORS: &[Door] = &[
         to!(plates::begin::begin_plate),
     ),
     post("/classes/{class}/prints/{print}/hand-in", Who::InClass(STUDENT), to!(plates::begin::hand_in)),
-    post("/classes/{class}/plates/{plate}/start", Who::InClass(DOING_SEATS), to!(plates::acts::start)),
+    post("/classes/{class}/plates/{plate}/start", Who::InClass(DOING_SEATS), to!(plates::start::start)),
     post("/classes/{class}/plates/{plate}/end", Who::InClass(DOING_SEATS), to!(plates::acts::end)),
     post("/classes/{class}/plates/{plate}/tell", Who::InClass(DOING_SEATS), to!(plates::acts::tell)),
     post("/classes/{class}/plates/{plate}/put-down", Who::InClass(DOING_SEATS), to!(plates::acts::put_down)),

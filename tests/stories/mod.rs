@@ -7,6 +7,7 @@ mod grades;
 mod letters;
 mod pages_cost;
 mod plans_of_statements;
+mod plate_acts;
 mod plates;
 mod reminders;
 mod roster;

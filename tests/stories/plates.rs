@@ -11,12 +11,12 @@ use crate::studio::Studio;
 use crate::studio::things::Things;
 use crate::studio::world::*;
 
-fn set(studio: &Studio) -> Things {
+pub(super) fn set(studio: &Studio) -> Things {
     Things::set(&mut studio.connection(), &studio.world)
 }
 
 /// Things without the etch that `Things` tells, so that a plate begins at its beginning.
-fn fresh(studio: &Studio) -> Things {
+pub(super) fn fresh(studio: &Studio) -> Things {
     let things = set(studio);
     let db = &mut studio.connection();
     diesel::delete(etch_application::table).execute(db).unwrap();
@@ -25,7 +25,7 @@ fn fresh(studio: &Studio) -> Things {
     things
 }
 
-fn train(studio: &Studio, things: &Things) {
+pub(super) fn train(studio: &Studio, things: &Things) {
     for (key, grade) in [
         ("studio-basics", "watched"),
         ("acid-and-gum", "watched"),
@@ -36,7 +36,7 @@ fn train(studio: &Studio, things: &Things) {
     }
 }
 
-fn path(studio: &Studio, plate: PlateId) -> String {
+pub(super) fn path(studio: &Studio, plate: PlateId) -> String {
     format!("{}/plates/{plate}", studio.class_path())
 }
 
@@ -104,7 +104,7 @@ on_both! {
         assert_eq!(student.post(&format!("{plate}/allow"), &[("step", "prepare"), ("reason", "x")]).status, 403);
         let instructor = studio.signed_in(INSTRUCTOR);
         assert_eq!(instructor.post(&format!("{plate}/allow"), &[("step", "prepare"), ("reason", "")]).status, 422);
-        let allowed = instructor.post(&format!("{plate}/allow"), &[("step", "prepare"), ("reason", "I stand beside")]);
+        let allowed = instructor.post(&format!("{plate}/allow"), &[("step", "prepare"), ("why", "beside")]);
         assert_eq!(allowed.status, 303);
         assert_eq!(student.post(&format!("{plate}/start"), &[("step", "prepare")]).status, 303);
         let used: Option<i64> = allowance::table.select(allowance::used_at).first(&mut studio.connection()).unwrap();
@@ -156,7 +156,7 @@ on_both! {
         assert_eq!(next.status, 409, "it blocks what follows: {}", next.read());
         let run: tympan::ids::StepRunId = step_run::table.select(step_run::id).first(&mut studio.connection()).unwrap();
         let run = run.to_string();
-        let settle = [("run", run.as_str()), ("ordered", "again"), ("reason", "start over, it was not etched")];
+        let settle = [("run", run.as_str()), ("ordered", "again"), ("why", "other"), ("reason", "start over, it was not etched")];
         assert_eq!(student.post(&format!("{plate}/settle"), &settle).status, 403);
         assert_eq!(instructor.post(&format!("{plate}/settle"), &settle).status, 303);
         assert_eq!(instructor.post(&format!("{plate}/settle"), &settle).status, 409);

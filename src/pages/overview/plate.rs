@@ -1,5 +1,6 @@
 //! A plate's own page: what it is, its procedure, the one thing to do now, and what was done.
 
+use actix_web::http::StatusCode;
 use actix_web::web;
 use serde::Serialize;
 
@@ -8,11 +9,13 @@ use crate::ids::{ClassId, PlateId, PrintId, StepRunId};
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
+use crate::pages::fields::Form;
 use crate::pages::forms::decimal_text;
 use crate::pages::overview::square::{self, Spelled};
 use crate::pages::overview::today::flag_words;
 use crate::pages::plates;
-use crate::store::plates::folder::{Folder, folder};
+use crate::pages::plates::forms::{self, Forms, Refused};
+use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
 use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
 use crate::trade::spelled::Spelled as _;
@@ -61,6 +64,8 @@ struct RunLine {
     known: String,
     outside: Vec<String>,
     unsettled: bool,
+    /// The instructor's form for a run outside the rules.
+    settle: Option<forms::Settle>,
     settled: Option<String>,
     sheets: Option<i32>,
     note: String,
@@ -68,6 +73,9 @@ struct RunLine {
 
 #[derive(Serialize)]
 struct View {
+    /// The form whose complaints stand on top.
+    form: Form,
+    forms: Forms,
     class_path: String,
     plate_path: String,
     plate: PlateId,
@@ -93,7 +101,6 @@ struct View {
     now: Option<Now>,
     then: Option<String>,
     any_time: Vec<AnyTime>,
-    all_steps: Vec<(String, String)>,
     runs: Vec<RunLine>,
     own: bool,
     instructor: bool,
@@ -103,7 +110,16 @@ struct View {
 
 /// The page of a plate.
 pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
-    let at = plates::at(&ask, ids.into_inner().1);
+    show(&ask, ids.into_inner().1, StatusCode::OK, None).await
+}
+
+/// The page of a plate with a form that came back.
+pub async fn again(ask: &InClass, plate: PlateId, status: StatusCode, refused: &Refused) -> Reply {
+    show(ask, plate, status, Some(refused)).await
+}
+
+async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option<&Refused>) -> Reply {
+    let at = plates::at(ask, plate);
     let (house, now) = (ask.house.clone(), ask.now());
     let (folder, look) = ask
         .house
@@ -116,14 +132,17 @@ pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
         })
         .await?;
     let title = folder.row.print.title.clone();
-    ask.show("overview/plate", &title, &view(&ask, &folder, &look))
+    ask.page(status, "overview/plate", &title, &view(ask, &folder, &look, refused))
 }
 
-fn view(ask: &InClass, folder: &Folder, look: &Look) -> View {
+fn view(ask: &InClass, folder: &Folder, look: &Look, refused: Option<&Refused>) -> View {
+    let (form, forms) = forms::forms(folder, refused, &ask.house.speech);
     let (speech, row, now) = (&ask.house.speech, &folder.row, ask.now());
     let near = |at: Instant| dates::near(at, now, folder.zone);
     let side = |value: i32| decimal_text(value.into(), 2);
     View {
+        form,
+        forms,
         class_path: format!("/classes/{}", ask.class()),
         plate_path: plates::path(ask, row.id),
         plate: row.id,
@@ -170,8 +189,7 @@ fn view(ask: &InClass, folder: &Folder, look: &Look) -> View {
                 one_tap: folder.procedure.find(&step.key).is_some_and(|step| step.never_waits && step.gums),
             })
             .collect(),
-        all_steps: folder.procedure.all().map(|step| (step.key.clone(), step.title.clone())).collect(),
-        runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run)).collect(),
+        runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run, refused)).collect(),
         own: row.person.id == ask.person.id,
         instructor: ask.is_instructor(),
         may_act: row.person.id == ask.person.id || ask.is_instructor(),
@@ -220,12 +238,13 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
     }
 }
 
-fn run_line(ask: &InClass, folder: &Folder, run: &crate::store::plates::folder::Run) -> RunLine {
+fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>) -> RunLine {
     let speech = &ask.house.speech;
     let near = |at: Instant| dates::near(at, ask.now(), folder.zone);
     let rules: Vec<RuleName> = run.outside_rules.split(',').filter_map(RuleName::from_word).collect();
     let title =
         |key: &str| folder.procedure.find(key).map_or_else(|| key.to_owned(), |step| step.title.clone());
+    let unsettled = !rules.is_empty() && run.settled_at.is_none();
     RunLine {
         id: run.id,
         step: title(&run.step_key),
@@ -233,7 +252,8 @@ fn run_line(ask: &InClass, folder: &Folder, run: &crate::store::plates::folder::
         ended: run.ended_at.map(near),
         known: speech.plain(&format!("plates-known-{}", run.known_how.0.word())),
         outside: rules.iter().map(|rule| speech.plain(&rule_key(*rule))).collect(),
-        unsettled: !rules.is_empty() && run.settled_at.is_none(),
+        unsettled,
+        settle: (unsettled && ask.is_instructor()).then(|| forms::settle(&run.id.to_string(), refused)),
         settled: run.settlement.map(|ordered| {
             let word = speech.plain(&format!("plates-ordered-{}", ordered.0.word()));
             format!("{word}: {}", run.settled_reason.clone().unwrap_or_default())

@@ -1,236 +1,158 @@
 //! What is done on a plate: starting and ending a step, telling one that happened, settling, allowing once, putting
-//! the plate down.
+//! the plate down. Whatever cannot be used comes back on the plate's page, at its field.
 
-use actix_web::http::StatusCode;
 use actix_web::web;
-use chrono::NaiveDateTime;
-use serde_json::json;
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, PlateId, StepRunId};
-use crate::pages::answer::{Reply, done};
-use crate::pages::dates;
+use crate::pages::acts::said;
+use crate::pages::answer::Reply;
 use crate::pages::entry::InClass;
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::overview;
+use crate::pages::plates::forms::{self, AllowWhy, Kind, Refused, SettleWhy};
 use crate::pages::plates::{at, path};
-use crate::store::Scope;
 use crate::store::plates::folder::KnownHow;
-use crate::store::plates::runs::{Started, Told};
-use crate::store::safety::topics;
+use crate::store::plates::procedures::Procedures;
+use crate::store::plates::runs::{At, PutDownDraft, Told};
+use crate::store::{Scope, Tx};
 use crate::trade::civil;
-use crate::trade::procedure::{Ordered, RuleName, Verdict};
+use crate::trade::procedure::Ordered;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
-/// Starts a step, or says which rules refuse it and what to do.
-pub async fn start(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
+/// The address of a plate's act: the class and the plate.
+pub type Ids = web::Path<(ClassId, PlateId)>;
+
+/// One act on a plate: `read` takes from the form what it needs and answers the deed, which says the word for the next
+/// page. The same form sent twice acts once.
+async fn act<F>(
+    ask: &InClass,
+    ids: Ids,
+    kind: Kind,
+    filled: &Filled,
+    read: impl FnOnce(&mut Sheet<'_>) -> F,
+) -> Reply
+where
+    F: Fn(&mut Tx<'_>, &Procedures, &At) -> Result<&'static str, Trouble> + Send + 'static,
+{
     let plate = ids.into_inner().1;
-    let mut sheet = Sheet::new(&filled);
-    let step = sheet.text("step", 80);
-    find(&ask, plate).await?;
-    sheet.done()?;
-    let (place, house, key) = (at(&ask, plate), ask.house.clone(), step.clone());
-    let started = ask
-        .house
-        .db
-        .write(Scope::Class(ask.class()), Some(ask.person.id), ask.now(), move |tx| {
-            tx.start_step(&house.procedures, &place, &key)
-        })
-        .await?;
-    match started {
-        Started::Running(_) => Ok(done(path(&ask, plate), "done-started")),
-        Started::Refused(verdict) => refused(&ask, plate, &step, &verdict).await,
+    let mut sheet = Sheet::new(filled);
+    let deed = read(&mut sheet);
+    let outcome = match sheet.done() {
+        Ok(()) => {
+            let (house, at, back) = (ask.house.clone(), at(ask, plate), path(ask, plate));
+            ask.act_to(Scope::Class(ask.class()), filled, move |tx| {
+                deed(tx, &house.procedures, &at).map(|word| said(&back, word))
+            })
+            .await
+        }
+        Err(trouble) => Err(trouble),
+    };
+    match outcome {
+        Err(trouble) => again(ask, plate, kind, filled, trouble).await,
+        fine => fine,
     }
 }
 
-/// Somebody else's plate is not there, whatever was typed.
-async fn find(ask: &InClass, plate: PlateId) -> Result<(), Trouble> {
-    let (at, house) = (at(ask, plate), ask.house.clone());
-    ask.house
-        .db
-        .read(move |db| {
-            crate::store::plates::folder::folder(
-                db,
-                &house.procedures,
-                at.class,
-                plate,
-                at.owner,
-                at.studio,
-                at.zone,
-            )
-        })
-        .await
-        .map(|_| ())
-}
-
-/// Why a start is refused, what to do, and for a missing sign-off who can give it, where and when.
-async fn refused(ask: &InClass, plate: PlateId, step: &str, verdict: &Verdict) -> Reply {
-    let missing: Vec<String> = verdict
-        .broken
-        .iter()
-        .filter(|broken| broken.rule == RuleName::SignOff)
-        .map(|broken| broken.about.clone())
-        .collect();
-    let class = ask.class();
-    let wanted = missing.clone();
-    let (witnesses, presence) = ask
-        .house
-        .db
-        .read(move |db| {
-            let mut found = Vec::new();
-            for topic in topics::topics(db, Some(class))? {
-                if wanted.contains(&topic.key) {
-                    found.push((topic.title.clone(), topics::witnesses(db, class, topic.id)?));
-                }
-            }
-            Ok((found, topics::presences(db, class)?))
-        })
-        .await?;
-    let who: Vec<_> = witnesses
-        .iter()
-        .map(|(title, witnesses)| {
-            let people: Vec<_> = witnesses
-                .iter()
-                .map(|witness| {
-                    let when: Vec<String> = presence
-                        .iter()
-                        .filter(|one| one.person.is_none() || one.person == Some(witness.person))
-                        .map(|one| dates::weekly(one.weekday, one.from_minute, one.to_minute))
-                        .collect();
-                    json!({ "name": witness.name, "when": when.join(", ") })
-                })
-                .collect();
-            json!({ "title": title, "people": people })
-        })
-        .collect();
-    let sentences: Vec<_> = verdict
-        .broken
-        .iter()
-        .map(|broken| json!({ "says": ask.house.speech.remark(&broken.remark), "because": broken.because }))
-        .collect();
-    let view = json!({
-        "plate_path": path(ask, plate), "step": step, "sentences": sentences, "who": who,
-        "studio": ask.membership.studio_name, "may_allow": ask.is_instructor(),
-    });
-    ask.page(StatusCode::CONFLICT, "plates/refused", "plates-refused", &view)
+/// The plate's page with what is wrong.
+pub(super) async fn again(
+    ask: &InClass,
+    plate: PlateId,
+    kind: Kind,
+    filled: &Filled,
+    trouble: Trouble,
+) -> Reply {
+    let status = actix_web::ResponseError::status_code(&trouble);
+    let refused = Refused::after(kind, filled, trouble, &ask.house.speech)?;
+    overview::plate::again(ask, plate, status, &refused).await
 }
 
 /// Ends a running step.
-pub async fn end(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
-    let plate = ids.into_inner().1;
-    find(&ask, plate).await?;
-    let mut sheet = Sheet::new(&filled);
-    let run: StepRunId = sheet.id("run");
-    let sheets = sheet.maybe_whole("sheets", 0..=2000).and_then(|sheets| i32::try_from(sheets).ok());
-    let note = sheet.words("note", 1000);
-    sheet.done()?;
-    let (place, house) = (at(&ask, plate), ask.house.clone());
-    ask.house
-        .db
-        .write(Scope::Class(ask.class()), Some(ask.person.id), ask.now(), move |tx| {
-            tx.end_step(&house.procedures, &place, run, sheets, &note)
-        })
-        .await?;
-    Ok(done(path(&ask, plate), "done-ended"))
+pub async fn end(ask: InClass, ids: Ids, filled: Filled) -> Reply {
+    act(&ask, ids, forms::END, &filled, |sheet| {
+        let run: StepRunId = sheet.id("run");
+        let sheets = sheets(sheet);
+        let note = sheet.words("note", 1000);
+        move |tx, procedures, at| tx.end_step(procedures, at, run, sheets, &note).map(|()| "done-ended")
+    })
+    .await
+}
+
+fn sheets(sheet: &mut Sheet<'_>) -> Option<i32> {
+    sheet.maybe_whole("sheets", 0..=2000).and_then(|sheets| i32::try_from(sheets).ok())
 }
 
 /// Tells a step that has happened; it is stored whatever rule it broke, and marked.
-pub async fn tell(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
-    let plate = ids.into_inner().1;
-    find(&ask, plate).await?;
-    let mut sheet = Sheet::new(&filled);
-    let step = sheet.text("step", 80);
-    let now_local = sheet.tick("now");
-    let began = if now_local { None } else { Some(sheet.local_time("began")) };
-    let ended = if now_local { None } else { Some(sheet.local_time("ended")) };
-    let sheets = sheet.maybe_whole("sheets", 0..=2000).and_then(|sheets| i32::try_from(sheets).ok());
-    let note = sheet.words("note", 1000);
-    let card = sheet.tick("card");
-    sheet.done()?;
-    let instant = |local: NaiveDateTime| Instant::from_utc(civil::instant(local, ask.membership.zone));
-    let told = Told {
-        step_key: step,
-        began_at: began.map_or(ask.now(), instant),
-        ended_at: Some(ended.map_or(ask.now(), instant)),
-        known_how: match (now_local, card) {
+pub async fn tell(ask: InClass, ids: Ids, filled: Filled) -> Reply {
+    act(&ask, ids, forms::TELL, &filled, |sheet| {
+        let told = read_told(&ask, sheet);
+        move |tx, procedures, at| {
+            let (_, outside) = tx.tell_step(procedures, at, &told)?;
+            Ok(if outside.is_empty() { "done-told" } else { "done-told-outside" })
+        }
+    })
+    .await
+}
+
+fn read_told(ask: &InClass, sheet: &mut Sheet<'_>) -> Told {
+    let now = sheet.tick("now");
+    let mut instant = |field: &str| match now {
+        true => ask.now(),
+        false => Instant::from_utc(civil::instant(sheet.local_time(field), ask.membership.zone)),
+    };
+    let (began_at, ended_at) = (instant("began"), instant("ended"));
+    Told {
+        step_key: sheet.text("step", 80),
+        began_at,
+        ended_at: Some(ended_at),
+        known_how: match (now, sheet.tick("card")) {
             (true, _) => KnownHow::Measured,
             (false, true) => KnownHow::Card,
             (false, false) => KnownHow::Told,
         },
-        sheets,
-        note,
-    };
-    let (place, house, key) = (at(&ask, plate), ask.house.clone(), filled.once_key()?);
-    let back = path(&ask, plate);
-    let location = ask
-        .house
-        .db
-        .write(Scope::Class(ask.class()), Some(ask.person.id), ask.now(), move |tx| {
-            tx.once(&key, |tx| {
-                let (_, outside) = tx.tell_step(&house.procedures, &place, &told)?;
-                let word = if outside.is_empty() { "done-told" } else { "done-told-outside" };
-                Ok(format!("{back}?done={word}"))
-            })
-        })
-        .await?;
-    Ok(crate::pages::answer::see_other(location))
+        sheets: sheets(sheet),
+        note: sheet.words("note", 1000),
+    }
 }
 
 /// An instructor settles a run outside the rules.
-pub async fn settle(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
-    let plate = ids.into_inner().1;
-    find(&ask, plate).await?;
-    let mut sheet = Sheet::new(&filled);
-    let run: StepRunId = sheet.id("run");
-    let ordered = sheet.choice("ordered", Ordered::Stands);
-    let reason = sheet.text("reason", 300);
-    sheet.done()?;
-    let (place, house) = (at(&ask, plate), ask.house.clone());
-    ask.house
-        .db
-        .write(Scope::Class(ask.class()), Some(ask.person.id), ask.now(), move |tx| {
-            tx.settle_run(&house.procedures, &place, run, ordered, &reason)
-        })
-        .await?;
-    Ok(done(path(&ask, plate), "done-settled"))
+pub async fn settle(ask: InClass, ids: Ids, filled: Filled) -> Reply {
+    act(&ask, ids, forms::SETTLE, &filled, |sheet| {
+        let run: StepRunId = sheet.id("run");
+        let ordered = sheet.choice("ordered", Ordered::Stands);
+        let reason = forms::reason(sheet, forms::SETTLE, SettleWhy::Other, &ask.house.speech);
+        move |tx, procedures, at| {
+            tx.settle_run(procedures, at, run, ordered, &reason).map(|()| "done-settled")
+        }
+    })
+    .await
 }
 
 /// An instructor allows one start, with a reason.
-pub async fn allow(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
-    let plate = ids.into_inner().1;
-    find(&ask, plate).await?;
-    let mut sheet = Sheet::new(&filled);
-    let step = sheet.text("step", 80);
-    let reason = sheet.text("reason", 300);
-    sheet.done()?;
-    let (place, house) = (at(&ask, plate), ask.house.clone());
-    ask.house
-        .db
-        .write(Scope::Class(ask.class()), Some(ask.person.id), ask.now(), move |tx| {
-            tx.allow_once(&house.procedures, &place, &step, &reason)
-        })
-        .await?;
-    Ok(done(path(&ask, plate), "done-allowed"))
+pub async fn allow(ask: InClass, ids: Ids, filled: Filled) -> Reply {
+    act(&ask, ids, forms::ALLOW, &filled, |sheet| {
+        let step = sheet.text("step", 80);
+        let reason = forms::reason(sheet, forms::ALLOW, AllowWhy::Other, &ask.house.speech);
+        move |tx, procedures, at| tx.allow_once(procedures, at, &step, &reason).map(|_| "done-allowed")
+    })
+    .await
 }
 
 /// Puts a plate down: gummed, buffed, and where in the rack. Without gum the page warns.
-pub async fn put_down(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
-    let plate = ids.into_inner().1;
-    find(&ask, plate).await?;
-    let mut sheet = Sheet::new(&filled);
-    let (gummed, buffed, talc) = (sheet.tick("gummed"), sheet.tick("buffed"), sheet.tick("talc"));
-    let rack_place = sheet.text("rack_place", 40);
-    if buffed && !gummed {
-        sheet.complain("gummed", Remark::new("plates-buffed-without-gum"));
-    }
-    sheet.done()?;
-    let (place, house) = (at(&ask, plate), ask.house.clone());
-    ask.house
-        .db
-        .write(Scope::Class(ask.class()), Some(ask.person.id), ask.now(), move |tx| {
-            tx.put_plate_down(&house.procedures, &place, gummed, buffed, talc, &rack_place)
-        })
-        .await?;
-    let word = if gummed && buffed { "done-put-down" } else { "done-put-down-bare" };
-    Ok(done(path(&ask, plate), word))
+pub async fn put_down(ask: InClass, ids: Ids, filled: Filled) -> Reply {
+    act(&ask, ids, forms::DOWN, &filled, |sheet| {
+        let draft = PutDownDraft {
+            gummed: sheet.tick("gummed"),
+            buffed: sheet.tick("buffed"),
+            talc: sheet.tick("talc"),
+            rack_place: sheet.text("rack_place", 40),
+        };
+        if draft.buffed && !draft.gummed {
+            sheet.complain("gummed", Remark::new("plates-buffed-without-gum"));
+        }
+        let word = if draft.gummed && draft.buffed { "done-put-down" } else { "done-put-down-bare" };
+        move |tx, procedures, at| tx.put_plate_down(procedures, at, &draft).map(|()| word)
+    })
+    .await
 }

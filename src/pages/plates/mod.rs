@@ -2,6 +2,8 @@
 
 pub mod acts;
 pub mod begin;
+pub mod forms;
+pub mod start;
 
 use crate::ids::PlateId;
 use crate::pages::entry::InClass;

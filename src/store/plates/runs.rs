@@ -15,7 +15,7 @@ use crate::store::write::Tx;
 use crate::trade::procedure::{Entry, Ordered, Place, RuleName, Step, Verdict};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
-use crate::trouble::Trouble;
+use crate::trouble::{Complaint, Trouble};
 
 /// A plate as somebody stands before it: of which class, in which studio, whose.
 #[derive(Debug, Clone, Copy)]
@@ -49,6 +49,16 @@ pub struct Told {
     pub note: String,
 }
 
+/// How a plate is put down at the end of a sitting.
+#[derive(Debug, Clone)]
+pub struct PutDownDraft {
+    pub gummed: bool,
+    /// Buffed thin and dry.
+    pub buffed: bool,
+    pub talc: bool,
+    pub rack_place: String,
+}
+
 impl Tx<'_> {
     /// The folder of a plate, inside the act.
     ///
@@ -64,8 +74,8 @@ impl Tx<'_> {
     /// The plate is not there, or has no such step.
     pub fn start_step(&mut self, procedures: &Procedures, at: &At, key: &str) -> Result<Started, Trouble> {
         let folder = self.folder(procedures, at)?;
-        let step = folder.procedure.find(key).ok_or(Trouble::NotFound)?.clone();
-        only_the_instructor(&step, at)?;
+        let step = step_of(&folder, key)?;
+        only_the_instructor(step, at)?;
         let verdict = folder.case().may_start(key, self.now.utc());
         if !verdict.may_start() {
             self.keep_refusal(at, key, &verdict)?;
@@ -170,14 +180,9 @@ impl Tx<'_> {
         at: &At,
         told: &Told,
     ) -> Result<(StepRunId, Vec<RuleName>), Trouble> {
-        if told.began_at > self.now
-            || told.ended_at.is_some_and(|ended| ended < told.began_at || ended > self.now)
-        {
-            return Err(Trouble::about("began", Remark::new("plates-times-make-no-sense")));
-        }
         let folder = self.folder(procedures, at)?;
-        let step = folder.procedure.find(&told.step_key).ok_or(Trouble::NotFound)?.clone();
-        only_the_instructor(&step, at)?;
+        only_the_instructor(step_of(&folder, &told.step_key)?, at)?;
+        only_what_has_happened(told, self.now, at.zone)?;
         let entry = Entry::new(&told.step_key, told.began_at.utc(), told.ended_at.map(Instant::utc));
         let verdict = folder.case().judge(&entry);
         let outside = verdict.rules();
@@ -235,8 +240,7 @@ impl Tx<'_> {
         self.journal("step.settled", id, &json!({ "ordered": ordered, "reason": reason }))
     }
 
-    /// An instructor allows one start of a step against the rules of the trade, with a reason. A sign-off cannot be
-    /// allowed away.
+    /// An instructor allows one start of a step against the rules, with a reason that is kept.
     ///
     /// # Errors
     /// The plate has no such step.
@@ -247,7 +251,7 @@ impl Tx<'_> {
         key: &str,
         reason: &str,
     ) -> Result<AllowanceId, Trouble> {
-        self.folder(procedures, at)?.procedure.find(key).ok_or(Trouble::NotFound)?;
+        step_of(&self.folder(procedures, at)?, key)?;
         let id: AllowanceId = self.id();
         diesel::insert_into(allowance::table)
             .values((
@@ -272,12 +276,10 @@ impl Tx<'_> {
         &mut self,
         procedures: &Procedures,
         at: &At,
-        gummed: bool,
-        buffed: bool,
-        talc: bool,
-        rack_place: &str,
+        draft: &PutDownDraft,
     ) -> Result<(), Trouble> {
         self.folder(procedures, at)?;
+        let PutDownDraft { gummed, buffed, talc, rack_place } = draft;
         let id: PutDownId = self.id();
         diesel::insert_into(put_down::table)
             .values((
@@ -299,6 +301,35 @@ impl Tx<'_> {
         let detail = json!({ "gummed": gummed, "buffed": buffed, "talc": talc, "rack_place": rack_place });
         self.journal("plate.put-down", at.plate, &detail)
     }
+}
+
+/// The step of a plate's procedure with this key.
+fn step_of<'f>(folder: &'f Folder, key: &str) -> Result<&'f Step, Trouble> {
+    folder.procedure.find(key).ok_or_else(|| {
+        let remark = Remark::new("plates-no-such-step").with("step", key.to_owned());
+        Trouble::about("step", remark.with("procedure", folder.procedure.name.clone()))
+    })
+}
+
+/// A step begins before it ends, and neither lies ahead of now.
+fn only_what_has_happened(told: &Told, now: Instant, zone: Tz) -> Result<(), Trouble> {
+    let remark = |key: &'static str, at: Instant| {
+        Remark::new(key).with("value", at.utc().with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string())
+    };
+    let mut complaints = Vec::new();
+    if told.began_at > now {
+        complaints.push(Complaint::new("began", remark("plates-ahead-of-now", told.began_at)));
+    }
+    match told.ended_at {
+        Some(ended) if ended > now => {
+            complaints.push(Complaint::new("ended", remark("plates-ahead-of-now", ended)));
+        }
+        Some(ended) if ended < told.began_at => {
+            complaints.push(Complaint::new("ended", remark("plates-ended-before-began", ended)));
+        }
+        _ => {}
+    }
+    if complaints.is_empty() { Ok(()) } else { Err(Trouble::Complaints(complaints)) }
 }
 
 fn only_the_instructor(step: &Step, at: &At) -> Result<(), Trouble> {
