@@ -10,6 +10,7 @@ use tokio::sync::watch;
 use crate::clock::Clock;
 use crate::commands::foundation::{build_house, build_post, sentence, start_log};
 use crate::commands::setup::set_up_address;
+use crate::pages::proofs::cleaning;
 use crate::pages::{House, server};
 use crate::post::runner::Post;
 use crate::settings::Settings;
@@ -53,10 +54,12 @@ pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
             Ok(None) => {}
             Err(trouble) => return Err(sentence(trouble)),
         }
+        let swept = house.clone();
         let server = server::serve(house, listener, workers)
             .map_err(|error| format!("Starting the server: {error}"))?;
         let (stop, stopped) = watch::channel(false);
-        let letters = actix_web::rt::spawn(deliver(post, stopped));
+        let letters = actix_web::rt::spawn(deliver(post, stopped.clone()));
+        let sweeping = actix_web::rt::spawn(cleaning::daily(swept, stopped));
         let handle = server.handle();
         actix_web::rt::spawn(async move {
             wait_for_signal().await;
@@ -67,6 +70,9 @@ pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
         stop.send_replace(true);
         if let Err(error) = letters.await {
             tracing::error!(%error, "stopping the letters");
+        }
+        if let Err(error) = sweeping.await {
+            tracing::error!(%error, "stopping the sweep of the photo shelf");
         }
         served
     })

@@ -15,7 +15,7 @@ use crate::speech::Speech;
 /// Kinds: those of HTML inputs (`hidden` needs no label), `words` (a text area), `choice` (a select over `options`), `ticks` (boxes over
 /// `options`), `one-of` (radio buttons over `options`), `tick` (one box). Hash: `form` (another form than `form`),
 /// `options` (a list of {value, label}), `optional`, `autocomplete`, `inputmode`, `rows`, `min`, `max`, `step`,
-/// `accept`, `say` (another label key), `maxlength`, `id` (where the same field stands twice).
+/// `accept`, `capture`, `say` (another label key), `maxlength`, `id` (where the same field stands twice).
 pub struct FieldHelper {
     pub speech: Arc<Speech>,
 }
@@ -91,9 +91,18 @@ impl Control {
             speech.say(&label_key, &[]).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
         let hint_key = format!("{label_key}-hint");
         let mut attributes = String::new();
-        for key in
-            ["autocomplete", "inputmode", "min", "max", "step", "accept", "maxlength", "pattern", "list"]
-        {
+        for key in [
+            "autocomplete",
+            "inputmode",
+            "min",
+            "max",
+            "step",
+            "accept",
+            "maxlength",
+            "pattern",
+            "list",
+            "capture",
+        ] {
             if let Some(value) = hash(key) {
                 attributes.push_str(&format!(" {key}=\"{}\"", html_escape(&value)));
             }

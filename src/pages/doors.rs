@@ -40,7 +40,9 @@ macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
-use crate::pages::{classes, grades, health, letters, overview, people, plates, roster, safety, studio};
+use crate::pages::{
+    classes, grades, health, letters, overview, people, plates, proofs, roster, safety, studio,
+};
 
 /// Every door of the house, subject by subject.
 pub static DOORS: &[Door] = &[
@@ -256,6 +258,22 @@ pub static DOORS: &[Door] = &[
     get("/classes/{class}/plates/{plate}", Who::InClass(CLASS_SEATS), to!(overview::plate::page)),
     // ---- etches: logs ----
     // ---- proofs: photos and comments ----
+    get("/classes/{class}/plates/{plate}/proofs", Who::InClass(CLASS_SEATS), to!(proofs::list::show)),
+    get("/classes/{class}/plates/{plate}/proofs/new", Who::InClass(DOING_SEATS), to!(proofs::adding::form)),
+    post("/classes/{class}/plates/{plate}/proofs/new", Who::InClass(DOING_SEATS), to!(proofs::adding::add)),
+    get(
+        "/classes/{class}/plates/{plate}/proofs/compare",
+        Who::InClass(CLASS_SEATS),
+        to!(proofs::compare::show),
+    ),
+    post("/classes/{class}/proofs/{proof}/remove", Who::InClass(DOING_SEATS), to!(proofs::list::remove)),
+    get("/classes/{class}/photos/{photo}/{size}", Who::InClass(CLASS_SEATS), to!(proofs::photo::show)),
+    post("/classes/{class}/plates/{plate}/comments", Who::InClass(CLASS_SEATS), to!(proofs::comments::add)),
+    post(
+        "/classes/{class}/comments/{comment}/remove",
+        Who::InClass(CLASS_SEATS),
+        to!(proofs::comments::remove),
+    ),
     // ---- grades ----
     get("/classes/{class}/grades", Who::InClass(GRADE_SEATS), to!(grades::page)),
     get("/classes/{class}/grades/rules", Who::InClass(INSTRUCTOR), to!(grades::rules::page)),

@@ -6,6 +6,7 @@ use crate::clock::{Clock, Instant};
 use crate::pages::limits::Limits;
 use crate::pages::render::Templates;
 use crate::passwords::Passwords;
+use crate::photos::darkroom::Darkroom;
 use crate::secrets::ServerKey;
 use crate::settings::Settings;
 use crate::speech::Speech;
@@ -24,6 +25,7 @@ pub struct House {
     pub templates: Templates,
     pub passwords: Passwords,
     pub limits: Limits,
+    pub darkroom: Darkroom,
     /// Procedure versions read so far.
     pub procedures: Procedures,
 }
@@ -32,10 +34,11 @@ impl House {
     /// Builds the house over an open database.
     ///
     /// # Errors
-    /// The catalogue or a template does not parse.
+    /// The catalogue or a template does not parse, or there is no place for photos.
     pub fn build(settings: Settings, db: Db, clock: Clock, key: ServerKey) -> Result<Self, Trouble> {
         let speech = Arc::new(Speech::load().map_err(|error| Trouble::broken("reading the words", error))?);
         let templates = Templates::load(speech.clone())?;
+        let darkroom = Darkroom::open(&settings)?;
         let passwords = Passwords::new(settings.quick_passwords)?;
         Ok(Self {
             settings,
@@ -46,6 +49,7 @@ impl House {
             templates,
             passwords,
             limits: Limits::default(),
+            darkroom,
             procedures: Procedures::default(),
         })
     }

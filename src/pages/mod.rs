@@ -18,6 +18,7 @@ pub mod limits;
 pub mod overview;
 pub mod people;
 pub mod plates;
+pub mod proofs;
 pub mod render;
 pub mod roster;
 pub mod safety;

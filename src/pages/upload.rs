@@ -31,7 +31,7 @@ pub struct Upload<const FILE: usize, const FIELDS: usize = 65_536> {
     pub file: Option<UploadedFile>,
 }
 
-/// A file as it arrived. The name is what the sender says: for showing, never for a path.
+/// A file as it arrived, perhaps of no bytes. The name is what the sender says: for showing, never for a path.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UploadedFile {
     pub name: String,
@@ -99,7 +99,8 @@ impl Reading {
                 }
                 Some(file_name) => {
                     let bytes = self.file(&mut part).await?;
-                    if bytes.is_empty() {
+                    // A browser sends an unused file field without a name; a file of no bytes has one.
+                    if bytes.is_empty() && file_name.is_empty() {
                         continue;
                     }
                     if file.is_some() {

@@ -11,6 +11,9 @@ pub const MOST_PIXELS: u64 = 50_000_000;
 /// The longest side in pixels: the longest a JPEG can say (ITU-T T.81, B.2.2).
 pub const LONGEST_SIDE: u32 = 65_535;
 
+/// What many phones store unless told otherwise: it gets a sentence of its own.
+pub(super) const HEIC: &str = "HEIC";
+
 /// Why a picture is refused. Nothing of a refused picture is stored.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PictureFault {
@@ -42,6 +45,7 @@ impl PictureFault {
                 Remark::new("proofs-picture-too-heavy").with("megabytes", tenths(bytes as u64))
             }
             Self::NotAPicture => Remark::new("proofs-picture-none"),
+            Self::OtherKind { kind: HEIC } => Remark::new("proofs-picture-heic"),
             Self::OtherKind { kind } => Remark::new("proofs-picture-other-kind").with("kind", kind),
             Self::TooLarge { width, height } => Remark::new("proofs-picture-too-large")
                 .with("width", i64::from(width))
@@ -72,7 +76,8 @@ mod tests {
             PictureFault::Empty,
             PictureFault::TooHeavy { bytes: 25_000_001 },
             PictureFault::NotAPicture,
-            PictureFault::OtherKind { kind: "HEIC" },
+            PictureFault::OtherKind { kind: HEIC },
+            PictureFault::OtherKind { kind: "GIF" },
             PictureFault::TooLarge { width: 60_000, height: 60_000 },
             PictureFault::Cmyk,
             PictureFault::CutShort,

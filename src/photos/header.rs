@@ -2,7 +2,7 @@
 //! pixel has a place in memory. Sources: JPEG is ITU-T T.81 annex B, PNG the W3C recommendation (third edition)
 //! 5.2 and 11.2.1, WebP is RFC 9649.
 
-use super::fault::{LONGEST_SIDE, MOST_BYTES, MOST_PIXELS, PictureFault};
+use super::fault::{HEIC, LONGEST_SIDE, MOST_BYTES, MOST_PIXELS, PictureFault};
 
 /// The kinds of picture we read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,7 +66,7 @@ pub fn read(bytes: &[u8]) -> Result<Header, PictureFault> {
 }
 
 fn kind(bytes: &[u8]) -> Result<Kind, PictureFault> {
-    const OTHERS: [(usize, &[u8], &str); 10] = [
+    const OTHERS: [(usize, &[u8], &str); 14] = [
         (0, b"GIF8", "GIF"),
         (0, b"BM", "BMP"),
         (0, b"II*\0", "TIFF or camera raw"),
@@ -76,7 +76,11 @@ fn kind(bytes: &[u8]) -> Result<Kind, PictureFault> {
         (0, b"\0\0\0\x0CJXL ", "JPEG XL"),
         (0, b"\0\0\0\x0CjP  ", "JPEG 2000"),
         (4, b"ftypavi", "AVIF"),
-        (4, b"ftyp", "HEIC or video"),
+        (4, b"ftyphei", HEIC),
+        (4, b"ftyphev", HEIC),
+        (4, b"ftypmif1", HEIC),
+        (4, b"ftypmsf1", HEIC),
+        (4, b"ftyp", "video"),
     ];
     let starts = |at: usize, with: &[u8]| bytes.get(at..).is_some_and(|rest| rest.starts_with(with));
     if starts(0, &[0xFF, 0xD8, 0xFF]) {
@@ -276,7 +280,7 @@ mod tests {
             Err(PictureFault::OtherKind { kind }) => kind,
             other => panic!("{other:?}"),
         };
-        assert_eq!(kind(b"\0\0\0\x18ftypheic\0\0\0\0"), "HEIC or video");
+        assert_eq!(kind(b"\0\0\0\x18ftypheic\0\0\0\0"), "HEIC");
         assert_eq!(kind(b"GIF89a\x01\0\x01\0"), "GIF");
         assert_eq!(kind(b"II*\0\x08\0\0\0"), "TIFF or camera raw");
         let animated = b"RIFF\x1A\0\0\0WEBPVP8X\x0A\0\0\0\x02\0\0\0\x09\0\0\x09\0\0";

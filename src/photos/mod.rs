@@ -3,6 +3,7 @@
 
 pub mod budget;
 mod colour;
+pub mod darkroom;
 pub mod drawn;
 pub mod fault;
 pub mod header;

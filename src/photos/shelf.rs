@@ -62,6 +62,35 @@ impl Size {
         }
     }
 
+    /// How it is written in an address.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Full => "full",
+            Self::Large1600 => "1600",
+            Self::Small320 => "320",
+        }
+    }
+
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|size| size.word() == word)
+    }
+
+    /// Pixels across and down that this file has, of a picture of so many.
+    #[must_use]
+    pub fn within(self, width: u32, height: u32) -> (u32, u32) {
+        match self {
+            Self::Full => (width, height),
+            Self::Large1600 => tympan_raster::shrink::within(width, height, 1600),
+            // It is made from the one before, and so is its size.
+            Self::Small320 => {
+                let (width, height) = Self::Large1600.within(width, height);
+                tympan_raster::shrink::within(width, height, 320)
+            }
+        }
+    }
+
     fn of(self, prepared: &Prepared) -> &[u8] {
         match self {
             Self::Full => &prepared.full,

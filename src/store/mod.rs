@@ -12,6 +12,7 @@ pub mod migrations;
 pub mod once;
 pub mod people;
 pub mod plates;
+pub mod proofs;
 pub mod safety;
 pub mod schema;
 pub mod studio;

@@ -2,6 +2,8 @@
 
 use diesel::prelude::*;
 
+use crate::ids::PersonId;
+use crate::store::connections::AnyConnection;
 use crate::store::schema::once;
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
@@ -17,27 +19,35 @@ pub struct OnceKey {
 /// Rows older than this may go: 60 days.
 pub const KEPT_MS: i64 = 60 * crate::clock::DAY_MS;
 
+/// Where an earlier sending of the same key went, if there was one: for work that is done before the act.
+///
+/// # Errors
+/// The key was used by somebody else, or for something else.
+pub fn sent(db: &mut AnyConnection, by: Option<PersonId>, key: &OnceKey) -> Result<Option<String>, Trouble> {
+    let found: Option<(Option<String>, String, String, String)> = once::table
+        .find(&key.key)
+        .select((once::person_id, once::door, once::body_sha256, once::location))
+        .first(db)
+        .optional()?;
+    let by = by.map(|id| id.to_string());
+    match found {
+        None => Ok(None),
+        Some((person, door, body, location))
+            if person == by && door == key.door && body == key.body_sha256 =>
+        {
+            Ok(Some(location))
+        }
+        Some(_) => Err(Trouble::OnceClash),
+    }
+}
+
 impl Tx<'_> {
     /// Where an earlier sending of the same key went, if there was one.
     ///
     /// # Errors
     /// The key was used by somebody else, or for something else.
     pub fn sent_before(&mut self, key: &OnceKey) -> Result<Option<String>, Trouble> {
-        let found: Option<(Option<String>, String, String, String)> = once::table
-            .find(&key.key)
-            .select((once::person_id, once::door, once::body_sha256, once::location))
-            .first(self.connection)
-            .optional()?;
-        let by = self.by.map(|id| id.to_string());
-        match found {
-            None => Ok(None),
-            Some((person, door, body, location))
-                if person == by && door == key.door && body == key.body_sha256 =>
-            {
-                Ok(Some(location))
-            }
-            Some(_) => Err(Trouble::OnceClash),
-        }
+        sent(self.connection, self.by, key)
     }
 
     /// Keeps the key with where its act went.

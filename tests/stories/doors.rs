@@ -36,7 +36,7 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "assessment" => (things.assessment.to_string(), false),
         "score" => (things.score.to_string(), true),
         "letter" => (things.letter.to_string(), false),
-        "size" => ("1600.jpg".to_owned(), false),
+        "size" => ("1600".to_owned(), false),
         "what" => ("roster".to_owned(), false),
         "name" => ("tympan.css".to_owned(), false),
         "opening" | "closure" | "extra" | "station" | "meeting" => {
@@ -46,6 +46,17 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "secret" => ("no-such-secret".to_owned(), false),
         other => panic!("the census of doors does not know the path part {{{other}}}: add it to `part`"),
     }
+}
+
+/// One of each thing, and the photo's files where the shelf has them.
+fn things(studio: &Studio) -> Things {
+    let things = Things::set(&mut studio.connection(), &studio.world);
+    let folder = studio.house.settings.photos.join(things.photo.to_string());
+    std::fs::create_dir_all(&folder).unwrap();
+    for name in ["full.jpg", "1600.jpg", "320.jpg"] {
+        std::fs::write(folder.join(name), b"a picture").unwrap();
+    }
+    things
 }
 
 /// The door's path with everything filled in, and whether it names something of the first student's.
@@ -78,7 +89,7 @@ fn refused_at_the_gate(page: &Page) -> bool {
 
 on_both! {
     fn every_door_lets_in_whom_it_names_and_nobody_else(studio) {
-        let things = Things::set(&mut studio.connection(), &studio.world);
+        let things = things(studio);
         let nobody = studio.visitor();
         let keeper = studio.signed_in(KEEPER);
         let stranger = studio.signed_in(STRANGER);
@@ -118,7 +129,7 @@ on_both! {
     }
 
     fn another_students_things_are_not_there(studio) {
-        let things = Things::set(&mut studio.connection(), &studio.world);
+        let things = things(studio);
         let other = studio.signed_in(OTHER_STUDENT);
         let owner = studio.signed_in(STUDENT);
         for door in DOORS {
@@ -139,7 +150,7 @@ on_both! {
     }
 
     fn the_seats_a_door_names_get_in(studio) {
-        let things = Things::set(&mut studio.connection(), &studio.world);
+        let things = things(studio);
         for (seat, email) in [
             (Seat::Student, STUDENT),
             (Seat::Assistant, ASSISTANT),
@@ -164,7 +175,7 @@ on_both! {
     }
 
     fn no_form_is_taken_without_its_seal(studio) {
-        let things = Things::set(&mut studio.connection(), &studio.world);
+        let things = things(studio);
         for email in [STUDENT, INSTRUCTOR, KEEPER] {
             let visitor = studio.signed_in(email);
             for door in DOORS.iter().filter(|door| door.method != Method::GET && !door.unsealed) {

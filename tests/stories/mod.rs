@@ -9,6 +9,7 @@ mod pages_cost;
 mod plans_of_statements;
 mod plate_acts;
 mod plates;
+mod proofs;
 mod reminders;
 mod roster;
 mod safety;

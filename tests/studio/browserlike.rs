@@ -107,13 +107,22 @@ impl Visitor {
     }
 
     pub fn get(&self, path: &str) -> Page {
-        let response = self
-            .agent
-            .get(format!("{}{path}", self.base))
-            .header("cookie", self.cookie_header())
-            .call()
-            .unwrap();
-        self.take(response)
+        self.get_with(path, &[])
+    }
+
+    /// Asks with more headers.
+    pub fn get_with(&self, path: &str, headers: &[(&str, &str)]) -> Page {
+        let mut request =
+            self.agent.get(format!("{}{path}", self.base)).header("cookie", self.cookie_header());
+        for (name, value) in headers {
+            request = request.header(*name, *value);
+        }
+        self.take(request.call().unwrap())
+    }
+
+    /// The cookies as the browser would send them.
+    pub fn cookies(&self) -> String {
+        self.cookie_header()
     }
 
     /// The value of a cookie.
@@ -183,10 +192,21 @@ impl Visitor {
         fields: &[(&str, &str)],
         file: (&str, &str, &[u8]),
     ) -> Page {
-        let once = uuid::Uuid::now_v7().to_string();
+        self.upload_once(seal, &uuid::Uuid::now_v7().to_string(), path, fields, file)
+    }
+
+    /// Sends a multipart form with this seal and once-key.
+    pub fn upload_once(
+        &self,
+        seal: &str,
+        once: &str,
+        path: &str,
+        fields: &[(&str, &str)],
+        file: (&str, &str, &[u8]),
+    ) -> Page {
         let border = "tympan-test-border-7f3a";
         let mut body = Vec::new();
-        let own = [("seal", seal), ("once", once.as_str())];
+        let own = [("seal", seal), ("once", once)];
         for (name, value) in own.iter().chain(fields) {
             body.extend_from_slice(
                 format!("--{border}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n")

@@ -515,7 +515,7 @@ CREATE TABLE photo (
     id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
     class_id TEXT COLLATE "C" NOT NULL REFERENCES class (id),
     plate_id TEXT COLLATE "C" NOT NULL REFERENCES plate (id),
-    sha256 TEXT COLLATE "C" NOT NULL,
+    sha256 TEXT COLLATE "C",
     width INTEGER NOT NULL,
     height INTEGER NOT NULL,
     bytes BIGINT NOT NULL,
@@ -550,6 +550,7 @@ CREATE TABLE comment (
     removed_at BIGINT
 );
 CREATE INDEX comment_plate ON comment (plate_id, at);
+CREATE INDEX comment_class ON comment (class_id, at);
 
 -- ---- grades ----
 CREATE TABLE grading_scheme (

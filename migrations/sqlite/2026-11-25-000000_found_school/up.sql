@@ -515,7 +515,7 @@ CREATE TABLE photo (
     id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
     class_id TEXT NOT NULL REFERENCES class (id) CHECK (typeof(class_id) = 'text'),
     plate_id TEXT NOT NULL REFERENCES plate (id) CHECK (typeof(plate_id) = 'text'),
-    sha256 TEXT NOT NULL CHECK (typeof(sha256) = 'text'),
+    sha256 TEXT CHECK (typeof(sha256) IN ('text', 'null')),
     width INTEGER NOT NULL CHECK (typeof(width) = 'integer'),
     height INTEGER NOT NULL CHECK (typeof(height) = 'integer'),
     bytes BIGINT NOT NULL CHECK (typeof(bytes) = 'integer'),
@@ -550,6 +550,7 @@ CREATE TABLE comment (
     removed_at BIGINT CHECK (typeof(removed_at) IN ('integer', 'null'))
 );
 CREATE INDEX comment_plate ON comment (plate_id, at);
+CREATE INDEX comment_class ON comment (class_id, at);
 
 -- ---- grades ----
 CREATE TABLE grading_scheme (

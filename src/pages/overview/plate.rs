@@ -15,8 +15,10 @@ use crate::pages::overview::square::{self, Spelled};
 use crate::pages::overview::today::flag_words;
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
+use crate::pages::proofs::section::{self, Section};
 use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
+use crate::store::proofs::PlateTitle;
 use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
 use crate::trade::spelled::Spelled as _;
 
@@ -106,6 +108,7 @@ struct View {
     instructor: bool,
     may_act: bool,
     lost: bool,
+    proofs: Section,
 }
 
 /// The page of a plate.
@@ -121,21 +124,27 @@ pub async fn again(ask: &InClass, plate: PlateId, status: StatusCode, refused: &
 async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option<&Refused>) -> Reply {
     let at = plates::at(ask, plate);
     let (house, now) = (ask.house.clone(), ask.now());
-    let (folder, look) = ask
+    let (folder, look, proofs) = ask
         .house
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
             let calendar = plans::calendar(&plans::hours(db, at.studio, at.zone)?, now);
             let look = plans::look(&folder, &calendar, now);
-            Ok((folder, look))
+            Ok((folder, look, section::OnFile::read(db, at.class, at.plate)?))
         })
         .await?;
     let title = folder.row.print.title.clone();
-    ask.page(status, "overview/plate", &title, &view(ask, &folder, &look, refused))
+    ask.page(status, "overview/plate", &title, &view(ask, &folder, &look, &proofs, refused))
 }
 
-fn view(ask: &InClass, folder: &Folder, look: &Look, refused: Option<&Refused>) -> View {
+fn view(
+    ask: &InClass,
+    folder: &Folder,
+    look: &Look,
+    proofs: &section::OnFile,
+    refused: Option<&Refused>,
+) -> View {
     let (form, forms) = forms::forms(folder, refused, &ask.house.speech);
     let (speech, row, now) = (&ask.house.speech, &folder.row, ask.now());
     let near = |at: Instant| dates::near(at, now, folder.zone);
@@ -194,6 +203,19 @@ fn view(ask: &InClass, folder: &Folder, look: &Look, refused: Option<&Refused>) 
         instructor: ask.is_instructor(),
         may_act: row.person.id == ask.person.id || ask.is_instructor(),
         lost: look.outlook.standing == crate::trade::procedure::Standing::Scrapped && !folder.replaced,
+        proofs: Section::of(ask, &plate_title(folder), proofs),
+    }
+}
+
+fn plate_title(folder: &Folder) -> PlateTitle {
+    let row = &folder.row;
+    PlateTitle {
+        plate: row.id,
+        number: row.number,
+        print: row.print.title.clone(),
+        person: row.person.id,
+        given_name: row.person.given_name.clone(),
+        family_name: row.person.family_name.clone(),
     }
 }
 

@@ -58,7 +58,8 @@ fn again_on_trouble(here: &InClass, filled: &Filled, outcome: Reply) -> Reply {
 /// The bytes of the file chosen, or of the text pasted.
 fn chosen(upload: &ListUpload) -> Result<Vec<u8>, Trouble> {
     let pasted = upload.filled.get("text").filter(|text| !text.trim().is_empty());
-    match (&upload.file, pasted) {
+    let file = upload.file.as_ref().filter(|file| !file.bytes.is_empty());
+    match (file, pasted) {
         (Some(file), None) => Ok(file.bytes.clone()),
         (None, Some(text)) => Ok(text.as_bytes().to_vec()),
         (Some(_), Some(_)) => Err(Trouble::about("file", Remark::new("roster-list-both"))),

@@ -5,7 +5,7 @@ diesel::table! {
         id -> Text,
         class_id -> Text,
         plate_id -> Text,
-        sha256 -> Text,
+        sha256 -> Nullable<Text>,
         width -> Integer,
         height -> Integer,
         bytes -> BigInt,

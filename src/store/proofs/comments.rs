@@ -1,0 +1,155 @@
+//! Comments: about a plate, which everybody who works on it may read, or about a proof (critique notes), which are for
+//! its student and the instructors.
+
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::clock::Instant;
+use crate::ids::{ClassId, CommentId, PersonId, PlateId, ProofId};
+use crate::store::connections::AnyConnection;
+use crate::store::proofs::{OfPlate, is_fresh, plate_title};
+use crate::store::schema::{comment, person, plate, proof};
+use crate::store::write::Tx;
+use crate::trade::remark::Remark;
+use crate::trouble::Trouble;
+
+/// A comment and who wrote it.
+#[derive(Debug, Clone, Queryable)]
+pub struct Comment {
+    pub id: CommentId,
+    pub plate: PlateId,
+    /// None: about the plate.
+    pub proof: Option<ProofId>,
+    pub words: String,
+    pub by: PersonId,
+    pub given_name: String,
+    pub family_name: String,
+    pub at: Instant,
+}
+
+/// The rows of `Comment` that fulfil a condition and were not removed.
+macro_rules! rows {
+    ($condition:expr) => {
+        comment::table
+            .inner_join(person::table)
+            .filter($condition.and(comment::removed_at.is_null()))
+            .select((
+                comment::id,
+                comment::plate_id,
+                comment::proof_id,
+                comment::words,
+                comment::by_id,
+                person::given_name,
+                person::family_name,
+                comment::at,
+            ))
+            .order((comment::at, comment::id))
+            .into_boxed()
+    };
+}
+
+/// The comments of a plate in the order they were written, with or without those about its proofs. One statement.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn of_plate(
+    db: &mut AnyConnection,
+    class: ClassId,
+    plate: PlateId,
+    critique: bool,
+) -> Result<Vec<Comment>, Trouble> {
+    let mut query = rows!(comment::class_id.eq(class).and(comment::plate_id.eq(plate)));
+    if !critique {
+        query = query.filter(comment::proof_id.is_null());
+    }
+    Ok(query.load(db)?)
+}
+
+/// The comments of a whole class, or of one person's plates in it, in the order they were written. One statement.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn of_class(
+    db: &mut AnyConnection,
+    class: ClassId,
+    owner: Option<PersonId>,
+    critique: bool,
+) -> Result<Vec<Comment>, Trouble> {
+    let mut query = rows!(comment::class_id.eq(class));
+    if let Some(owner) = owner {
+        let own =
+            plate::table.filter(plate::class_id.eq(class).and(plate::person_id.eq(owner))).select(plate::id);
+        query = query.filter(comment::plate_id.eq_any(own));
+    }
+    if !critique {
+        query = query.filter(comment::proof_id.is_null());
+    }
+    Ok(query.load(db)?)
+}
+
+impl Tx<'_> {
+    /// Adds a comment to a plate, or to a proof of it.
+    ///
+    /// # Errors
+    /// The plate is not of this class and owner, or the proof is not one of it.
+    pub fn add_comment(
+        &mut self,
+        of: &OfPlate,
+        about: Option<ProofId>,
+        words: &str,
+    ) -> Result<CommentId, Trouble> {
+        let plate = plate_title(self.connection, of)?.plate;
+        if let Some(about) = about {
+            proof::table
+                .filter(proof::id.eq(about).and(proof::plate_id.eq(plate)).and(proof::removed_at.is_null()))
+                .select(proof::id)
+                .first::<ProofId>(self.connection)?;
+        }
+        let id: CommentId = self.id();
+        diesel::insert_into(comment::table)
+            .values((
+                (comment::id.eq(id), comment::class_id.eq(of.class), comment::plate_id.eq(plate)),
+                (comment::proof_id.eq(about), comment::words.eq(words)),
+                (comment::by_id.eq(self.person()?), comment::at.eq(self.now)),
+            ))
+            .execute(self.connection)?;
+        self.journal("comment.added", id, &json!({ "plate": plate, "proof": about }))?;
+        Ok(id)
+    }
+
+    /// Removes a comment: an instructor any, everybody else what they wrote themselves within ten minutes. Without
+    /// `critique` there are only comments about plates.
+    ///
+    /// # Errors
+    /// It is not there for who asks, or who asks may not remove it (any more).
+    pub fn remove_comment(
+        &mut self,
+        class: ClassId,
+        id: CommentId,
+        owner: Option<PersonId>,
+        critique: bool,
+        instructor: bool,
+    ) -> Result<(PlateId, Option<ProofId>), Trouble> {
+        let mut query = comment::table
+            .inner_join(plate::table)
+            .filter(comment::id.eq(id).and(comment::class_id.eq(class)).and(comment::removed_at.is_null()))
+            .select((comment::plate_id, comment::proof_id, comment::by_id, comment::at))
+            .into_boxed();
+        if let Some(owner) = owner {
+            query = query.filter(plate::person_id.eq(owner));
+        }
+        if !critique {
+            query = query.filter(comment::proof_id.is_null());
+        }
+        let (plate, proof, by, at): (PlateId, Option<ProofId>, PersonId, Instant) =
+            query.first(self.connection)?;
+        if !instructor && (Some(by) != self.by || !is_fresh(at, self.now)) {
+            return Err(Trouble::Refused(Remark::new("proofs-comment-too-late-to-remove")));
+        }
+        diesel::update(comment::table.find(id))
+            .set(comment::removed_at.eq(Some(self.now)))
+            .execute(self.connection)?;
+        self.journal("comment.removed", id, &json!({ "plate": plate, "proof": proof }))?;
+        Ok((plate, proof))
+    }
+}
