@@ -266,7 +266,6 @@ pub static DOORS: &[Door] = &[
         Who::InClass(CLASS_SEATS),
         to!(proofs::compare::show),
     ),
-    post("/classes/{class}/proofs/{proof}/remove", Who::InClass(DOING_SEATS), to!(proofs::list::remove)),
     get("/classes/{class}/photos/{photo}/{size}", Who::InClass(CLASS_SEATS), to!(proofs::photo::show)),
     post("/classes/{class}/plates/{plate}/comments", Who::InClass(CLASS_SEATS), to!(proofs::comments::add)),
     post(
@@ -274,6 +273,7 @@ pub static DOORS: &[Door] = &[
         Who::InClass(CLASS_SEATS),
         to!(proofs::comments::remove),
     ),
+    post("/classes/{class}/proofs/{proof}/remove", Who::InClass(DOING_SEATS), to!(proofs::list::remove)),
     // ---- grades ----
     get("/classes/{class}/grades", Who::InClass(GRADE_SEATS), to!(grades::page)),
     get("/classes/{class}/grades/rules", Who::InClass(INSTRUCTOR), to!(grades::rules::page)),
