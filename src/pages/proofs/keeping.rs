@@ -39,7 +39,7 @@ pub async fn keep_received(
         .prepare(received)
         .await?
         .map_err(|not_prepared| Trouble::about("file", not_prepared.remark()))?;
-    let photo = PhotoId::new(at);
+    let photo = photo_id(house, at)?;
     let new = new_proof(photo, &prepared, told)?;
     keep(house, by, at, &of, prepared, photo, move |tx| tx.add_proof(&of, &new)).await
 }
@@ -57,7 +57,7 @@ pub async fn keep_once(
     told: Told,
     (once, next): (OnceKey, impl FnOnce(PhotoId) -> String),
 ) -> Result<String, Trouble> {
-    let photo = PhotoId::new(at);
+    let photo = photo_id(house, at)?;
     let (new, next) = (new_proof(photo, &prepared, told)?, next(photo));
     let mine = next.clone();
     let kept = keep(house, by, at, &of, prepared, photo, move |tx| {
@@ -69,6 +69,11 @@ pub async fn keep_once(
         take_away(house, photo).await;
     }
     Ok(kept)
+}
+
+/// From the source all ids of acts come from.
+fn photo_id(house: &House, at: Instant) -> Result<PhotoId, Trouble> {
+    Ok(PhotoId::stamped(at, house.db.chance().part()?))
 }
 
 fn new_proof(photo: PhotoId, prepared: &Prepared, told: Told) -> Result<NewProof, Trouble> {
