@@ -1268,8 +1268,8 @@ proofs-kind-edition = sheet of the edition
 proofs-kind-cancellation = cancellation proof
 proofs-add = Add a proof
 proofs-all = { $count ->
-    [one] The proof and what is said about it
-   *[other] All { $count } proofs and what is said about them
+    [one] The proof with what is said about it
+   *[other] All proofs with what is said about them ({ $count })
 }
 proofs-list = All proofs
 proofs-none = No proof has been added yet.
@@ -1283,6 +1283,7 @@ proofs-pulled-at = pulled { $at }
 proofs-added-by = added by { $who }
 proofs-full-size = Full size
 proofs-remove = Remove { $proof }
+proofs-remove-lead = Nobody sees it any more, and its picture is thrown away after a week. It can be added again as long as you have the photo.
 proofs-too-late-to-remove = A proof can be taken back within ten minutes by who added it. Ask your instructor to remove it.
 proofs-comments = Comments
 proofs-comment-words = Comment

@@ -12,14 +12,16 @@ use crate::studio::crowd::Crowd;
 use crate::studio::world::*;
 
 /// Tables that grow with the years, not with one class.
-const GROWING: [&str; 16] = [
+const GROWING: [&str; 18] = [
     "allowance",
     "class",
+    "comment",
     "enrolment",
     "etch",
     "letter",
     "own_due",
     "person",
+    "photo",
     "plate",
     "print",
     "project",

@@ -52,7 +52,13 @@ impl Crowd {
     /// Tells it to the database, in one transaction.
     pub fn fill(self, db: &mut AnyConnection, world: &World) {
         write::execute(db, "BEGIN").unwrap();
-        let statements = [self.rooms(world), self.people_of(world), self.work(world), self.records(world)];
+        let statements = [
+            self.rooms(world),
+            self.people_of(world),
+            self.work(world),
+            self.records(world),
+            self.proofs(world),
+        ];
         for statement in statements.iter().flatten() {
             write::execute(db, statement).unwrap_or_else(|trouble| panic!("{trouble:?} in {statement}"));
         }
@@ -219,6 +225,33 @@ impl Crowd {
                 id("000000b6", "i"),
                 id(PLATE, "i"),
                 now - 2 * DAY_MS
+            ),
+        ]
+    }
+
+    /// A proof of each plate that came so far, with its photo's row and a comment. The shelf stays empty.
+    fn proofs(self, world: &World) -> Vec<String> {
+        let now = NOW.millis();
+        let plates = numbers(self.people() * self.plates);
+        let class = class_sql(world, &format!("(i / {})", self.plates * self.students));
+        let person = id(PERSON, &format!("i / {}", self.plates));
+        let (plate, photo, proof) = (id(PLATE, "i"), id("000000b7", "i"), id("000000b8", "i"));
+        vec![
+            format!(
+                "INSERT INTO photo (id, class_id, plate_id, sha256, width, height, bytes, by_id, at) {plates} \
+                 SELECT {photo}, {class}, {plate}, 'digest of ' || CAST(i AS TEXT), 3000, 4000, 2000000, {person}, \
+                 {now} FROM n WHERE i % 7 = 6"
+            ),
+            format!(
+                "INSERT INTO proof (id, class_id, plate_id, photo_id, kind, pulled_at, note, by_id, at) {plates} \
+                 SELECT {proof}, {class}, {plate}, {photo}, 'trial', {now}, '', {person}, {now} \
+                 FROM n WHERE i % 7 = 6"
+            ),
+            format!(
+                "INSERT INTO comment (id, class_id, plate_id, proof_id, words, by_id, at) {plates} \
+                 SELECT {}, {class}, {plate}, {proof}, 'The lamp holds.', '{}', {now} FROM n WHERE i % 7 = 6",
+                id("000000b9", "i"),
+                world.instructor
             ),
         ]
     }

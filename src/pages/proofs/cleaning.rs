@@ -1,5 +1,6 @@
 //! The sweep of the photo shelf: files that no row names, because a crash came between them and their row, or because
-//! the proof was removed. Nothing younger than a week is touched, and each is asked about again just before it goes.
+//! the proof was removed a week ago. Nothing younger than a week is touched, and each is asked about again just before it
+//! goes.
 
 use std::time::Duration;
 
@@ -20,7 +21,8 @@ const AT_ONCE: usize = 500;
 const FIRST: Duration = Duration::from_secs(10 * 60);
 const DAILY: Duration = Duration::from_secs(24 * 3600);
 
-/// Sweeps once; says how many photos went. Files are dated by the machine's clock, so that clock is asked.
+/// Sweeps once; says how many photos went. Files are dated by the machine's clock, so that clock is asked;
+/// removals by the house's.
 ///
 /// # Errors
 /// The shelf or the database refuses; what went is gone, the rest waits for the next sweep.
@@ -40,13 +42,14 @@ pub async fn sweep(house: &House) -> Result<usize, Trouble> {
 }
 
 async fn unwanted(house: &House, keys: Vec<PhotoKey>) -> Result<Vec<PhotoKey>, Trouble> {
+    let since = house.now().plus_ms(-AGE_MS);
     house
         .db
         .read(move |db| {
             let named: Vec<(PhotoKey, PhotoId)> =
                 keys.into_iter().filter_map(|key| key.to_string().parse().ok().map(|id| (key, id))).collect();
             let ids: Vec<PhotoId> = named.iter().map(|(_, id)| *id).collect();
-            let wanted = photos::wanted(db, &ids)?;
+            let wanted = photos::wanted(db, &ids, since)?;
             Ok(named.into_iter().filter(|(_, id)| !wanted.contains(id)).map(|(key, _)| key).collect())
         })
         .await

@@ -4,6 +4,7 @@ use std::collections::HashSet;
 
 use diesel::prelude::*;
 
+use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, PhotoId, PlateId, ProofId};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{photo, plate, proof};
@@ -50,14 +51,15 @@ pub fn same_picture(
         .optional()?)
 }
 
-/// Which of these photos the record still wants: it names them, and they were not removed.
+/// Which of these photos the record still wants: it names them, and they were not removed before `since`.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn wanted(db: &mut AnyConnection, ids: &[PhotoId]) -> Result<HashSet<PhotoId>, Trouble> {
-    let found: Vec<PhotoId> = photo::table
-        .filter(photo::id.eq_any(ids).and(photo::sha256.is_not_null()))
-        .select(photo::id)
+pub fn wanted(db: &mut AnyConnection, ids: &[PhotoId], since: Instant) -> Result<HashSet<PhotoId>, Trouble> {
+    let found: Vec<PhotoId> = proof::table
+        .filter(proof::photo_id.eq_any(ids))
+        .filter(proof::removed_at.is_null().or(proof::removed_at.ge(Some(since))))
+        .select(proof::photo_id)
         .load(db)?;
     Ok(found.into_iter().collect())
 }

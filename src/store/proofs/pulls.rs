@@ -176,7 +176,7 @@ impl Tx<'_> {
     }
 
     /// Removes a proof: an instructor (no owner) at any time, a student what they added themselves within ten minutes.
-    /// Its row stays; its picture is no longer shown, may be added again, and goes from the shelf with the next sweep.
+    /// Its row stays; its picture is no longer shown, may be added again, and goes from the shelf a week later.
     ///
     /// # Errors
     /// It is not there for who asks, or the student may no longer remove it.
