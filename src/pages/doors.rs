@@ -41,7 +41,7 @@ macro_rules! to {
 }
 
 use crate::pages::{
-    classes, grades, health, letters, overview, people, plates, proofs, roster, safety, studio,
+    classes, etches, grades, health, letters, overview, people, plates, proofs, roster, safety, studio,
 };
 
 /// Every door of the house, subject by subject.
@@ -257,6 +257,29 @@ pub static DOORS: &[Door] = &[
     get("/classes/{class}/plates", Who::InClass(CLASS_SEATS), to!(overview::plates::page)),
     get("/classes/{class}/plates/{plate}", Who::InClass(CLASS_SEATS), to!(overview::plate::page)),
     // ---- etches: logs ----
+    get("/classes/{class}/etches", Who::InClass(STAFF_SEATS), to!(etches::class::page)),
+    get("/classes/{class}/plates/{plate}/etches/new", Who::InClass(DOING_SEATS), to!(etches::record::new)),
+    post(
+        "/classes/{class}/plates/{plate}/etches/new",
+        Who::InClass(DOING_SEATS),
+        to!(etches::record::record),
+    ),
+    get("/classes/{class}/plates/{plate}/etches/{etch}", Who::InClass(CLASS_SEATS), to!(etches::log::show)),
+    get(
+        "/classes/{class}/plates/{plate}/etches/{etch}/amend",
+        Who::InClass(DOING_SEATS),
+        to!(etches::amend::edit),
+    ),
+    post(
+        "/classes/{class}/plates/{plate}/etches/{etch}/amend",
+        Who::InClass(DOING_SEATS),
+        to!(etches::amend::amend),
+    ),
+    post(
+        "/classes/{class}/plates/{plate}/etches/{etch}/came-up",
+        Who::InClass(DOING_SEATS),
+        to!(etches::log::came_up),
+    ),
     // ---- proofs: photos and comments ----
     get("/classes/{class}/plates/{plate}/proofs", Who::InClass(CLASS_SEATS), to!(proofs::list::show)),
     get("/classes/{class}/plates/{plate}/proofs/new", Who::InClass(DOING_SEATS), to!(proofs::adding::form)),

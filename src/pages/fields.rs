@@ -168,6 +168,18 @@ impl Form {
         }
     }
 
+    /// What stands in a field.
+    #[must_use]
+    pub fn value(&self, field: &str) -> Option<&str> {
+        self.values.get(field).map(String::as_str)
+    }
+
+    /// Whether there is a complaint at a field.
+    #[must_use]
+    pub fn complains(&self, field: &str) -> bool {
+        self.complaints.contains_key(field)
+    }
+
     /// How many fields with this beginning stand in it: the rows of a form that grows.
     #[must_use]
     pub fn count_rows(&self, beginning: &str) -> usize {

@@ -7,6 +7,7 @@ pub mod classes;
 pub mod controls;
 pub mod doors;
 pub mod entry;
+pub mod etches;
 pub mod fields;
 pub mod forms;
 pub mod gate;

@@ -3,6 +3,7 @@
 
 pub mod classes;
 pub mod connections;
+pub mod etches;
 pub mod exports;
 pub mod grades;
 pub mod health;

@@ -3,6 +3,7 @@
 mod accounts;
 mod doors;
 mod entrance;
+mod etches;
 mod grades;
 mod letters;
 mod pages_cost;

@@ -482,7 +482,8 @@ CREATE TABLE etch (
     measured_ph_hundredths INTEGER,
     tool TEXT COLLATE "C" NOT NULL,
     helper TEXT COLLATE "C" NOT NULL,
-    seen TEXT COLLATE "C" NOT NULL
+    seen TEXT COLLATE "C" NOT NULL,
+    doubts TEXT COLLATE "C"
 );
 CREATE INDEX etch_class ON etch (class_id, at);
 CREATE INDEX etch_plate ON etch (plate_id, at);

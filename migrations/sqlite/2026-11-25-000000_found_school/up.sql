@@ -482,7 +482,8 @@ CREATE TABLE etch (
     measured_ph_hundredths INTEGER CHECK (typeof(measured_ph_hundredths) IN ('integer', 'null')),
     tool TEXT NOT NULL CHECK (typeof(tool) = 'text'),
     helper TEXT NOT NULL CHECK (typeof(helper) = 'text'),
-    seen TEXT NOT NULL CHECK (typeof(seen) = 'text')
+    seen TEXT NOT NULL CHECK (typeof(seen) = 'text'),
+    doubts TEXT CHECK (typeof(doubts) IN ('text', 'null'))
 );
 CREATE INDEX etch_class ON etch (class_id, at);
 CREATE INDEX etch_plate ON etch (plate_id, at);

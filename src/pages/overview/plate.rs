@@ -9,6 +9,7 @@ use crate::ids::{ClassId, PlateId, PrintId, StepRunId};
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
+use crate::pages::etches;
 use crate::pages::fields::Form;
 use crate::pages::forms::decimal_text;
 use crate::pages::overview::square::{self, Spelled};
@@ -16,6 +17,7 @@ use crate::pages::overview::today::flag_words;
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
 use crate::pages::proofs::section::{self, Section};
+use crate::store::etches::logs::{self, Log};
 use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
 use crate::store::proofs::PlateTitle;
@@ -109,6 +111,7 @@ struct View {
     may_act: bool,
     lost: bool,
     proofs: Section,
+    etches: etches::section::Section,
 }
 
 /// The page of a plate.
@@ -124,18 +127,19 @@ pub async fn again(ask: &InClass, plate: PlateId, status: StatusCode, refused: &
 async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option<&Refused>) -> Reply {
     let at = plates::at(ask, plate);
     let (house, now) = (ask.house.clone(), ask.now());
-    let (folder, look, proofs) = ask
+    let (folder, look, proofs, logs) = ask
         .house
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
             let calendar = plans::calendar(&plans::hours(db, at.studio, at.zone)?, now);
             let look = plans::look(&folder, &calendar, now);
-            Ok((folder, look, section::OnFile::read(db, at.class, at.plate)?))
+            let logs = logs::of_plate(db, at.class, at.plate, at.owner)?;
+            Ok((folder, look, section::OnFile::read(db, at.class, at.plate)?, logs))
         })
         .await?;
     let title = folder.row.print.title.clone();
-    ask.page(status, "overview/plate", &title, &view(ask, &folder, &look, &proofs, refused))
+    ask.page(status, "overview/plate", &title, &view(ask, &folder, &look, &proofs, &logs, refused))
 }
 
 fn view(
@@ -143,6 +147,7 @@ fn view(
     folder: &Folder,
     look: &Look,
     proofs: &section::OnFile,
+    logs: &[Log],
     refused: Option<&Refused>,
 ) -> View {
     let (form, forms) = forms::forms(folder, refused, &ask.house.speech);
@@ -202,6 +207,12 @@ fn view(
         own: row.person.id == ask.person.id,
         instructor: ask.is_instructor(),
         may_act: row.person.id == ask.person.id || ask.is_instructor(),
+        etches: etches::section::section(
+            ask,
+            folder,
+            logs,
+            row.person.id == ask.person.id || ask.is_instructor(),
+        ),
         lost: look.outlook.standing == crate::trade::procedure::Standing::Scrapped && !folder.replaced,
         proofs: Section::of(ask, &plate_title(folder), proofs),
     }

@@ -41,6 +41,7 @@ struct PrintBlock {
 struct View {
     class_path: String,
     may_begin: bool,
+    staff: bool,
     prints: Vec<PrintBlock>,
 }
 
@@ -77,7 +78,11 @@ pub async fn page(ask: InClass) -> Reply {
             plates: vec![line],
         });
     }
-    let view =
-        View { class_path: format!("/classes/{}", ask.class()), may_begin: ask.owner().is_some(), prints };
+    let view = View {
+        class_path: format!("/classes/{}", ask.class()),
+        may_begin: ask.owner().is_some(),
+        staff: ask.is_staff(),
+        prints,
+    };
     ask.show("overview/plates", "layout-plates", &view)
 }

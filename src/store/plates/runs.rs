@@ -278,6 +278,17 @@ impl Tx<'_> {
         at: &At,
         draft: &PutDownDraft,
     ) -> Result<(), Trouble> {
+        self.put_plate_down_then(procedures, at, draft, self.now)
+    }
+
+    /// As `put_plate_down`, at an earlier moment: the end of something told later.
+    pub(crate) fn put_plate_down_then(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        draft: &PutDownDraft,
+        moment: Instant,
+    ) -> Result<(), Trouble> {
         self.folder(procedures, at)?;
         let PutDownDraft { gummed, buffed, talc, rack_place } = draft;
         let id: PutDownId = self.id();
@@ -287,7 +298,7 @@ impl Tx<'_> {
                 put_down::class_id.eq(at.class),
                 put_down::plate_id.eq(at.plate),
                 put_down::by_id.eq(self.person()?),
-                put_down::at.eq(self.now),
+                put_down::at.eq(moment),
                 put_down::gummed.eq(gummed),
                 put_down::buffed.eq(buffed),
                 put_down::talc.eq(talc),

@@ -34,6 +34,7 @@ diesel::table! {
         tool -> Text,
         helper -> Text,
         seen -> Text,
+        doubts -> Nullable<Text>,
     }
 }
 

@@ -7,6 +7,7 @@
 
 pub mod balance;
 pub mod batch;
+pub mod came_up;
 pub mod cautions;
 pub mod estimate;
 pub mod logged;

@@ -1,0 +1,399 @@
+//! Recording an etch and correcting its log. An etch that happened is a fact: it is stored whatever rule it broke and
+//! whatever container it came out of; both are marked.
+
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::clock::Instant;
+use crate::ids::{ContainerId, EtchId, StepRunId};
+use crate::store::etches::logs::{self, Doubt, Entry, Part, Poured, doubts_text};
+use crate::store::plates::folder::{Folder, KnownHow};
+use crate::store::plates::procedures::Procedures;
+use crate::store::plates::runs::{At, PutDownDraft, Told};
+use crate::store::schema::{etch, etch_application};
+use crate::store::studio::containers::{self, Container, Substance};
+use crate::store::types::Word;
+use crate::store::write::Tx;
+use crate::trade::etch::logged::Kind;
+use crate::trade::measure::Unit;
+use crate::trade::measure::acid::AcidKind;
+use crate::trade::procedure::{Records, RuleName};
+use crate::trade::remark::Remark;
+use crate::trouble::Trouble;
+
+/// The most applications of one etch.
+pub const MOST_APPLICATIONS: usize = 12;
+/// The longest application, in seconds.
+pub const LONGEST_SECONDS: i32 = 3600;
+
+/// An etch, as told. What the recipe has no use for is not looked at.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    pub recipe: Kind,
+    /// None: out of no labelled container.
+    pub gum: Option<ContainerId>,
+    pub gum_microlitres: Option<i64>,
+    /// In what volumes were told.
+    pub unit: Unit,
+    pub acid: Option<ContainerId>,
+    pub drops: Option<i32>,
+    pub stock: Option<ContainerId>,
+    pub stock_microlitres: Option<i64>,
+    /// Read in the mixture by strip or meter.
+    pub measured_ph_hundredths: Option<i32>,
+    /// Seconds of each application, in order.
+    pub applications: Vec<i32>,
+    pub tool: String,
+    pub helper: String,
+    pub seen: String,
+}
+
+/// When it was done.
+#[derive(Debug, Clone)]
+pub enum When {
+    /// In this run of an etching step; one that is under way ends with the log.
+    Run(StepRunId),
+    /// In a run that is told now; none of its moments lies ahead of the act.
+    Told { step_key: String, began_at: Instant, ended_at: Instant, known_how: KnownHow },
+}
+
+/// What came of it.
+#[derive(Debug, Clone)]
+pub struct Recorded {
+    pub etch: EtchId,
+    pub run: StepRunId,
+    /// The rules a run told now broke; it waits to be settled.
+    pub outside: Vec<RuleName>,
+}
+
+/// The part of a recipe that calls for a container.
+#[must_use]
+pub const fn uses(recipe: Kind, part: Part) -> bool {
+    match part {
+        Part::Gum => !matches!(recipe, Kind::Stock),
+        Part::Acid => matches!(recipe, Kind::AcidInGum),
+        Part::Stock => matches!(recipe, Kind::Stock | Kind::StockCut),
+    }
+}
+
+impl Tx<'_> {
+    /// Stores an etch with its step, its containers' figures as they are now and, where the sitting ended, how the
+    /// plate was put down.
+    ///
+    /// # Errors
+    /// The plate is not of this class and owner, or has no such run or step; complaints about what was told.
+    pub fn record_etch(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        when: &When,
+        draft: &Draft,
+        down: Option<&PutDownDraft>,
+    ) -> Result<Recorded, Trouble> {
+        let folder = self.folder(procedures, at)?;
+        let (run, step_key, moment, known_how, outside) = self.run_of(procedures, at, &folder, when)?;
+        let held = self.containers_of(at, draft)?;
+        let (poured, doubts) = poured(draft, &held, None, moment, at);
+        check(draft, &poured)?;
+        let id: EtchId = self.id();
+        let row = Row {
+            id,
+            root: id,
+            corrects: None,
+            reason: "",
+            run,
+            step_key: &step_key,
+            moment,
+            known_how,
+            doubts: &doubts,
+        };
+        self.insert_etch(at, &row, &poured, draft)?;
+        if let Some(down) = down {
+            self.put_plate_down_then(procedures, at, down, moment)?;
+        }
+        let detail =
+            json!({ "plate": at.plate, "run": run, "poured": poured, "applications": draft.applications });
+        self.journal("etch.recorded", id, &detail)?;
+        Ok(Recorded { etch: id, run, outside })
+    }
+
+    fn run_of(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        folder: &Folder,
+        when: &When,
+    ) -> Result<(StepRunId, String, Instant, KnownHow, Vec<RuleName>), Trouble> {
+        let etches = |key: &str| folder.procedure.find(key).is_some_and(|step| step.records == Records::Etch);
+        match when {
+            When::Run(id) => {
+                let run = folder.runs.iter().find(|run| run.id == *id && etches(&run.step_key));
+                let run = run.ok_or(Trouble::NotFound)?;
+                if run.ended_at.is_none() {
+                    self.end_step(procedures, at, *id, None, &run.note)?;
+                }
+                let moment = run.ended_at.unwrap_or(self.now);
+                let known_how = match run.known_how.0 {
+                    KnownHow::Measured => KnownHow::Told,
+                    other => other,
+                };
+                Ok((*id, run.step_key.clone(), moment, known_how, Vec::new()))
+            }
+            When::Told { step_key, began_at, ended_at, known_how } => {
+                if !etches(step_key) {
+                    return Err(Trouble::about("step", Remark::new("etches-no-etching-step")));
+                }
+                let told = Told {
+                    step_key: step_key.clone(),
+                    began_at: *began_at,
+                    ended_at: Some(*ended_at),
+                    known_how: *known_how,
+                    sheets: None,
+                    note: String::new(),
+                };
+                let (id, outside) = self.tell_step(procedures, at, &told)?;
+                Ok((id, step_key.clone(), *ended_at, *known_how, outside))
+            }
+        }
+    }
+
+    /// Corrects a log by a new entry; `stands` is the entry the person saw. The moment stays, and so do the figures of
+    /// a container that stays.
+    ///
+    /// # Errors
+    /// The log is not of this class, plate and owner; `Stale` when it was corrected meanwhile; complaints.
+    pub fn amend_etch(
+        &mut self,
+        at: &At,
+        id: EtchId,
+        stands: EtchId,
+        draft: &Draft,
+        reason: &str,
+    ) -> Result<EtchId, Trouble> {
+        let chain = logs::chain(self.connection, at.class, at.plate, at.owner, id)?;
+        let before = chain.first().map(|log| &log.entry).ok_or(Trouble::NotFound)?;
+        if before.id != stands {
+            return Err(Trouble::Stale(Remark::new("etches-stale")));
+        }
+        let held = self.containers_of(at, draft)?;
+        let (poured, doubts) = poured(draft, &held, Some(before), before.at, at);
+        check(draft, &poured)?;
+        diesel::update(etch::table.find(before.id))
+            .set(etch::superseded_at.eq(self.now))
+            .execute(self.connection)?;
+        let new: EtchId = self.id();
+        let row = Row {
+            id: new,
+            root: before.root,
+            corrects: Some(before.id),
+            reason,
+            run: before.run,
+            step_key: &before.step_key,
+            moment: before.at,
+            known_how: before.known_how.0,
+            doubts: &doubts,
+        };
+        self.insert_etch(at, &row, &poured, draft)?;
+        let detail = json!({
+            "corrects": before.id, "reason": reason, "poured": poured, "applications": draft.applications,
+        });
+        self.journal("etch.amended", new, &detail)?;
+        Ok(new)
+    }
+
+    /// The containers a draft names, each holding what it must.
+    fn containers_of(&mut self, at: &At, draft: &Draft) -> Result<Held, Trouble> {
+        let all = containers::containers(self.connection, at.studio)?;
+        let mut complaints = Vec::new();
+        let mut find = |part: Part, field: &str, id: Option<ContainerId>| {
+            let id = id.filter(|_| uses(draft.recipe, part))?;
+            let held = all.iter().find(|held| held.id == id).cloned();
+            let fits = held.as_ref().is_some_and(|held| holds(held.substance.0, part));
+            if !fits {
+                let remark = Remark::new("etches-container-unknown");
+                complaints.push(crate::trouble::Complaint::new(field, remark));
+            }
+            held
+        };
+        let held = Held {
+            gum: find(Part::Gum, "gum", draft.gum),
+            acid: find(Part::Acid, "acid", draft.acid),
+            stock: find(Part::Stock, "stock", draft.stock),
+        };
+        if complaints.is_empty() { Ok(held) } else { Err(Trouble::Complaints(complaints)) }
+    }
+
+    fn insert_etch(&mut self, at: &At, row: &Row<'_>, poured: &Poured, draft: &Draft) -> Result<(), Trouble> {
+        let Poured { gum, acid, stock, .. } = poured;
+        diesel::insert_into(etch::table)
+            .values((
+                (etch::id.eq(row.id), etch::class_id.eq(at.class), etch::plate_id.eq(at.plate)),
+                (etch::step_run_id.eq(row.run), etch::step_key.eq(row.step_key), etch::root.eq(row.root)),
+                (etch::corrects.eq(row.corrects), etch::reason.eq(row.reason)),
+                (etch::by_id.eq(self.person()?), etch::at.eq(row.moment), etch::received_at.eq(self.now)),
+                (etch::known_how.eq(Word(row.known_how)), etch::recipe.eq(poured.recipe)),
+                (etch::gum_id.eq(*gum), etch::acid_id.eq(*acid), etch::stock_id.eq(*stock)),
+                (etch::gum_microlitres.eq(poured.gum_microlitres), etch::gum_unit.eq(poured.unit)),
+                (etch::drops.eq(poured.drops), etch::stock_microlitres.eq(poured.stock_microlitres)),
+                (
+                    etch::gum_baume_tenths.eq(poured.gum_baume_tenths),
+                    etch::gum_ph_hundredths.eq(poured.gum_ph_hundredths),
+                    etch::gum_sour.eq(poured.gum_sour),
+                ),
+                (etch::acid_weight_bp.eq(poured.acid_weight_bp), etch::acid_kind.eq(poured.acid_kind)),
+                (
+                    etch::drops_per_ml_hundredths.eq(poured.drops_per_ml_hundredths),
+                    etch::drops_spread_hundredths.eq(poured.drops_spread_hundredths),
+                    etch::measured_ph_hundredths.eq(poured.measured_ph_hundredths),
+                ),
+                (etch::tool.eq(&draft.tool), etch::helper.eq(&draft.helper), etch::seen.eq(&draft.seen)),
+                etch::doubts.eq(doubts_text(row.doubts)),
+            ))
+            .execute(self.connection)?;
+        for (place, seconds) in draft.applications.iter().enumerate() {
+            diesel::insert_into(etch_application::table)
+                .values((
+                    etch_application::etch_id.eq(row.id),
+                    etch_application::position.eq(i32::try_from(place).unwrap_or(i32::MAX).saturating_add(1)),
+                    etch_application::seconds.eq(*seconds),
+                ))
+                .execute(self.connection)?;
+        }
+        Ok(())
+    }
+}
+
+/// What stands in a new row beside the mixture.
+struct Row<'a> {
+    id: EtchId,
+    root: EtchId,
+    corrects: Option<EtchId>,
+    reason: &'a str,
+    run: StepRunId,
+    step_key: &'a str,
+    moment: Instant,
+    known_how: KnownHow,
+    doubts: &'a [(Part, Doubt)],
+}
+
+/// The containers of one etch.
+struct Held {
+    gum: Option<Container>,
+    acid: Option<Container>,
+    stock: Option<Container>,
+}
+
+/// Whether a substance belongs into that part of a mixture.
+#[must_use]
+pub const fn holds(substance: Substance, part: Part) -> bool {
+    match part {
+        Part::Gum => matches!(substance, Substance::Gum),
+        Part::Acid => substance.is_acid(),
+        Part::Stock => matches!(substance, Substance::Stock),
+    }
+}
+
+/// The mixture with its containers' figures: as they are now, or as `before` has them where its container stays.
+fn poured(
+    draft: &Draft,
+    held: &Held,
+    before: Option<&Entry>,
+    moment: Instant,
+    at: &At,
+) -> (Poured, Vec<(Part, Doubt)>) {
+    let used = |part| uses(draft.recipe, part);
+    let id = |one: &Option<Container>| one.as_ref().map(|held| held.id);
+    let gum = held.gum.as_ref().map(|held| &held.told);
+    let acid = held.acid.as_ref();
+    let mut poured = Poured {
+        recipe: Word(draft.recipe),
+        gum: id(&held.gum),
+        gum_microlitres: draft.gum_microlitres.filter(|_| used(Part::Gum)),
+        unit: Some(Word(draft.unit)),
+        acid: id(&held.acid),
+        drops: draft.drops.filter(|_| used(Part::Acid)),
+        stock: id(&held.stock),
+        stock_microlitres: draft.stock_microlitres.filter(|_| used(Part::Stock)),
+        gum_baume_tenths: gum.and_then(|told| told.baume_tenths),
+        gum_ph_hundredths: gum.and_then(|told| told.ph_hundredths),
+        gum_sour: gum.is_some_and(|told| told.sour),
+        acid_weight_bp: acid.and_then(|acid| acid.told.weight_bp),
+        acid_kind: acid.and_then(|acid| kind_of(acid.substance.0)).map(Word),
+        drops_per_ml_hundredths: acid.and_then(|acid| acid.told.drops_per_ml_hundredths),
+        drops_spread_hundredths: acid.and_then(|acid| acid.told.drops_spread_hundredths),
+        measured_ph_hundredths: draft.measured_ph_hundredths,
+    };
+    if let Some(was) = before.map(|entry| &entry.poured) {
+        if was.gum.is_some() && was.gum == poured.gum {
+            poured.gum_baume_tenths = was.gum_baume_tenths;
+            poured.gum_ph_hundredths = was.gum_ph_hundredths;
+            poured.gum_sour = was.gum_sour;
+        }
+        if was.acid.is_some() && was.acid == poured.acid {
+            poured.acid_weight_bp = was.acid_weight_bp;
+            poured.acid_kind = was.acid_kind;
+            poured.drops_per_ml_hundredths = was.drops_per_ml_hundredths;
+            poured.drops_spread_hundredths = was.drops_spread_hundredths;
+        }
+    }
+    let mut doubts = Vec::new();
+    for (part, held) in [(Part::Gum, &held.gum), (Part::Acid, &held.acid), (Part::Stock, &held.stock)] {
+        let stays = before.filter(|entry| {
+            uses(entry.poured.recipe.0, part) && entry.poured.named(part) == poured.named(part)
+        });
+        match stays {
+            _ if !used(part) => {}
+            Some(entry) => doubts.extend(entry.doubts().filter(|(about, _)| *about == part)),
+            None => doubts.extend(doubt(held.as_ref(), moment, at).map(|doubt| (part, doubt))),
+        }
+    }
+    (poured, doubts)
+}
+
+const fn kind_of(substance: Substance) -> Option<AcidKind> {
+    match substance {
+        Substance::Phosphoric => Some(AcidKind::Phosphoric),
+        Substance::Nitric => Some(AcidKind::Nitric),
+        Substance::Gum | Substance::Stock => None,
+    }
+}
+
+/// What was doubtful about a container at the moment of the etch; the gravest first.
+fn doubt(held: Option<&Container>, moment: Instant, at: &At) -> Option<Doubt> {
+    let Some(held) = held else { return Some(Doubt::NotNamed) };
+    let day = moment.local_date(at.zone);
+    if held.told.do_not_use.is_some() {
+        Some(Doubt::DoNotUse)
+    } else if held.finished_at.is_some_and(|finished| finished < moment) {
+        Some(Doubt::Finished)
+    } else if held.told.discard.is_some_and(|last| last < day) {
+        Some(Doubt::PastDiscard)
+    } else {
+        None
+    }
+}
+
+/// What cannot be stored because it cannot be read as an etch.
+fn check(draft: &Draft, poured: &Poured) -> Result<(), Trouble> {
+    let count = draft.applications.len();
+    if count == 0 || count > MOST_APPLICATIONS {
+        let most = i64::try_from(MOST_APPLICATIONS).unwrap_or(i64::MAX);
+        return Err(Trouble::about(
+            "application_1",
+            Remark::new("etches-applications-count").with("most", most),
+        ));
+    }
+    if draft.applications.iter().any(|seconds| !(1..=LONGEST_SECONDS).contains(seconds)) {
+        return Err(Trouble::about("application_1", Remark::new("etches-minutes-outside")));
+    }
+    for (missing, field) in [
+        (uses(poured.recipe.0, Part::Gum) && poured.gum_microlitres.is_none(), "gum_volume"),
+        (uses(poured.recipe.0, Part::Acid) && poured.drops.is_none(), "drops"),
+        (poured.recipe.0 == Kind::StockCut && poured.stock_microlitres.is_none(), "stock_volume"),
+    ] {
+        if missing {
+            return Err(Trouble::about(field, Remark::new("form-empty")));
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,76 @@
+//! How an etch came up: asked at the roll-up, tied to the etch, and read across the class.
+
+use diesel::prelude::*;
+use tympan::ids::{CameUpId, EtchId, StepRunId};
+use tympan::store::schema::came_up;
+
+use super::{end, plate, recorded, scene, start};
+use crate::on_both;
+use crate::stories::rows;
+use crate::studio::world::*;
+
+on_both! {
+    fn the_roll_up_asks_how_the_etch_came_up_and_ties_it_to_the_etch(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        let first = recorded(studio, &things, &student);
+        let page = plate(studio, &things);
+        assert!(!student.get(&page).read().contains("How did it come up?"), "nothing has shown it yet");
+        studio.later_ms(2 * 3_600_000);
+        let roll_up = start(studio, &things, &student, "roll-up");
+        let asks = student.get(&page);
+        assert!(asks.read().contains("How did it come up? First etch"), "{}", asks.read());
+        let path = format!("{page}/etches/{first}/came-up");
+        for (how, note, says) in [
+            ("", "", "missing"), ("scorched", "", "not one of the choices"), ("otherwise", "", "Say in the note"),
+            ("burned", "a\u{7}b", "control characters"),
+        ] {
+            let refused = student.post(&path, &[("how", how), ("note", note)]);
+            assert_eq!(refused.status, 422, "{how}: {}", refused.read());
+            assert!(refused.read().contains(says), "{how} says “{says}”: {}", refused.read());
+        }
+        for _ in 0..2 {
+            let told = student.post_once(&path, &[("how", "burned"), ("note", "the wash is gone")], "one-once-key-for-two");
+            assert!(told.location().contains("done-etch-came-up"), "{} {}", told.location(), told.read());
+        }
+        let kept: Vec<(CameUpId, EtchId, Option<StepRunId>, String)> = came_up::table
+            .select((came_up::id, came_up::etch_root, came_up::step_run_id, came_up::how))
+            .load(&mut studio.connection()).unwrap();
+        assert_eq!(kept.len(), 1);
+        assert_eq!((kept[0].1, kept[0].2, kept[0].3.as_str()), (first, Some(roll_up), "burned"));
+        let text = student.get(&page).read();
+        assert!(!text.contains("How did it come up?") && text.contains("burned: light tones lost"), "{text}");
+
+        // Two tell at once: the second sees what stands; then it is corrected by a new row.
+        let stale = student.post(&path, &[("how", "uneven"), ("note", "only the left")]);
+        assert_eq!(stale.status, 422, "{}", stale.read());
+        assert!(stale.read().contains("burned: light tones lost") && stale.has("only the left"), "{}", stale.read());
+        let version = kept[0].0.to_string();
+        let page = student.post(&path, &[("how", "uneven"), ("note", "only the left"), ("version", &version), ("back", "log")]);
+        assert_eq!(page.status, 303, "{}", page.read());
+        assert_eq!(rows(studio, "came_up"), 2);
+        assert_eq!(rows(studio, "came_up WHERE superseded_at IS NULL AND how = 'uneven'"), 1);
+        end(studio, &things, &student, roll_up);
+    }
+
+    fn staff_find_the_batch_that_burned(studio) {
+        let things = scene(studio);
+        let (student, assistant) = (studio.signed_in(STUDENT), studio.signed_in(ASSISTANT));
+        let first = recorded(studio, &things, &student);
+        let class = format!("{}/etches", studio.class_path());
+        let all = assistant.get(&class).read();
+        for part in ["Stair lamp", "Sami Vale", "4 drops of A1", "0.0984 mol/L", "2:00 + 1:30 + 2:30", "not told yet"] {
+            assert!(all.contains(part), "“{part}” in: {all}");
+        }
+        let told = student.post(&format!("{}/etches/{first}/came-up", plate(studio, &things)), &[("how", "burned")]);
+        assert_eq!(told.status, 303);
+        let has = |query: String| assistant.get(&format!("{class}?{query}")).read().contains("Stair lamp");
+        assert!(has("came_up=burned".into()) && !has("came_up=weak".into()) && !has("came_up=not-told".into()));
+        assert!(has(format!("container={}", things.gum)) && has(format!("container={}&came_up=burned", things.acid)));
+        assert!(!has("container=00000000-0000-7000-8000-000000000000".into()) && !has("page=1".into()));
+        assert!(has("container=nonsense&came_up=nonsense&page=-3".into()), "what names nothing narrows nothing");
+        assert_eq!(student.get(&class).status, 403);
+        assert_eq!(studio.signed_in(RECORDS).get(&class).status, 403);
+        assert_eq!(studio.signed_in(STRANGER).get(&class).status, 404);
+    }
+}
