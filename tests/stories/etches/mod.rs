@@ -7,7 +7,7 @@ mod refused;
 
 use diesel::prelude::*;
 use tympan::ids::{EtchId, StepRunId};
-use tympan::store::schema::{came_up, container, etch, etch_application, step_run};
+use tympan::store::schema::{container, etch, etch_application, step_run};
 
 use crate::studio::things::Things;
 use crate::studio::{Page, Studio, Visitor};
@@ -16,7 +16,6 @@ use crate::studio::{Page, Studio, Visitor};
 fn scene(studio: &Studio) -> Things {
     let db = &mut studio.connection();
     let things = Things::set(db, &studio.world);
-    diesel::delete(came_up::table).execute(db).unwrap();
     diesel::delete(etch_application::table).execute(db).unwrap();
     diesel::delete(etch::table).execute(db).unwrap();
     diesel::delete(step_run::table).execute(db).unwrap();
