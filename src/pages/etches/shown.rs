@@ -61,6 +61,8 @@ pub struct Shown {
     pub doubts: Vec<String>,
     pub outside: Vec<String>,
     pub waits: bool,
+    /// Something about it is marked.
+    pub flagged: bool,
     pub corrected: bool,
     pub reason: String,
 }
@@ -128,6 +130,7 @@ pub fn shown(ask: &InClass, log: &Log, step: &str) -> Shown {
         outside: rules
             .map(|rule| speech.plain(&format!("plates-rule-{}", rule.word().replace('_', "-"))))
             .collect(),
+        flagged: !log.run.outside_rules.is_empty() || entry.doubts().next().is_some(),
         waits: !log.run.outside_rules.is_empty() && log.run.settled_at.is_none(),
         corrected: entry.id != entry.root,
         reason: entry.reason.clone(),

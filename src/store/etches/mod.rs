@@ -2,5 +2,7 @@
 //! as they were then; corrections as new entries; and how each etch came up.
 
 pub mod came_up;
+pub mod entries;
 pub mod logs;
+pub mod mixture;
 pub mod recording;

@@ -68,6 +68,7 @@ on_both! {
         assert!(measured.contains("pH 3.3, measured") && !measured.contains("an estimate"), "{measured}");
         diesel::update(container::table.find(things.gum)).set(container::sour.eq(true))
             .execute(&mut studio.connection()).unwrap();
+        studio.later_ms(60_000);
         // A second mixture of the same run, for the darks.
         assert_eq!(new(studio, &things, &student, &but(&fields, "drops", "9")).status, 303);
         let sour = student.get(&format!("{}/etches/{}", plate(studio, &things), logs(studio)[1])).read();
@@ -97,6 +98,7 @@ on_both! {
         let kept: (Option<i32>, Option<i64>) = etch::table.select((etch::drops, etch::gum_microlitres))
             .first(&mut studio.connection()).unwrap();
         assert_eq!(kept, (None, None), "what the recipe has no use for is not kept");
+        studio.later_ms(60_000);
         let cut = but(&but(&plain, "recipe", "stock_cut"), "stock_volume", "0.5");
         assert_eq!(new(studio, &things, &student, &but(&cut, "stock_volume", "")).status, 422);
         assert_eq!(new(studio, &things, &student, &cut).status, 303);
@@ -153,7 +155,7 @@ on_both! {
         let next = student.post(&format!("{}/start", plate(studio, &things)), &[("step", "roll-up")]);
         assert_eq!(next.status, 409, "it blocks what follows: {}", next.read());
         let run: tympan::ids::StepRunId = step_run::table.select(step_run::id).first(&mut studio.connection()).unwrap();
-        let settle = [("run", run.to_string()), ("ordered", "stands".to_owned()), ("reason", "I stood beside".to_owned())];
+        let settle = [("run", run.to_string()), ("ordered", "stands".to_owned()), ("why", "other".to_owned()), ("reason", "I stood beside".to_owned())];
         let settle: Vec<(&str, &str)> = settle.iter().map(|(name, value)| (*name, value.as_str())).collect();
         assert_eq!(instructor.post(&format!("{}/settle", plate(studio, &things)), &settle).status, 303);
         start(studio, &things, &student, "roll-up");
