@@ -1,6 +1,7 @@
 //! The command line: what there is to run, each command in a file of its own.
 
 pub mod demo;
+pub mod export;
 pub mod foundation;
 pub mod import;
 pub mod migrate;
@@ -39,6 +40,9 @@ enum Command {
     /// Bring in what stands in a file.
     #[command(subcommand)]
     Import(import::What),
+    /// Write a table of a class into a file (CSV): roster, prints, plates, etches, signoffs, grades, scores, journal,
+    /// columns.
+    Export(export::Order),
     /// Write today's daily letters and deliver what is due, once; a running server does so by itself.
     Remind {
         /// The one way there is: once, then done.
@@ -64,6 +68,7 @@ pub fn run() -> ExitCode {
         Command::Migrate => migrate::run(),
         Command::Import(what) => import::run(&what),
         Command::Remind { once: _ } => remind::run(),
+        Command::Export(order) => return export::run(&order),
         Command::Reckon { name } => return reckon::run(&name),
     };
     match outcome {

@@ -21,6 +21,9 @@ use std::io::{Error, ErrorKind, Result, Write};
 use chrono::{DateTime, Datelike, NaiveDate, SecondsFormat, Utc};
 use csv::{QuoteStyle, Terminator, Writer, WriterBuilder};
 
+use crate::spelled;
+use crate::trade::spelled::Spelled;
+
 /// What to call such a file in a Content-Type header (RFC 4180, section 3).
 pub const MEDIA_TYPE: &str = "text/csv; charset=utf-8; header=present";
 
@@ -28,13 +31,17 @@ pub const MEDIA_TYPE: &str = "text/csv; charset=utf-8; header=present";
 const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
 
 /// One column of a table, declared as part of a `const` table of columns.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub struct Column {
     /// The heading: trade words in lower case, joined by `_`.
     pub key: &'static str,
     pub holds: Holds,
     /// Key of the word catalogue that says what stands in the column.
     pub description: &'static str,
+    /// What a number counts, such as `mL`; empty for what has no unit.
+    pub unit: &'static str,
+    /// The only words there are, where they are a closed set.
+    pub words: fn() -> Vec<&'static str>,
 }
 
 impl Column {
@@ -42,19 +49,36 @@ impl Column {
     #[must_use]
     pub const fn new(key: &'static str, holds: Holds, description: &'static str) -> Self {
         assert!(is_heading(key.as_bytes()), "a heading is lower-case words and digits joined by _");
-        Self { key, holds, description }
+        Self { key, holds, description, unit: "", words: Vec::new }
+    }
+
+    /// The same column with the unit of its numbers.
+    #[must_use]
+    pub const fn unit(self, unit: &'static str) -> Self {
+        Self { unit, ..self }
+    }
+
+    /// The same column with the closed set its text is of.
+    #[must_use]
+    pub const fn one_of<T: Spelled>(self) -> Self {
+        Self { words: words_of::<T>, ..self }
     }
 }
 
-/// The kind of value a column holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Holds {
-    Text,
-    Number,
-    Date,
-    Instant,
-    YesNo,
+fn words_of<T: Spelled>() -> Vec<&'static str> {
+    T::ALL.iter().map(|member| member.word()).collect()
 }
+
+spelled!(
+    /// The kind of value a column holds.
+    Holds {
+        Text = "text",
+        Number = "number",
+        Date = "date",
+        Instant = "instant",
+        YesNo = "yes_no",
+    }
+);
 
 /// One value of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,8 +5,8 @@ use actix_web::http::Method;
 use actix_web::{Route, web};
 
 use crate::pages::entry::{
-    ALL_SEATS, CLASS_SEATS, DOING_SEATS, GRADE_SEATS, INSTRUCTOR, READING_SEATS, ROSTER_SEATS, STAFF_SEATS,
-    STUDENT, STUDIO_SEATS, Who,
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, GRADE_SEATS, INSTRUCTOR, READING_SEATS, RECORDS_SEATS, ROSTER_SEATS,
+    STAFF_SEATS, STUDENT, STUDIO_SEATS, Who,
 };
 
 /// One route.
@@ -41,7 +41,7 @@ macro_rules! to {
 }
 
 use crate::pages::{
-    classes, etches, grades, health, letters, overview, people, plates, proofs, roster, safety, studio,
+    classes, etches, exports, grades, health, letters, overview, people, plates, proofs, roster, safety, studio,
 };
 
 /// Every door of the house, subject by subject.
@@ -333,6 +333,8 @@ pub static DOORS: &[Door] = &[
         to!(grades::hand_back::hand_back),
     ),
     // ---- exports and records ----
+    get("/classes/{class}/records", Who::InClass(RECORDS_SEATS), to!(exports::page)),
+    get("/classes/{class}/records/{what}.csv", Who::InClass(RECORDS_SEATS), to!(exports::sending::send)),
     // ---- letters ----
     get("/classes/{class}/letters", Who::InClass(INSTRUCTOR), to!(letters::list::of_class)),
     post(

@@ -57,6 +57,8 @@ pub const READING_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor, Seat::Sa
 pub const GRADE_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 /// Those who read who is in a class.
 pub const ROSTER_SEATS: &[Seat] = &[Seat::Instructor, Seat::Assistant, Seat::Records];
+/// Those who take tables out of a class.
+pub const RECORDS_SEATS: &[Seat] = &[Seat::Instructor, Seat::Records];
 /// The instructor alone.
 pub const INSTRUCTOR: &[Seat] = &[Seat::Instructor];
 /// The student alone.

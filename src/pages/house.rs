@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::clock::{Clock, Instant};
+use crate::exchange::spool::Spool;
 use crate::pages::limits::Limits;
 use crate::pages::render::Templates;
 use crate::passwords::Passwords;
@@ -28,6 +29,8 @@ pub struct House {
     pub darkroom: Darkroom,
     /// Procedure versions read so far.
     pub procedures: Procedures,
+    /// Tables on their way out.
+    pub spool: Spool,
 }
 
 impl House {
@@ -40,6 +43,7 @@ impl House {
         let templates = Templates::load(speech.clone())?;
         let darkroom = Darkroom::open(&settings)?;
         let passwords = Passwords::new(settings.quick_passwords)?;
+        let spool = Spool::new(&settings.data);
         Ok(Self {
             settings,
             db,
@@ -51,6 +55,7 @@ impl House {
             limits: Limits::default(),
             darkroom,
             procedures: Procedures::default(),
+            spool,
         })
     }
 

@@ -8,6 +8,7 @@ pub mod controls;
 pub mod doors;
 pub mod entry;
 pub mod etches;
+pub mod exports;
 pub mod fields;
 pub mod forms;
 pub mod gate;

@@ -216,9 +216,14 @@ impl Ask {
                 ("/sign-offs", "layout-sign-offs"),
                 ("/grades", "layout-grades"),
                 ("/studio", "layout-studio"),
+                ("/records", "layout-records"),
             ],
             Seat::SafetyOfficer => &[("/sign-offs", "layout-sign-offs"), ("/studio", "layout-studio")],
-            Seat::Records => &[("/people", "layout-people"), ("/sign-offs", "layout-sign-offs")],
+            Seat::Records => &[
+                ("/people", "layout-people"),
+                ("/sign-offs", "layout-sign-offs"),
+                ("/records", "layout-records"),
+            ],
         };
         names
             .iter()

@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use actix_web::body::BoxBody;
 use actix_web::dev::{Server, ServiceRequest, ServiceResponse};
-use actix_web::http::header::{HeaderName, HeaderValue};
+use actix_web::http::header::{self, HeaderName, HeaderValue};
 use actix_web::middleware::{Compress, Next, from_fn};
 use actix_web::{App, Error, HttpServer, guard, web};
 
@@ -86,6 +86,10 @@ async fn headers(
         if !all.contains_key(&name) {
             all.insert(name, HeaderValue::from_static(value));
         }
+    }
+    // A file of known length goes out as it is; that it does so is said by leaving the header out (RFC 9110, 8.4.1).
+    if all.get(header::CONTENT_ENCODING).is_some_and(|coding| coding == "identity") {
+        all.remove(header::CONTENT_ENCODING);
     }
     if https {
         all.insert(

@@ -29,13 +29,13 @@ macro_rules! spelled {
         }
 
         impl serde::Serialize for $name {
-            fn serialize<S: serde::Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+            fn serialize<S: serde::Serializer>(&self, to: S) -> ::core::result::Result<S::Ok, S::Error> {
                 to.serialize_str($crate::trade::spelled::Spelled::word(*self))
             }
         }
 
         impl<'de> serde::Deserialize<'de> for $name {
-            fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+            fn deserialize<D: serde::Deserializer<'de>>(from: D) -> ::core::result::Result<Self, D::Error> {
                 let word = <std::borrow::Cow<'de, str>>::deserialize(from)?;
                 <Self as $crate::trade::spelled::Spelled>::from_word(&word)
                     .ok_or_else(|| serde::de::Error::custom(format!("unknown word “{word}”")))

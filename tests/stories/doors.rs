@@ -65,12 +65,12 @@ fn path(door: &Door, studio: &Studio, things: &Things) -> (String, bool) {
     let path = door
         .path
         .split('/')
-        .map(|piece| match piece.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')) {
-            Some(name) => {
+        .map(|piece| match piece.strip_prefix('{').and_then(|rest| rest.rsplit_once('}')) {
+            Some((name, ending)) => {
                 let name = name.split(':').next().unwrap();
                 let (text, own) = part(name, studio, things);
                 owned |= own;
-                text
+                format!("{text}{ending}")
             }
             None => piece.to_owned(),
         })

@@ -11,6 +11,7 @@ mod plans_of_statements;
 mod plate_acts;
 mod plates;
 mod proofs;
+mod records;
 mod reminders;
 mod roster;
 mod safety;

@@ -487,6 +487,7 @@ CREATE TABLE etch (
 );
 CREATE INDEX etch_class ON etch (class_id, at);
 CREATE INDEX etch_plate ON etch (plate_id, at);
+CREATE INDEX etch_root ON etch (root);
 
 CREATE TABLE etch_application (
     etch_id TEXT COLLATE "C" NOT NULL REFERENCES etch (id),

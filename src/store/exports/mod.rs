@@ -1,62 +1,158 @@
-//! Rows for exports, handed out one at a time, so that a table of a million rows needs no more memory than one of ten.
+//! Rows for exports, handed out one at a time, so that a table of a million rows needs no more memory than one of ten;
+//! and what was taken out by whom.
 
-pub mod rows;
+pub mod disclosures;
+pub mod etches;
+pub mod journal;
+pub mod plates;
+pub mod prints;
+pub mod roster;
+pub mod scores;
+pub mod sign_offs;
 
-use std::path::Path;
-
+use chrono_tz::Tz;
 use diesel::prelude::*;
-use serde_json::json;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, DisclosureId, PersonId};
+use crate::ids::{ClassId, PersonId};
+use crate::store::classes::facts;
 use crate::store::connections::AnyConnection;
-use crate::store::schema::{class, disclosure, term};
+use crate::store::schema::{class, term};
 use crate::trouble::Trouble;
 
-/// The class of a code in a term, for the command line.
+/// Runs a query row by row on either database; on PostgreSQL libpq hands rows over singly instead of all at once.
+macro_rules! each {
+    ($db:expr, $query:expr, $row:ty, $take:expr) => {{
+        match $db {
+            $crate::store::AnyConnection::Sqlite(db) => {
+                use diesel::connection::DefaultLoadingMode;
+                for row in diesel::RunQueryDsl::load_iter::<$row, DefaultLoadingMode>($query, db)? {
+                    $take(row?)?;
+                }
+            }
+            $crate::store::AnyConnection::Postgres(db) => {
+                use diesel::pg::PgRowByRowLoadingMode;
+                for row in diesel::RunQueryDsl::load_iter::<$row, PgRowByRowLoadingMode>($query, db)? {
+                    $take(row?)?;
+                }
+            }
+        }
+        Ok::<(), $crate::trouble::Trouble>(())
+    }};
+}
+pub(crate) use each;
+
+/// What is done with each row. Its trouble ends the reading.
+pub type Take<'a, T> = &'a mut dyn FnMut(T) -> Result<(), Trouble>;
+
+/// Which class is taken out, and as of when: what lies open is late by that moment.
+#[derive(Debug, Clone)]
+pub struct Of {
+    pub class: ClassId,
+    pub code: String,
+    pub term: String,
+    pub zone: Tz,
+    pub at: Instant,
+}
+
+/// A class as of a moment. One statement.
 ///
 /// # Errors
-/// There is none.
-pub fn class_of(db: &mut AnyConnection, code: &str, term_name: &str) -> Result<(ClassId, String), Trouble> {
+/// `NotFound`.
+pub fn of(db: &mut AnyConnection, id: ClassId, at: Instant) -> Result<Of, Trouble> {
+    let class = facts::class(db, id)?;
+    let zone = class.zone()?;
+    Ok(Of { class: id, code: class.code, term: class.term.name, zone, at })
+}
+
+/// Every class there is, as its code and its term's name, by term and code: for the command line.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn classes(db: &mut AnyConnection) -> Result<Vec<(ClassId, String, String)>, Trouble> {
     Ok(class::table
         .inner_join(term::table)
-        .filter(class::code.eq(code).and(term::name.eq(term_name)))
-        .select((class::id, term::zone))
-        .first(db)?)
+        .order((term::starts, term::name, class::code))
+        .select((class::id, class::code, term::name))
+        .load(db)?)
 }
 
-/// Keeps who took what out, before the first byte leaves (34 CFR 99.32).
-///
-/// # Errors
-/// The database cannot be written.
-pub fn keep_disclosure(
-    db: &mut AnyConnection,
-    now: Instant,
-    by: Option<PersonId>,
-    class_id: ClassId,
-    what: &str,
-    purpose: &str,
-) -> Result<(), Trouble> {
-    diesel::insert_into(disclosure::table)
-        .values((
-            disclosure::id.eq(DisclosureId::new(now)),
-            disclosure::at.eq(now),
-            disclosure::by_id.eq(by),
-            disclosure::class_id.eq(class_id),
-            disclosure::what.eq(json!({ "export": what }).to_string()),
-            disclosure::purpose.eq(purpose),
-            disclosure::party.eq(""),
-        ))
-        .execute(db)?;
-    Ok(())
+/// Whose a thing is. Names, number and listing are as they stand now.
+#[derive(Debug, Clone, Queryable)]
+pub struct Owner {
+    pub id: PersonId,
+    pub given_name: String,
+    pub family_name: String,
+    pub student_number: Option<String>,
+    pub listing_code: Option<String>,
+    pub listing_section: Option<String>,
 }
 
-/// Whether a folder can hold spool files.
+/// The columns of an [`Owner`], for queries that join person, enrolment and listing.
+macro_rules! owner {
+    () => {
+        (
+            $crate::store::schema::person::id,
+            $crate::store::schema::person::given_name,
+            $crate::store::schema::person::family_name,
+            $crate::store::schema::person::student_number,
+            $crate::store::schema::listing::code.nullable(),
+            $crate::store::schema::listing::section.nullable(),
+        )
+    };
+}
+pub(crate) use owner;
+
+/// A due date as it was set, for the class and for the person where they have one of their own.
+#[derive(Debug, Clone, Queryable)]
+pub struct DueRow {
+    class: String,
+    own: Option<String>,
+}
+
+impl DueRow {
+    /// The local due date that holds, as the record spells it: `2026-11-24T16:30`.
+    #[must_use]
+    pub fn local(&self) -> &str {
+        self.own.as_deref().unwrap_or(&self.class)
+    }
+}
+
+/// How many rows each table of a class has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Counts {
+    pub people: i64,
+    pub students: i64,
+    pub prints: i64,
+    pub plates: i64,
+    pub etches: i64,
+    pub sign_offs: i64,
+    pub scores: i64,
+    pub journal: i64,
+}
+
+/// Counts the rows of each table. Eight statements.
 ///
 /// # Errors
-/// It cannot be made.
-pub fn spool_folder(data: &Path) -> Result<std::path::PathBuf, Trouble> {
-    let folder = data.join("spool");
-    std::fs::create_dir_all(&folder).map_err(|error| Trouble::broken("making the spool folder", error))?;
-    Ok(folder)
+/// The database cannot be read.
+pub fn counts(db: &mut AnyConnection, id: ClassId) -> Result<Counts, Trouble> {
+    use crate::store::schema::{enrolment, etch, journal, plate, print, score, sign_off};
+    let enrolled = enrolment::table.filter(enrolment::class_id.eq(id)).count();
+    let in_force = enrolment::state.eq_any(["enrolled", "incomplete"]);
+    Ok(Counts {
+        people: enrolled.get_result(db)?,
+        students: enrolled.filter(enrolment::role.eq("student")).filter(in_force).get_result(db)?,
+        prints: print::table.filter(print::class_id.eq(id)).count().get_result(db)?,
+        plates: plate::table.filter(plate::class_id.eq(id)).count().get_result(db)?,
+        etches: etch::table
+            .filter(etch::class_id.eq(id).and(etch::superseded_at.is_null()))
+            .count()
+            .get_result(db)?,
+        sign_offs: sign_off::table.filter(sign_off::class_id.eq(id)).count().get_result(db)?,
+        scores: score::table
+            .filter(score::class_id.eq(id).and(score::superseded_at.is_null()))
+            .count()
+            .get_result(db)?,
+        journal: journal::table.filter(journal::scope.eq(id.as_str())).count().get_result(db)?,
+    })
 }

@@ -20,7 +20,7 @@ spelled! {
 }
 
 /// One mixture. What a kind has no use for is not looked at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Mix {
     pub kind: Kind,
     pub gum_microlitres: Option<i64>,

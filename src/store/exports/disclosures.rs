@@ -1,0 +1,92 @@
+//! What was taken out of a class, by whom and when (34 CFR 99.32): written before the first byte leaves.
+
+use diesel::prelude::*;
+use serde_json::{Value, json};
+
+use crate::clock::Instant;
+use crate::ids::{ClassId, DisclosureId, PersonId};
+use crate::spelled;
+use crate::store::connections::AnyConnection;
+use crate::store::schema::{disclosure, person};
+use crate::store::types::Word;
+use crate::trouble::Trouble;
+
+spelled!(
+    /// The way a table was taken.
+    Way {
+        Page = "records page",
+        Command = "command line",
+    }
+);
+
+/// A table that was taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Taken {
+    pub at: Instant,
+    /// Given and family name; nobody for the command line.
+    pub by: Option<(String, String)>,
+    /// The table's word.
+    pub table: String,
+    pub way: Way,
+}
+
+/// Keeps that a table is about to be taken: which, and the SHA-256 of its bytes.
+///
+/// # Errors
+/// The database cannot be written.
+pub fn keep(
+    db: &mut AnyConnection,
+    now: Instant,
+    by: Option<PersonId>,
+    class: ClassId,
+    table: &str,
+    sha256: &str,
+    way: Way,
+) -> Result<(), Trouble> {
+    diesel::insert_into(disclosure::table)
+        .values((
+            disclosure::id.eq(DisclosureId::new(now)),
+            disclosure::at.eq(now),
+            disclosure::by_id.eq(by),
+            disclosure::class_id.eq(class),
+            disclosure::what.eq(json!({ "export": table, "sha256": sha256 }).to_string()),
+            disclosure::purpose.eq(Word(way)),
+            disclosure::party.eq(""),
+        ))
+        .execute(db)?;
+    Ok(())
+}
+
+/// The tables taken last, the latest first.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn last(db: &mut AnyConnection, class: ClassId, most: i64) -> Result<Vec<Taken>, Trouble> {
+    type Row = (Instant, String, Word<Way>, Option<String>, Option<String>);
+    let rows: Vec<Row> = disclosure::table
+        .left_join(person::table.on(person::id.nullable().eq(disclosure::by_id)))
+        .filter(disclosure::class_id.eq(class))
+        .filter(disclosure::purpose.eq_any([Word(Way::Page), Word(Way::Command)]))
+        .order((disclosure::at.desc(), disclosure::id.desc()))
+        .limit(most)
+        .select((
+            disclosure::at,
+            disclosure::what,
+            disclosure::purpose,
+            person::given_name.nullable(),
+            person::family_name.nullable(),
+        ))
+        .load(db)?;
+    Ok(rows
+        .into_iter()
+        .map(|(at, what, way, given, family)| Taken {
+            at,
+            by: given.zip(family),
+            table: serde_json::from_str::<Value>(&what)
+                .ok()
+                .and_then(|what| what.get("export")?.as_str().map(str::to_owned))
+                .unwrap_or_default(),
+            way: way.0,
+        })
+        .collect())
+}

@@ -1,0 +1,6 @@
+//! Tables taken out of a class: their exact bytes, who may take them, what is kept about it, and the command.
+
+mod command;
+mod scene;
+mod sending;
+mod tables;
