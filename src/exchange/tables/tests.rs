@@ -102,7 +102,9 @@ fn cell(column: &Column) -> BoxedStrategy<(String, &'static str)> {
         Holds::Instant => (0..253_402_300_799_999_i64)
             .prop_map(|millis| (Instant::from_millis(millis).rfc3339(), "instant"))
             .boxed(),
-        Holds::YesNo => any::<bool>().prop_map(|yes| (if yes { "yes" } else { "no" }.to_owned(), "yes")).boxed(),
+        Holds::YesNo => {
+            any::<bool>().prop_map(|yes| (if yes { "yes" } else { "no" }.to_owned(), "yes")).boxed()
+        }
     }
 }
 

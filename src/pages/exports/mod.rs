@@ -25,7 +25,7 @@ struct View {
 
 #[derive(Serialize)]
 struct Line {
-    word: &'static str,
+    file: &'static str,
     path: String,
     about: String,
     rows: i64,
@@ -80,7 +80,7 @@ pub async fn page(ask: InClass) -> Reply {
 fn line(ask: &InClass, table: Table, counts: &Counts) -> Line {
     let speech = &ask.house.speech;
     Line {
-        word: table.word(),
+        file: table.word(),
         path: format!("/classes/{}/records/{}.csv", ask.class(), table.word()),
         about: speech.plain(table.about()),
         rows: table.rows(counts),
