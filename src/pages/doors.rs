@@ -41,7 +41,8 @@ macro_rules! to {
 }
 
 use crate::pages::{
-    classes, etches, exports, grades, health, letters, overview, people, plates, proofs, roster, safety, studio,
+    classes, etches, exports, grades, health, letters, overview, people, plates, proofs, roster, safety,
+    studio,
 };
 
 /// Every door of the house, subject by subject.
