@@ -20,7 +20,7 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { sign_in: limiter(60, 120), upload: limiter(120, 200) }
+        Self::of((60, 120), (120, 200))
     }
 }
 
@@ -31,6 +31,12 @@ fn limiter(a_minute: u32, burst: u32) -> DefaultKeyedRateLimiter<IpAddr> {
 }
 
 impl Limits {
+    /// Limits of so many a minute and so many at once: for signing in, and for uploads.
+    #[must_use]
+    pub fn of(sign_in: (u32, u32), upload: (u32, u32)) -> Self {
+        Self { sign_in: limiter(sign_in.0, sign_in.1), upload: limiter(upload.0, upload.1) }
+    }
+
     /// One try at signing in, at a forgotten password, or with a link.
     ///
     /// # Errors

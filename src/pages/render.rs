@@ -1,6 +1,6 @@
 //! Templates to text: embedded in the program, strict, filled from typed views; words by `{{say}}`.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use actix_web::HttpResponse;
 use actix_web::http::StatusCode;
@@ -25,9 +25,13 @@ use crate::trouble::Trouble;
 #[exclude = "letters/*"]
 struct Files;
 
+/// Is told the template and the view of every page.
+pub type Watcher = Box<dyn Fn(&str, &Value) + Send + Sync>;
+
 /// All page templates, ready to be filled.
 pub struct Templates {
     registry: Handlebars<'static>,
+    watcher: OnceLock<Watcher>,
 }
 
 impl std::fmt::Debug for Templates {
@@ -56,7 +60,7 @@ impl Templates {
         registry.register_helper("counted", Box::new(CountedHelper));
         registry.register_helper("seal", Box::new(seal));
         registry.register_helper("field", Box::new(FieldHelper { speech }));
-        Ok(Self { registry })
+        Ok(Self { registry, watcher: OnceLock::new() })
     }
 
     /// Fills a template.
@@ -64,7 +68,15 @@ impl Templates {
     /// # Errors
     /// The view lacks something the template names.
     pub fn fill(&self, name: &str, view: &Value) -> Result<String, Trouble> {
+        if let Some(watcher) = self.watcher.get() {
+            watcher(name, view);
+        }
         self.registry.render(name, view).map_err(|error| Trouble::broken("filling a template", error))
+    }
+
+    /// Shows every page's view to a watcher from now on: the bench fills its floor with them. There can be one only.
+    pub fn watch(&self, watcher: Watcher) {
+        let _first_stays = self.watcher.set(watcher);
     }
 
     /// The names of all templates, for tests.

@@ -12,7 +12,14 @@ pub struct Tally {
     statements: AtomicU64,
     commits: AtomicU64,
     listening: AtomicBool,
-    heard: Mutex<Vec<String>>,
+    heard: Mutex<Vec<Asked>>,
+}
+
+/// A statement as it was asked: SQL with its placeholders, and the values bound to them as diesel prints them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Asked {
+    pub sql: String,
+    pub values: String,
 }
 
 /// The counts at a moment, or between two.
@@ -34,14 +41,14 @@ impl Tally {
         }
     }
 
-    /// Keeps the text of every statement from now on.
+    /// Keeps every statement from now on.
     pub fn listen(&self) {
         self.listening.store(true, Ordering::SeqCst);
     }
 
-    /// Hands over the texts kept, and stops keeping: SQL with its placeholders, without the values bound to them.
+    /// Hands over the statements kept, in order, and stops keeping.
     #[must_use]
-    pub fn heard(&self) -> Vec<String> {
+    pub fn heard(&self) -> Vec<Asked> {
         self.listening.store(false, Ordering::SeqCst);
         self.heard.lock().map(|mut heard| std::mem::take(&mut *heard)).unwrap_or_default()
     }
@@ -52,12 +59,13 @@ impl Tally {
     }
 
     fn keep(&self, text: &str) {
-        let sql = text.split(" -- binds:").next().unwrap_or(text);
+        let (sql, values) = text.rsplit_once("-- binds:").unwrap_or((text, "[]"));
+        let (sql, values) = (sql.trim().to_owned(), values.trim().to_owned());
         // The check of an idle connection.
         if sql != "SELECT 1"
             && let Ok(mut heard) = self.heard.lock()
         {
-            heard.push(sql.trim().to_owned());
+            heard.push(Asked { sql, values });
         }
     }
 }

@@ -50,7 +50,7 @@ fn asked(studio: &Studio) -> BTreeSet<String> {
     {
         assert_eq!(visitor.get(path).status, 200, "{path}");
     }
-    studio.house.db.tally().heard().into_iter().collect()
+    studio.house.db.tally().heard().into_iter().map(|asked| asked.sql).collect()
 }
 
 /// Steps of a plan that go through a whole growing table.

@@ -1,0 +1,7 @@
+//! The figures, one subject a file.
+
+pub mod pages;
+pub mod planning;
+pub mod reminders;
+pub mod roster;
+pub mod sign_in;

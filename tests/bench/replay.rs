@@ -1,0 +1,152 @@
+//! Statements heard from the program, asked again without it: every value written into the text, prepared once, every
+//! field of every row copied out. This is the least a hand-written program would do for the same answer.
+
+use diesel::backend::Backend;
+use diesel::pg::Pg;
+use diesel::prelude::*;
+use diesel::query_builder::{AstPass, Query, QueryFragment, QueryId};
+use diesel::row::{Field, NamedRow};
+use diesel::sql_types::{Text, Untyped};
+use diesel::sqlite::Sqlite;
+use tympan::store::AnyConnection;
+use tympan::store::tally::Asked;
+
+/// One statement with its values in it.
+#[derive(Debug, Clone)]
+pub struct Replay(pub String);
+
+impl QueryId for Replay {
+    type QueryId = ();
+    const HAS_STATIC_QUERY_ID: bool = false;
+}
+
+impl<DB: Backend> QueryFragment<DB> for Replay {
+    fn walk_ast<'b>(&'b self, mut pass: AstPass<'_, 'b, DB>) -> QueryResult<()> {
+        pass.push_sql(&self.0);
+        Ok(())
+    }
+}
+
+impl Query for Replay {
+    type SqlType = Untyped;
+}
+
+impl<C> RunQueryDsl<C> for Replay {}
+
+/// A row as bytes.
+struct Row(Vec<Option<Vec<u8>>>);
+
+impl diesel::deserialize::QueryableByName<Sqlite> for Row {
+    fn build<'a>(row: &impl NamedRow<'a, Sqlite>) -> diesel::deserialize::Result<Self> {
+        (0..row.field_count())
+            .map(|place| {
+                let field = diesel::row::Row::get(row, place);
+                let value = field.as_ref().and_then(|field| field.value());
+                value
+                    .map(|value| {
+                        diesel::deserialize::FromSql::<Text, Sqlite>::from_sql(value).map(String::into_bytes)
+                    })
+                    .transpose()
+            })
+            .collect::<Result<_, _>>()
+            .map(Row)
+    }
+}
+
+impl diesel::deserialize::QueryableByName<Pg> for Row {
+    fn build<'a>(row: &impl NamedRow<'a, Pg>) -> diesel::deserialize::Result<Self> {
+        let bytes = |place| {
+            let field = diesel::row::Row::get(row, place);
+            field.as_ref().and_then(|field| field.value().map(|value| value.as_bytes().to_vec()))
+        };
+        Ok(Row((0..row.field_count()).map(bytes).collect()))
+    }
+}
+
+impl Replay {
+    /// The statement with the values that were bound to it.
+    ///
+    /// # Errors
+    /// A value whose text does not say what it is in SQL.
+    pub fn of(asked: &Asked) -> Result<Self, String> {
+        let values = parts(&asked.values)?;
+        let mut out = String::new();
+        let mut rest = asked.sql.as_str();
+        let mut next = 0;
+        while let Some(at) = rest.find(['?', '$']) {
+            let (before, from) = rest.split_at(at);
+            out += before;
+            let digits = from[1..].chars().take_while(char::is_ascii_digit).count();
+            let numbered = from[1..=digits].parse::<usize>();
+            let place = numbered.map_or(next, |number| number - 1);
+            next += 1;
+            out += values.get(place).ok_or(format!("no value {place} of {}", asked.sql))?;
+            rest = &from[1 + digits..];
+        }
+        Ok(Self(out + rest))
+    }
+
+    /// Asks, and gives back how many bytes came.
+    ///
+    /// # Errors
+    /// The database's.
+    pub fn ask(&self, db: &mut AnyConnection) -> QueryResult<usize> {
+        let rows: Vec<Row> = match db {
+            AnyConnection::Sqlite(sqlite) => self.clone().load(sqlite)?,
+            AnyConnection::Postgres(postgres) => self.clone().load(postgres)?,
+        };
+        Ok(rows.iter().flat_map(|row| &row.0).flatten().map(Vec::len).sum())
+    }
+}
+
+/// The values of a list as diesel prints it, each as SQL writes it.
+fn parts(list: &str) -> Result<Vec<String>, String> {
+    let inner = list.trim().strip_prefix('[').and_then(|list| list.strip_suffix(']'));
+    let inner = inner.ok_or(format!("no list of values: {list}"))?;
+    let (mut found, mut depth, mut quoted, mut escaped, mut from) = (Vec::new(), 0, false, false, 0);
+    for (at, c) in inner.char_indices() {
+        match c {
+            _ if escaped => escaped = false,
+            '\\' if quoted => escaped = true,
+            '"' => quoted = !quoted,
+            '[' | '(' if !quoted => depth += 1,
+            ']' | ')' if !quoted => depth -= 1,
+            ',' if !quoted && depth == 0 => {
+                found.push(literal(inner[from..at].trim())?);
+                from = at + 1;
+            }
+            _ => {}
+        }
+    }
+    if !inner[from..].trim().is_empty() {
+        found.push(literal(inner[from..].trim())?);
+    }
+    Ok(found)
+}
+
+fn literal(value: &str) -> Result<String, String> {
+    let inside = |name: &str| value.strip_prefix(name)?.strip_prefix('(')?.strip_suffix(')');
+    if let Some(inner) = inside("Some") {
+        return literal(inner);
+    }
+    if let Some(millis) = inside("Instant") {
+        return literal(millis);
+    }
+    if let Some(word) = inside("Word") {
+        return Ok(format!("'{}'", word.to_lowercase()));
+    }
+    if let Some(text) = value.strip_prefix('"').and_then(|text| text.strip_suffix('"')) {
+        return Ok(format!("'{}'", text.replace("\\\"", "\"").replace('\'', "''")));
+    }
+    if value.starts_with('[') {
+        return Ok(format!("ARRAY[{}]", parts(value)?.join(", ")));
+    }
+    let is_id_or_date = value.contains('-') && value.chars().all(|c| c.is_ascii_hexdigit() || c == '-');
+    match value {
+        "None" => Ok("NULL".into()),
+        "true" | "false" => Ok(value.to_uppercase()),
+        _ if value.parse::<i64>().is_ok() => Ok(value.to_owned()),
+        _ if is_id_or_date => Ok(format!("'{value}'")),
+        other => Err(format!("the value {other} is none the floor can write down")),
+    }
+}
