@@ -21,6 +21,10 @@ use crate::secrets;
 use crate::store::people::sessions;
 use crate::trouble::Trouble;
 
+/// The pattern of the door a request came to, for the log.
+#[derive(Debug, Clone, Copy)]
+pub struct Passed(pub &'static str);
+
 /// Lets a request through a door, or answers why not.
 ///
 /// # Errors
@@ -33,6 +37,7 @@ pub async fn pass(
     let Some(house) = request.app_data::<web::Data<House>>().cloned() else {
         return Err(Trouble::broken("letting a request in", "no house").into());
     };
+    request.extensions_mut().insert(Passed(door.path));
     let mut fresh_visit = None;
     let verdict = match find(door, &house, &request, &mut fresh_visit).await {
         Ok(found) => {

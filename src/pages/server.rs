@@ -7,7 +7,7 @@ use actix_web::body::BoxBody;
 use actix_web::dev::{Server, ServiceRequest, ServiceResponse};
 use actix_web::http::header::{self, HeaderName, HeaderValue};
 use actix_web::middleware::{Compress, Next, from_fn};
-use actix_web::{App, Error, HttpServer, guard, web};
+use actix_web::{App, Error, HttpMessage, HttpServer, Route, Scope, guard, web};
 
 use crate::pages::answer::Reply;
 use crate::pages::doors::{DOORS, Door};
@@ -56,11 +56,56 @@ pub fn serve(house: web::Data<House>, listener: TcpListener, workers: usize) -> 
     Ok(server)
 }
 
+/// Hangs all doors as a tree of rooms, one segment of the path a level: an address is compared with the few doors of its
+/// room. In one long list every request was compared with every door, which took longer than most pages.
 fn hang_doors(config: &mut web::ServiceConfig) {
-    for door in DOORS {
-        let guarded = (door.to)().guard(guard::Method(door.method.clone()));
-        config.route(door.path, guarded.wrap(from_fn(move |request, next| gate::pass(door, request, next))));
+    let doors: Vec<Hung> = DOORS.iter().map(|door| (door.path, door)).collect();
+    for (segment, within) in rooms(&doors) {
+        if within.iter().all(|(rest, _)| rest.is_empty()) {
+            for (_, door) in within {
+                config.route(segment, guarded(door));
+            }
+        } else {
+            config.service(room(segment, &within));
+        }
     }
+}
+
+/// A door and what is left of its path.
+type Hung = (&'static str, &'static Door);
+
+fn room(segment: &str, doors: &[Hung]) -> Scope {
+    let mut scope = web::scope(segment);
+    for (segment, within) in rooms(doors) {
+        if within.iter().all(|(rest, _)| rest.is_empty()) {
+            for (_, door) in within {
+                scope = scope.route(segment, guarded(door));
+            }
+        } else {
+            scope = scope.service(room(segment, &within));
+        }
+    }
+    scope
+}
+
+/// The doors by their first segment, words before what stands for any word: `new` is no id.
+fn rooms(doors: &[Hung]) -> Vec<(&'static str, Vec<Hung>)> {
+    let mut found: Vec<(&'static str, Vec<Hung>)> = Vec::new();
+    for (path, door) in doors {
+        let ends = path.get(1..).and_then(|rest| rest.find('/')).map_or(path.len(), |at| at + 1);
+        let (segment, rest) = path.split_at_checked(ends).unwrap_or((path, ""));
+        match found.iter_mut().find(|(known, _)| *known == segment) {
+            Some((_, within)) => within.push((rest, door)),
+            None => found.push((segment, vec![(rest, door)])),
+        }
+    }
+    found.sort_by_key(|(segment, _)| segment.contains('{'));
+    found
+}
+
+fn guarded(door: &'static Door) -> Route {
+    let route = (door.to)().guard(guard::Method(door.method.clone()));
+    route.wrap(from_fn(move |request, next| gate::pass(door, request, next)))
 }
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; \
@@ -107,8 +152,9 @@ async fn log(
 ) -> Result<ServiceResponse<impl actix_web::body::MessageBody>, Error> {
     let began = std::time::Instant::now();
     let method = request.method().clone();
-    let door = request.match_pattern().unwrap_or_else(|| "none".into());
     let response = next.call(request).await?;
+    let passed = response.request().extensions().get::<gate::Passed>().map(|passed| passed.0);
+    let door = passed.filter(|path| !path.is_empty()).unwrap_or("none");
     let took_us = u64::try_from(began.elapsed().as_micros()).unwrap_or(u64::MAX);
     tracing::info!(method = method.as_str(), door, status = response.status().as_u16(), took_us, "request");
     Ok(response)

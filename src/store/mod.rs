@@ -16,6 +16,7 @@ pub mod plates;
 pub mod proofs;
 pub mod safety;
 pub mod schema;
+pub mod standing;
 pub mod studio;
 pub mod tally;
 pub mod types;

@@ -18,7 +18,7 @@ pub fn about(folder: &Path) -> Value {
         .unwrap_or_default();
     json!({
         "processor": processor,
-        "processors": std::thread::available_parallelism().map_or(1, std::num::NonZero::get),
+        "processors": first("/proc/cpuinfo").lines().filter(|line| line.starts_with("processor")).count(),
         "kernel": first("/proc/sys/kernel/osrelease").trim(),
         "load_before": first("/proc/loadavg").split(' ').next().unwrap_or_default(),
         "commit": commit(),

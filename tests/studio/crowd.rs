@@ -166,7 +166,7 @@ impl Crowd {
     }
 
     fn work(self, world: &World) -> Vec<String> {
-        let now = NOW.millis();
+        let (now, begun) = (NOW.millis(), NOW.millis() - 30 * DAY_MS);
         let plates = numbers(self.people() * self.plates);
         let place = format!("(i / {})", self.plates * self.students);
         let class = class_sql(world, &place);
@@ -175,7 +175,7 @@ impl Crowd {
         vec![
             format!(
                 "INSERT INTO print (id, class_id, person_id, project_id, title, created_at, version) {plates} \
-                 SELECT {}, {common}, {}, 'Stair lamp, no. ' || CAST(i AS TEXT), {now}, 1 FROM n",
+                 SELECT {}, {common}, {}, 'Stair lamp, no. ' || CAST(i AS TEXT), {begun}, 1 FROM n",
                 id(PRINT, "i"),
                 id(PROJECT, &place)
             ),
@@ -184,7 +184,7 @@ impl Crowd {
                  surface, width_hundredths, height_hundredths, size_unit, materials, weight, standing, \
                  standing_since, rack_place, note, created_at, version) {plates} SELECT {}, {common}, {}, {}, \
                  i % {} + 1, 1, 'plate', 2500, 3500, 'cm', 'crayon 3 and 5, tusche wash', 'medium', 'drawn', {now}, \
-                 'B3', '', {now}, 1 FROM n",
+                 'B3', '', {begun}, 1 FROM n",
                 id(PLATE, "i"),
                 id(PRINT, "i"),
                 id("000000a7", "0"),

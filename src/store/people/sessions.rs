@@ -110,8 +110,9 @@ pub fn entry(
 }
 
 fn place(db: &mut AnyConnection, class_id: ClassId, person_id: PersonId) -> Result<Option<Place>, Trouble> {
-    let in_force =
-        enrolment::state.eq_any([Word(EnrolmentState::Enrolled), Word(EnrolmentState::Incomplete)]);
+    let in_force = enrolment::state
+        .eq(Word(EnrolmentState::Enrolled))
+        .or(enrolment::state.eq(Word(EnrolmentState::Incomplete)));
     Ok(class::table
         .inner_join(term::table)
         .inner_join(studio::table)

@@ -17,6 +17,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::plates::procedures::Procedures;
 use crate::store::safety::sign_offs::{self, Whose};
 use crate::store::schema::{class, own_due, person, plate, print, project, put_down, step_run};
+use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
@@ -214,8 +215,8 @@ pub fn folders(
     versions.sort_unstable();
     versions.dedup();
     let procedures = procedures.of(db, &versions)?;
-    let mut runs = by_plate(runs_of(db, &ids)?, |run| run.plate);
-    let mut downs = by_plate(put_downs_of(db, &ids)?, |down| down.0);
+    let mut runs = by_plate(runs_of(db, which, owner)?, |run| run.plate);
+    let mut downs = by_plate(put_downs_of(db, which, owner)?, |down| down.0);
     let (allowed, refused) = notes(db, which)?;
     let mut allowed = by_plate(allowed, |one| one.1);
     let mut refused = by_plate(refused, |one| one.0);
@@ -318,8 +319,24 @@ fn entry(run: &Run) -> Entry {
     }
 }
 
+/// Keeps to the plates meant, in a question that joins `plate`. A list of their ids instead would be a new statement for
+/// every length of it, and no database prepares those once.
+macro_rules! of_plates_meant {
+    ($query:expr, $which:expr, $owner:expr) => {{
+        let mut query = $query.filter(plate::class_id.eq($which.class())).into_boxed();
+        if let Some(owner) = $owner {
+            query = query.filter(plate::person_id.eq(owner));
+        }
+        match $which {
+            Which::Plate(_, id) => query.filter(plate::id.eq(id)),
+            Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
+            Which::Class(_) => query,
+        }
+    }};
+}
+
 fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<PlateRow>, Trouble> {
-    let mut query = plate::table
+    let query = plate::table
         .inner_join(print::table.inner_join(project::table))
         .inner_join(person::table)
         .inner_join(class::table)
@@ -329,7 +346,6 @@ fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result
                 .and(own_due::person_id.eq(plate::person_id))
                 .and(own_due::superseded_at.is_null())),
         )
-        .filter(plate::class_id.eq(which.class()))
         .order((plate::number, plate::id))
         .select((
             plate::id,
@@ -353,47 +369,41 @@ fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result
             (project::id, project::title, project::due_local, project::edition_asked),
             (class::go_ahead, class::gum_limit_days),
             own_due::due_local.nullable(),
-        ))
-        .into_boxed();
-    if let Some(owner) = owner {
-        query = query.filter(plate::person_id.eq(owner));
-    }
-    query = match which {
-        Which::Plate(_, id) => query.filter(plate::id.eq(id)),
-        Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
-        Which::Class(_) => query,
-    };
-    Ok(query.load(db)?)
+        ));
+    Ok(of_plates_meant!(query, which, owner).load(db)?)
 }
 
-fn runs_of(db: &mut AnyConnection, ids: &[PlateId]) -> Result<Vec<Run>, Trouble> {
-    Ok(step_run::table
-        .filter(step_run::plate_id.eq_any(ids))
-        .order((step_run::began_at, step_run::id))
-        .select((
-            step_run::id,
-            step_run::plate_id,
-            step_run::step_key,
-            step_run::began_at,
-            step_run::ended_at,
-            step_run::by_id,
-            step_run::known_how,
-            step_run::outside_rules,
-            step_run::settled_at,
-            step_run::settlement,
-            step_run::settled_reason,
-            step_run::sheets,
-            step_run::note,
-        ))
-        .load(db)?)
+fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<Run>, Trouble> {
+    let query = step_run::table.inner_join(plate::table).order((step_run::began_at, step_run::id)).select((
+        step_run::id,
+        step_run::plate_id,
+        step_run::step_key,
+        step_run::began_at,
+        step_run::ended_at,
+        step_run::by_id,
+        step_run::known_how,
+        step_run::outside_rules,
+        step_run::settled_at,
+        step_run::settlement,
+        step_run::settled_reason,
+        step_run::sheets,
+        step_run::note,
+    ));
+    Ok(of_plates_meant!(query, which, owner).load(db)?)
 }
 
-fn put_downs_of(db: &mut AnyConnection, ids: &[PlateId]) -> Result<Vec<(PlateId, PutDown)>, Trouble> {
-    let rows: Vec<(PlateId, Instant, bool, bool)> = put_down::table
-        .filter(put_down::plate_id.eq_any(ids))
-        .order(put_down::at)
-        .select((put_down::plate_id, put_down::at, put_down::gummed, put_down::talc))
-        .load(db)?;
+fn put_downs_of(
+    db: &mut AnyConnection,
+    which: Which,
+    owner: Option<PersonId>,
+) -> Result<Vec<(PlateId, PutDown)>, Trouble> {
+    let query = put_down::table.inner_join(plate::table).order(put_down::at).select((
+        put_down::plate_id,
+        put_down::at,
+        put_down::gummed,
+        put_down::talc,
+    ));
+    let rows: Vec<(PlateId, Instant, bool, bool)> = of_plates_meant!(query, which, owner).load(db)?;
     Ok(rows.into_iter().map(|(id, at, gummed, talc)| (id, PutDown { at: at.utc(), gummed, talc })).collect())
 }
 
@@ -415,20 +425,24 @@ struct NoteRow {
 
 type Allowed = Vec<(AllowanceId, PlateId, Allowance)>;
 
+const NOTES_OF_PLATE: [&str; 3] = [
+    "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance WHERE plate_id = ",
+    " UNION ALL SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE plate_id = ",
+    " ORDER BY at, id",
+];
+const NOTES_OF_CLASS: [&str; 3] = [
+    "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance WHERE class_id = ",
+    " UNION ALL SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE class_id = ",
+    " ORDER BY at, id",
+];
+
 /// Allowances and refused starts, of a plate or of the whole class: one statement for both.
 fn notes(db: &mut AnyConnection, which: Which) -> Result<(Allowed, Vec<(PlateId, Refusal)>), Trouble> {
-    let (column, value) = match which {
-        Which::Plate(_, plate) => ("plate_id", plate.to_string()),
-        Which::Print(class, _) | Which::Class(class) => ("class_id", class.to_string()),
+    let (texts, value) = match which {
+        Which::Plate(_, plate) => (&NOTES_OF_PLATE, plate.to_string()),
+        Which::Print(class, _) | Which::Class(class) => (&NOTES_OF_CLASS, class.to_string()),
     };
-    let rows: Vec<NoteRow> = diesel::sql_query(format!(
-        "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance \
-         WHERE {column} = $1 UNION ALL \
-         SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE {column} = $2 ORDER BY at, id"
-    ))
-    .bind::<diesel::sql_types::Text, _>(value.clone())
-    .bind::<diesel::sql_types::Text, _>(value)
-    .load(db)?;
+    let rows: Vec<NoteRow> = Standing::asking(texts, &[&value, &value]).load(db)?;
     let (mut allowed, mut refused) = (Vec::new(), Vec::new());
     for row in rows {
         let (step, at) = (row.step_key, row.at.utc());

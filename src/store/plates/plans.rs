@@ -12,6 +12,7 @@ use crate::clock::{DAY_MS, Instant};
 use crate::ids::StudioId;
 use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::Folder;
+use crate::store::standing::Standing;
 use crate::trade::planning::hours::{DayTime, Extra, Hours, Stretch, Weekly};
 use crate::trade::planning::{
     Ask, Calendar, Graph, Maximum, PlatePlan, Rest, Rests, State, Step, Where, outlook,
@@ -33,21 +34,21 @@ struct HourRow {
     to_minute: Option<i32>,
 }
 
+const HOURS: [&str; 4] = [
+    "SELECT 'weekly' AS kind, weekday, NULL AS day, from_minute, to_minute FROM opening WHERE studio_id = ",
+    " UNION ALL SELECT 'closed', NULL, CAST(day AS TEXT), NULL, NULL FROM closure WHERE studio_id = ",
+    " UNION ALL SELECT 'extra', NULL, CAST(day AS TEXT), from_minute, to_minute FROM extra_opening \
+     WHERE studio_id = ",
+    "",
+];
+
 /// The hours of a studio. One statement.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn hours(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Hours, Trouble> {
-    let rows: Vec<HourRow> = diesel::sql_query(
-        "SELECT 'weekly' AS kind, weekday, NULL AS day, from_minute, to_minute FROM opening WHERE studio_id = $1 \
-         UNION ALL SELECT 'closed', NULL, CAST(day AS TEXT), NULL, NULL FROM closure WHERE studio_id = $2 \
-         UNION ALL SELECT 'extra', NULL, CAST(day AS TEXT), from_minute, to_minute FROM extra_opening \
-         WHERE studio_id = $3",
-    )
-    .bind::<Text, _>(studio)
-    .bind::<Text, _>(studio)
-    .bind::<Text, _>(studio)
-    .load(db)?;
+    let id = studio.as_str();
+    let rows: Vec<HourRow> = Standing::asking(&HOURS, &[id, id, id]).load(db)?;
     let mut weekly = Vec::new();
     let mut extra = Vec::new();
     let mut closed = BTreeSet::new();
