@@ -41,7 +41,7 @@ macro_rules! to {
 }
 
 use crate::pages::{
-    classes, etches, exports, grades, health, letters, overview, people, plates, proofs, roster, safety,
+    classes, etches, exports, grades, health, letters, overview, people, plans, plates, proofs, roster, safety,
     studio,
 };
 
@@ -203,6 +203,9 @@ pub static DOORS: &[Door] = &[
         Who::InClass(STAFF_SEATS),
         to!(studio::stations::remove),
     ),
+    get("/classes/{class}/studio/downs", Who::InClass(STAFF_SEATS), to!(studio::downs::list)),
+    post("/classes/{class}/studio/downs", Who::InClass(STAFF_SEATS), to!(studio::downs::add)),
+    post("/classes/{class}/studio/downs/{down}/end", Who::InClass(STAFF_SEATS), to!(studio::downs::end)),
     get("/classes/{class}/containers", Who::InClass(STUDIO_SEATS), to!(studio::containers::shelf)),
     get("/classes/{class}/containers/new", Who::InClass(STAFF_SEATS), to!(studio::containers::new)),
     post("/classes/{class}/containers/new", Who::InClass(STAFF_SEATS), to!(studio::containers::add)),
@@ -257,6 +260,9 @@ pub static DOORS: &[Door] = &[
     get("/classes/{class}/all", Who::InClass(STAFF_SEATS), to!(overview::class::page)),
     get("/classes/{class}/plates", Who::InClass(CLASS_SEATS), to!(overview::plates::page)),
     get("/classes/{class}/plates/{plate}", Who::InClass(CLASS_SEATS), to!(overview::plate::page)),
+    // ---- plans: of a plate, of the class ----
+    get("/classes/{class}/plates/{plate}/plan", Who::InClass(CLASS_SEATS), to!(plans::plate::page)),
+    get("/classes/{class}/plan", Who::InClass(STAFF_SEATS), to!(plans::class::page)),
     // ---- etches: logs ----
     get("/classes/{class}/etches", Who::InClass(STAFF_SEATS), to!(etches::class::page)),
     get("/classes/{class}/plates/{plate}/etches/new", Who::InClass(DOING_SEATS), to!(etches::record::new)),

@@ -48,6 +48,12 @@ impl Filled {
         self.once.clone().ok_or(Trouble::Unsealed)
     }
 
+    /// What a form of method GET asks by the query part of the address: no seal, because it changes nothing.
+    #[must_use]
+    pub fn asked(ask: &Ask) -> Self {
+        Self { pairs: serde_pairs(ask.request.query_string().as_bytes()).unwrap_or_default(), once: None }
+    }
+
     /// Builds the form from pairs: for multipart bodies and for pages that show a form anew.
     ///
     /// # Errors

@@ -19,6 +19,7 @@ pub mod letters;
 pub mod limits;
 pub mod overview;
 pub mod people;
+pub mod plans;
 pub mod plates;
 pub mod proofs;
 pub mod render;

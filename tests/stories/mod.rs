@@ -9,6 +9,7 @@ mod letters;
 mod pages_cost;
 mod plans_of_statements;
 mod plate_acts;
+mod planning;
 mod plates;
 mod proofs;
 mod records;

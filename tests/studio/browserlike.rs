@@ -28,31 +28,35 @@ impl Page {
 
     /// The text without tags and with runs of white space made one: what a reader reads.
     pub fn read(&self) -> String {
-        let html = self.text();
-        let mut out = String::new();
-        let mut inside = false;
-        for c in html.chars() {
-            match c {
-                '<' => inside = true,
-                '>' => {
-                    inside = false;
-                    out.push(' ');
-                }
-                c if !inside => out.push(c),
-                _ => {}
-            }
-        }
-        let out = out
-            .replace("&quot;", "\"")
-            .replace("&#x27;", "'")
-            .replace("&#39;", "'")
-            .replace("&#x3D;", "=")
-            .replace("&lt;", "<")
-            .replace("&gt;", ">")
-            .replace("&amp;", "&")
-            .replace("&nbsp;", " ");
-        out.split_whitespace().collect::<Vec<_>>().join(" ")
+        plain(&self.text())
     }
+}
+
+/// HTML as it is read.
+pub fn plain(html: &str) -> String {
+    let mut out = String::new();
+    let mut inside = false;
+    for c in html.chars() {
+        match c {
+            '<' => inside = true,
+            '>' => {
+                inside = false;
+                out.push(' ');
+            }
+            c if !inside => out.push(c),
+            _ => {}
+        }
+    }
+    let out = out
+        .replace("&quot;", "\"")
+        .replace("&#x27;", "'")
+        .replace("&#39;", "'")
+        .replace("&#x3D;", "=")
+        .replace("&lt;", "<")
+        .replace("&gt;", ">")
+        .replace("&amp;", "&")
+        .replace("&nbsp;", " ");
+    out.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 pub struct Visitor {

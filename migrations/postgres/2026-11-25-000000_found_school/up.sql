@@ -26,6 +26,9 @@ CREATE TABLE person (
     safety_officer BOOLEAN NOT NULL,
     volume_unit TEXT COLLATE "C" NOT NULL CHECK (volume_unit IN ('us_fl_oz', 'ml')),
     daily_letter BOOLEAN NOT NULL,
+    urgent_letter BOOLEAN NOT NULL DEFAULT TRUE,
+    week_letter BOOLEAN NOT NULL DEFAULT TRUE,
+    letter_hour INTEGER NOT NULL DEFAULT 7 CHECK (letter_hour BETWEEN 0 AND 23),
     failed_sign_ins INTEGER NOT NULL,
     failed_at BIGINT,
     created_at BIGINT NOT NULL,
@@ -57,6 +60,15 @@ CREATE TABLE link (
     used_at BIGINT
 );
 CREATE INDEX link_person ON link (person_id, purpose);
+
+CREATE TABLE calendar_feed (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    person_id TEXT COLLATE "C" NOT NULL REFERENCES person (id),
+    secret_hash TEXT COLLATE "C" NOT NULL UNIQUE,
+    created_at BIGINT NOT NULL,
+    withdrawn_at BIGINT
+);
+CREATE INDEX calendar_feed_person ON calendar_feed (person_id);
 
 -- ---- studio: rooms, hours, stations, containers ----
 CREATE TABLE studio (
@@ -108,6 +120,20 @@ CREATE TABLE station (
     version BIGINT NOT NULL
 );
 CREATE INDEX station_studio ON station (studio_id);
+
+CREATE TABLE station_down (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    station_id TEXT COLLATE "C" NOT NULL REFERENCES station (id),
+    unit INTEGER NOT NULL CHECK (unit > 0),
+    from_at BIGINT NOT NULL,
+    to_at BIGINT CHECK (to_at > from_at),
+    reason TEXT COLLATE "C" NOT NULL,
+    by_id TEXT COLLATE "C" NOT NULL REFERENCES person (id),
+    at BIGINT NOT NULL,
+    ended_at BIGINT,
+    ended_by TEXT COLLATE "C" REFERENCES person (id)
+);
+CREATE INDEX station_down_station ON station_down (station_id, from_at);
 
 CREATE TABLE container (
     id TEXT COLLATE "C" NOT NULL PRIMARY KEY,

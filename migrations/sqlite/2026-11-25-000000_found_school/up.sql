@@ -26,6 +26,9 @@ CREATE TABLE person (
     safety_officer BOOLEAN NOT NULL CHECK (typeof(safety_officer) = 'integer'),
     volume_unit TEXT NOT NULL CHECK (volume_unit IN ('us_fl_oz', 'ml')) CHECK (typeof(volume_unit) = 'text'),
     daily_letter BOOLEAN NOT NULL CHECK (typeof(daily_letter) = 'integer'),
+    urgent_letter BOOLEAN NOT NULL DEFAULT TRUE CHECK (typeof(urgent_letter) = 'integer'),
+    week_letter BOOLEAN NOT NULL DEFAULT TRUE CHECK (typeof(week_letter) = 'integer'),
+    letter_hour INTEGER NOT NULL DEFAULT 7 CHECK (letter_hour BETWEEN 0 AND 23) CHECK (typeof(letter_hour) = 'integer'),
     failed_sign_ins INTEGER NOT NULL CHECK (typeof(failed_sign_ins) = 'integer'),
     failed_at BIGINT CHECK (typeof(failed_at) IN ('integer', 'null')),
     created_at BIGINT NOT NULL CHECK (typeof(created_at) = 'integer'),
@@ -57,6 +60,15 @@ CREATE TABLE link (
     used_at BIGINT CHECK (typeof(used_at) IN ('integer', 'null'))
 );
 CREATE INDEX link_person ON link (person_id, purpose);
+
+CREATE TABLE calendar_feed (
+    id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
+    person_id TEXT NOT NULL REFERENCES person (id) CHECK (typeof(person_id) = 'text'),
+    secret_hash TEXT NOT NULL UNIQUE CHECK (typeof(secret_hash) = 'text'),
+    created_at BIGINT NOT NULL CHECK (typeof(created_at) = 'integer'),
+    withdrawn_at BIGINT CHECK (typeof(withdrawn_at) IN ('integer', 'null'))
+);
+CREATE INDEX calendar_feed_person ON calendar_feed (person_id);
 
 -- ---- studio: rooms, hours, stations, containers ----
 CREATE TABLE studio (
@@ -108,6 +120,20 @@ CREATE TABLE station (
     version BIGINT NOT NULL CHECK (typeof(version) = 'integer')
 );
 CREATE INDEX station_studio ON station (studio_id);
+
+CREATE TABLE station_down (
+    id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
+    station_id TEXT NOT NULL REFERENCES station (id) CHECK (typeof(station_id) = 'text'),
+    unit INTEGER NOT NULL CHECK (unit > 0) CHECK (typeof(unit) = 'integer'),
+    from_at BIGINT NOT NULL CHECK (typeof(from_at) = 'integer'),
+    to_at BIGINT CHECK (to_at > from_at) CHECK (typeof(to_at) IN ('integer', 'null')),
+    reason TEXT NOT NULL CHECK (typeof(reason) = 'text'),
+    by_id TEXT NOT NULL REFERENCES person (id) CHECK (typeof(by_id) = 'text'),
+    at BIGINT NOT NULL CHECK (typeof(at) = 'integer'),
+    ended_at BIGINT CHECK (typeof(ended_at) IN ('integer', 'null')),
+    ended_by TEXT REFERENCES person (id) CHECK (typeof(ended_by) IN ('text', 'null'))
+);
+CREATE INDEX station_down_station ON station_down (station_id, from_at);
 
 CREATE TABLE container (
     id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),

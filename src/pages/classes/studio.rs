@@ -8,13 +8,14 @@ use crate::pages::answer::Reply;
 use crate::pages::classes::meetings::{MeetingView, meeting_view};
 use crate::pages::dates;
 use crate::pages::entry::InClass;
+use crate::pages::plans::down_words;
 use crate::pages::studio::hours::{self, ClosureView, ExtraView, closure_view, extra_view};
 use crate::speech::Speech;
 use crate::store::classes::meetings;
 use crate::store::studio::hours::{OpenHours, clock, weekday_of};
 use crate::store::studio::rooms::{self, Room};
 use crate::store::studio::stations::{self, Station};
-use crate::store::studio::{containers, open_hours};
+use crate::store::studio::{containers, downs, open_hours};
 
 #[derive(Serialize)]
 struct View {
@@ -30,6 +31,8 @@ struct View {
     extra: Vec<ExtraView>,
     meetings: Vec<MeetingView>,
     stations: Vec<Station>,
+    /// What is out of order, in sentences.
+    downs: Vec<String>,
     /// Acid stands on the shelf.
     acid: bool,
 }
@@ -54,7 +57,8 @@ pub async fn show(ask: InClass) -> Reply {
     let local = ask.now().local(ask.membership.zone);
     let today = local.date();
     let far = today.checked_add_days(Days::new(400)).unwrap_or(today);
-    let (room, hours, meetings, stations, shelf) = ask
+    let now_at = ask.now();
+    let (room, hours, meetings, stations, shelf, downs) = ask
         .house
         .db
         .read(move |db| {
@@ -64,6 +68,7 @@ pub async fn show(ask: InClass) -> Reply {
                 meetings::meetings(db, class)?,
                 stations::stations(db, studio)?,
                 containers(db, studio)?,
+                downs::downs(db, studio, now_at)?,
             ))
         })
         .await?;
@@ -82,6 +87,7 @@ pub async fn show(ask: InClass) -> Reply {
         meetings: meetings.into_iter().map(|meeting| meeting_view(meeting, speech)).collect(),
         acid: shelf.iter().any(on_shelf),
         stations,
+        downs: downs.iter().map(|down| down_words(speech, down, ask.membership.zone)).collect(),
         room,
     };
     ask.show("studio/studio", "studio-studio", &view)

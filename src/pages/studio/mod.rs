@@ -1,6 +1,7 @@
 //! Pages of the studio: the room and its hours, stations, and the containers on the shelf.
 
 pub mod containers;
+pub mod downs;
 pub mod hours;
 pub mod rooms;
 pub mod stations;

@@ -297,7 +297,7 @@ fn by_plate<T>(all: Vec<T>, plate: impl Fn(&T) -> PlateId) -> HashMap<PlateId, V
 }
 
 /// What the class decided: without a go-ahead where it wants none, and its own limit under gum.
-fn choice(class: &ClassRow, procedure: &Procedure) -> ClassChoice {
+pub(crate) fn choice(class: &ClassRow, procedure: &Procedure) -> ClassChoice {
     let without = if class.go_ahead {
         Vec::new()
     } else {

@@ -1,7 +1,9 @@
 //! Prints and their plates: procedures in versions, what was done on a plate, and everything a judgement of it needs.
 
+pub mod class_plan;
 pub mod folder;
 pub mod plans;
+pub mod premises;
 pub mod prints;
 pub mod procedures;
 pub mod runs;

@@ -27,6 +27,8 @@ diesel::joinable!(opening -> studio (studio_id));
 diesel::joinable!(closure -> studio (studio_id));
 diesel::joinable!(extra_opening -> studio (studio_id));
 diesel::joinable!(station -> studio (studio_id));
+diesel::joinable!(station_down -> station (station_id));
+diesel::joinable!(calendar_feed -> person (person_id));
 diesel::joinable!(container -> studio (studio_id));
 diesel::joinable!(class -> term (term_id));
 diesel::joinable!(class -> studio (studio_id));
@@ -120,11 +122,13 @@ diesel::allow_tables_to_appear_in_same_query!(
     person,
     session,
     link,
+    calendar_feed,
     studio,
     opening,
     closure,
     extra_opening,
     station,
+    station_down,
     container,
     term,
     class,

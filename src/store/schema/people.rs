@@ -27,6 +27,9 @@ diesel::table! {
         safety_officer -> Bool,
         volume_unit -> Text,
         daily_letter -> Bool,
+        urgent_letter -> Bool,
+        week_letter -> Bool,
+        letter_hour -> Integer,
         failed_sign_ins -> Integer,
         failed_at -> Nullable<BigInt>,
         created_at -> BigInt,
@@ -59,5 +62,15 @@ diesel::table! {
         created_at -> BigInt,
         expires_at -> BigInt,
         used_at -> Nullable<BigInt>,
+    }
+}
+
+diesel::table! {
+    calendar_feed (id) {
+        id -> Text,
+        person_id -> Text,
+        secret_hash -> Text,
+        created_at -> BigInt,
+        withdrawn_at -> Nullable<BigInt>,
     }
 }

@@ -55,6 +55,21 @@ diesel::table! {
 }
 
 diesel::table! {
+    station_down (id) {
+        id -> Text,
+        station_id -> Text,
+        unit -> Integer,
+        from_at -> BigInt,
+        to_at -> Nullable<BigInt>,
+        reason -> Text,
+        by_id -> Text,
+        at -> BigInt,
+        ended_at -> Nullable<BigInt>,
+        ended_by -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
     container (id) {
         id -> Text,
         studio_id -> Text,

@@ -2,6 +2,7 @@
 //! it, so its acts stand in the journal of the school.
 
 pub mod containers;
+pub mod downs;
 pub mod hours;
 pub mod rooms;
 pub mod stations;

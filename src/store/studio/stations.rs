@@ -5,7 +5,7 @@ use serde_json::json;
 
 use crate::ids::{StationId, StudioId};
 use crate::store::connections::AnyConnection;
-use crate::store::schema::station;
+use crate::store::schema::{station, station_down};
 use crate::store::studio::{not_full, stale};
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
@@ -114,6 +114,8 @@ impl Tx<'_> {
     /// `NotFound` where it is not of this studio, or the database refuses.
     pub fn remove_station(&mut self, studio: StudioId, id: StationId) -> Result<(), Trouble> {
         let gone = station(self.connection, studio, id)?;
+        diesel::delete(station_down::table.filter(station_down::station_id.eq(id)))
+            .execute(self.connection)?;
         diesel::delete(station::table.find(id)).execute(self.connection)?;
         self.journal("station.removed", id, &json!(gone))
     }

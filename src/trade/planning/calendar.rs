@@ -3,6 +3,7 @@
 
 use chrono_tz::Tz;
 
+use super::graph::Where;
 use super::{MINUTE, Millis};
 
 /// Open hours over a span: disjoint openings in order, none of them empty. Outside the span nothing is open.
@@ -11,6 +12,8 @@ pub struct Calendar {
     zone: Tz,
     openings: Vec<Opening>,
     longest: Millis,
+    /// By the number of the station: when one of its units at least can be used, where that is less.
+    stations: Vec<Option<Calendar>>,
 }
 
 /// One opening, and the open time of all openings before it.
@@ -63,7 +66,29 @@ impl Calendar {
             before += opening.length();
         }
         let longest = openings.iter().map(Opening::length).max().unwrap_or(0);
-        Self { zone, openings, longest }
+        Self { zone, openings, longest, stations: Vec::new() }
+    }
+
+    /// The same hours, of which a station can use only some: `usable` are the times at which one of its units at
+    /// least is not out of order. (Where two units take turns a step is planned as if it could change over.)
+    #[must_use]
+    pub fn with_station(mut self, station: usize, usable: Vec<Span>) -> Self {
+        if self.stations.len() <= station {
+            self.stations.resize(station + 1, None);
+        }
+        if let Some(cell) = self.stations.get_mut(station) {
+            *cell = Some(Self::new(self.zone, usable));
+        }
+        self
+    }
+
+    /// The hours of a place: a station's own, else the studio's.
+    #[must_use]
+    pub fn at(&self, place: Where) -> &Self {
+        match place {
+            Where::Station(number) => self.stations.get(number).and_then(Option::as_ref).unwrap_or(self),
+            Where::Anywhere | Where::Studio => self,
+        }
     }
 
     #[must_use]

@@ -71,6 +71,15 @@ impl Hours {
         self
     }
 
+    /// The same hours with one opening more every week; what is always open stays so.
+    #[must_use]
+    pub fn with_weekly(mut self, opening: Weekly) -> Self {
+        if let Some(weekly) = &mut self.weekly {
+            weekly.push(opening);
+        }
+        self
+    }
+
     /// The same hours as if no date were closed.
     #[must_use]
     pub fn without_closures(mut self) -> Self {

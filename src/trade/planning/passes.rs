@@ -125,7 +125,8 @@ pub fn plan(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>) -> Plan {
         let latest = latest.as_ref().and_then(|spans| place(spans, number));
         let slack = |latest: Option<Span>| {
             let (from, to) = (earliest?.start, latest?.start);
-            Some(if step.place == Where::Anywhere { to - from } else { calendar.open_between(from, to) })
+            let open = || calendar.at(step.place).open_between(from, to);
+            Some(if step.place == Where::Anywhere { to - from } else { open() })
         };
         let critical = slack(held.and_then(|spans| place(spans, number))) == Some(0);
         steps.push(Planned { earliest, latest, slack: slack(latest), critical });

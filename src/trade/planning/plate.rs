@@ -109,6 +109,7 @@ impl Ready {
             return None;
         }
         let step = graph.steps().get(number)?;
+        let calendar = calendar.at(step.place);
         let need = step.need(step.hands_on(ask.sheets));
         let ended =
             graph.before(number).iter().try_fold(None, |last, &earlier| match state(ask, earlier) {

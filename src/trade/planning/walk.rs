@@ -52,6 +52,11 @@ impl<'a> Walk<'a> {
         self.states.iter().all(|state| matches!(state, State::Done { .. }))
     }
 
+    /// The hours of the place at which a step is done.
+    fn hours(&self, step: usize) -> &'a Calendar {
+        self.graph.steps().get(step).map_or(self.calendar, |step| self.calendar.at(step.place))
+    }
+
     fn need(&self, step: usize) -> Need {
         self.needs.get(step).copied().unwrap_or(Need::Clock(0))
     }
@@ -66,12 +71,12 @@ impl<'a> Walk<'a> {
         for &step in self.graph.order() {
             let span = match self.state(step) {
                 State::Done { at } => Some(Span { start: at, finish: at }),
-                State::Begun { .. } => self.calendar.earliest(start, self.need(step)),
+                State::Begun { .. } => self.hours(step).earliest(start, self.need(step)),
                 State::ToDo | State::Resting { .. } => self
                     .last_end(step, &spans)
                     .map(|ended| ended.map_or(start, |at| at.saturating_add(self.rest(step)).max(start)))
                     .map(|from| from.max(self.not_before(step)))
-                    .and_then(|from| self.calendar.earliest(from, self.need(step))),
+                    .and_then(|from| self.hours(step).earliest(from, self.need(step))),
             };
             if let Some(cell) = spans.get_mut(step) {
                 *cell = span;
@@ -96,7 +101,7 @@ impl<'a> Walk<'a> {
             let bound = waiting.copied().try_fold(by, |bound, later| {
                 Some(bound.min(place(&spans, later)?.start.saturating_sub(self.rest(later))))
             });
-            let span = bound.and_then(|bound| self.calendar.latest(bound, self.need(step)));
+            let span = bound.and_then(|bound| self.hours(step).latest(bound, self.need(step)));
             if let Some(cell) = spans.get_mut(step) {
                 *cell = span;
             }

@@ -5,9 +5,11 @@ use chrono::{Datelike, Days, NaiveDate};
 use super::board::Board;
 use super::job::jobs;
 use super::{Place, Problem, StationFigures, WeekFigures, Work};
-use crate::trade::planning::Millis;
 use crate::trade::planning::calendar::Span;
+use crate::trade::planning::graph::{Graph, Where};
 use crate::trade::planning::hours::Stretch;
+use crate::trade::planning::passes::{Ask, Rests, State, plan};
+use crate::trade::planning::{DAY, MINUTE, Millis};
 
 pub(super) fn stations(problem: &Problem, board: &Board, places: &[Place]) -> Vec<StationFigures> {
     let jobs = jobs(problem);
@@ -27,8 +29,7 @@ pub(super) fn stations(problem: &Problem, board: &Board, places: &[Place]) -> Ve
 /// One entry for each local week, Monday to Sunday, that the span touches.
 pub(super) fn weeks(problem: &Problem, board: &Board, places: &[Place]) -> Vec<WeekFigures> {
     let mondays = mondays(problem);
-    let begins: Vec<Millis> =
-        mondays.iter().map(|monday| Stretch::WHOLE_DAY.on(*monday, problem.hours.zone()).start).collect();
+    let begins = beginnings(problem, &mondays);
     let mut weeks: Vec<WeekFigures> =
         mondays.into_iter().map(|monday| WeekFigures { monday, stations: Vec::new() }).collect();
     for (station, units) in board.stations.iter().enumerate() {
@@ -39,6 +40,49 @@ pub(super) fn weeks(problem: &Problem, board: &Board, places: &[Place]) -> Vec<W
         }
     }
     weeks
+}
+
+/// As [`super::wanted_by_week`].
+pub(super) fn wanted_by_week(problem: &Problem) -> Vec<Vec<Millis>> {
+    let begins = beginnings(problem, &mondays(problem));
+    let mut sums = vec![vec![0; problem.stations.len()]; begins.len()];
+    let mut add = |at: Option<Millis>, station: usize, time: Millis| {
+        let week = at.map_or(0, |at| begins.partition_point(|begin| *begin <= at).saturating_sub(1));
+        if let Some(sum) = sums.get_mut(week).and_then(|week| week.get_mut(station)) {
+            *sum += time;
+        }
+    };
+    let calendar = problem.hours.over(problem.from - 30 * DAY, problem.to);
+    let mut count = |graph: &Graph, due: Millis, sheets: u32, states: &[State], times: Millis| {
+        let ask = Ask { start: problem.from, due: Some(due), sheets, states, rests: Rests::Advised };
+        let planned = plan(graph, &calendar, &ask);
+        for (number, (step, planned)) in graph.steps().iter().zip(&planned.steps).enumerate() {
+            let Where::Station(station) = step.place else { continue };
+            let time = match states.get(number) {
+                Some(State::Done { .. }) => continue,
+                Some(State::Begun { left_minutes }) => i64::from(*left_minutes) * MINUTE,
+                _ => step.hands_on(sheets),
+            };
+            add(planned.latest.map(|span| span.start.max(problem.from)), station, time * times);
+        }
+    };
+    match &problem.work {
+        Work::Alike { prints, sheets, steps } => {
+            count(steps, problem.to, *sheets, &[], i64::from(*prints));
+        }
+        Work::Each(prints) => {
+            for print in prints {
+                let due = print.due.map_or(problem.to, |due| due.min(problem.to));
+                count(&print.steps, due, print.sheets, &print.states, 1);
+            }
+        }
+    }
+    sums
+}
+
+/// The first instants of the weeks.
+fn beginnings(problem: &Problem, mondays: &[NaiveDate]) -> Vec<Millis> {
+    mondays.iter().map(|monday| Stretch::WHOLE_DAY.on(*monday, problem.hours.zone()).start).collect()
 }
 
 fn mondays(problem: &Problem) -> Vec<NaiveDate> {

@@ -19,7 +19,7 @@ use chrono::NaiveDate;
 
 use super::calendar::Span;
 use super::graph::{Graph, Where};
-use super::hours::{Extra, Hours};
+use super::hours::{Extra, Hours, Weekly};
 use super::passes::State;
 use super::{DAY, MOST_DAYS, Millis};
 use crate::trade::remark::Remark;
@@ -86,6 +86,8 @@ pub struct Print {
 pub enum Change {
     /// One more opening.
     OneMore(Extra),
+    /// One more opening every week.
+    EachWeek(Weekly),
     /// An edition of so many sheets for every print.
     Sheets(u32),
     /// A station's unit, or all of its units, never down.
@@ -195,6 +197,7 @@ impl Problem {
         let mut changed = self.clone();
         match change {
             Change::OneMore(extra) => changed.hours = changed.hours.with_extra(*extra),
+            Change::EachWeek(opening) => changed.hours = changed.hours.with_weekly(*opening),
             Change::Sheets(wanted) => match &mut changed.work {
                 Work::Alike { sheets, .. } => *sheets = *wanted,
                 Work::Each(prints) => prints.iter_mut().for_each(|print| print.sheets = *wanted),
@@ -207,6 +210,13 @@ impl Problem {
         }
         changed
     }
+}
+
+/// For each local week of the span and each station, the time wanted of it: every step counts whole in the week of its
+/// latest start back from its print's due date, or in the first week where that has passed or there is none.
+#[must_use]
+pub fn wanted_by_week(problem: &Problem) -> Vec<Vec<Millis>> {
+    figures::wanted_by_week(problem)
 }
 
 /// Places what can be placed and counts what is short.

@@ -1,0 +1,232 @@
+//! The plan of a plate: every step still to do, as early as it goes and as late as it may, and what breaks first.
+
+use actix_web::web;
+use serde::Serialize;
+
+use super::timeline::{Line, Timeline, timeline};
+use super::{down_words, length, moment};
+use crate::ids::{ClassId, PlateId};
+use crate::pages::answer::Reply;
+use crate::pages::entry::InClass;
+use crate::pages::plates;
+use crate::speech::Speech;
+use crate::store::plates::folder::{Folder, folder};
+use crate::store::plates::plans::{self, Look};
+use crate::store::studio::downs::{self, Down};
+use crate::trade::planning::{BreaksFirst, DAY, MINUTE, Millis, PlatePlan, Span, StepOutlook};
+use crate::trade::procedure::{Place, RemainingStep};
+use crate::trade::remark::Remark;
+
+#[derive(Serialize)]
+struct View {
+    plate_path: String,
+    number: i32,
+    print_title: String,
+    who: Option<String>,
+    due: Option<String>,
+    own_due: bool,
+    now: String,
+    /// In the order of what matters: what breaks first comes first.
+    sentences: Vec<String>,
+    downs: Vec<String>,
+    steps: Vec<StepView>,
+    picture: Option<Timeline>,
+    zone: String,
+}
+
+#[derive(Serialize)]
+struct StepView {
+    title: String,
+    place: String,
+    hands_on: String,
+    may_split: bool,
+    under_way: bool,
+    rest: Option<String>,
+    earliest_start: Option<String>,
+    earliest_finish: Option<String>,
+    latest_start: Option<String>,
+    start_by: Option<String>,
+    slack: Option<String>,
+    anywhere: bool,
+    critical: bool,
+    late: bool,
+    breaks_first: bool,
+    called_for: bool,
+}
+
+/// The plan of one plate: its own student's, and the staff's.
+pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
+    let at = plates::at(&ask, ids.into_inner().1);
+    let (house, now) = (ask.house.clone(), ask.now());
+    let (folder, look, downs) = ask
+        .house
+        .db
+        .read(move |db| {
+            let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
+            let ground = plans::calendar(&plans::hours(db, at.studio, at.zone)?, now);
+            let look = plans::look(&folder, &ground, now);
+            Ok((folder, look, downs::downs(db, at.studio, now)?))
+        })
+        .await?;
+    let title = ask.house.speech.remark(&Remark::new("plans-of-plate").with("number", i64::from(folder.row.number)));
+    ask.show("plans/plate", &title, &view(&ask, &folder, &look, &downs))
+}
+
+fn view(ask: &InClass, folder: &Folder, look: &Look, downs: &[Down]) -> View {
+    let (speech, zone, now) = (&ask.house.speech, folder.zone, ask.now());
+    let due = folder.due().map(|at| at.timestamp_millis());
+    let own = folder.row.person.id == ask.person.id;
+    let row = &folder.row;
+    let mut view = View {
+        plate_path: plates::path(ask, row.id),
+        number: row.number,
+        print_title: row.print.title.clone(),
+        who: (!own).then(|| format!("{} {}", row.person.given_name, row.person.family_name)),
+        due: due.map(|at| moment(at, zone)),
+        own_due: row.own_due_local.is_some(),
+        now: moment(now.millis(), zone),
+        sentences: Vec::new(),
+        downs: downs.iter().map(|down| down_words(speech, down, zone)).collect(),
+        steps: Vec::new(),
+        picture: None,
+        zone: zone.name().to_owned(),
+    };
+    let Some(plan) = look.plan.as_ref().filter(|_| !folder.replaced) else {
+        view.sentences.push(speech.plain("plans-nothing-left"));
+        return view;
+    };
+    view.sentences = sentences(speech, look, plan, due, zone);
+    let first = plan.breaks_first.map(step_of);
+    for (number, (left, planned)) in look.remaining.iter().zip(&plan.steps).enumerate() {
+        let mut step = step_view(speech, left, planned, zone);
+        step.breaks_first = first == Some(number);
+        view.steps.push(step);
+    }
+    view.picture = Some(timeline(&lines(look, plan, now.millis()), now.millis(), due, zone));
+    view
+}
+
+fn step_view(speech: &Speech, left: &RemainingStep, planned: &StepOutlook, zone: chrono_tz::Tz) -> StepView {
+    let write = |at: Option<Millis>| at.map(|at| moment(at, zone));
+    let latest = planned.latest.map(|span| span.start);
+    StepView {
+        title: left.title.clone(),
+        place: match &left.place {
+            Place::Anywhere => speech.plain("plans-anywhere"),
+            Place::Instructor => speech.plain("plans-instructor"),
+            Place::Station(word) => word.clone(),
+        },
+        hands_on: length(left.minutes * MINUTE),
+        may_split: left.may_split,
+        under_way: left.under_way_since.is_some(),
+        rest: rest_words(speech, left, zone),
+        earliest_start: write(planned.earliest.map(|span| span.start)),
+        earliest_finish: write(planned.earliest.map(|span| span.finish)),
+        latest_start: write(latest),
+        // The end of a longest rest, where that comes before the latest start.
+        start_by: write(planned.start_by.filter(|by| latest.is_none_or(|latest| *by < latest))),
+        slack: planned.slack.map(length),
+        anywhere: left.place == Place::Anywhere,
+        critical: planned.critical,
+        late: planned.late,
+        breaks_first: false,
+        called_for: left.called_for,
+    }
+}
+
+fn rest_words(speech: &Speech, left: &RemainingStep, zone: chrono_tz::Tz) -> Option<String> {
+    if let Some(at) = left.not_before {
+        let until = moment(at.timestamp_millis(), zone);
+        return Some(speech.remark(&Remark::new("plans-rests-until").with("until", until)));
+    }
+    (left.wait_minutes > 0).then(|| {
+        speech.remark(&Remark::new("plans-rests").with("rest", clock_length(left.wait_minutes)))
+    })
+}
+
+/// Minutes of the clock: days where they are whole.
+fn clock_length(minutes: i64) -> String {
+    let day = DAY / MINUTE;
+    match minutes % day {
+        0 if minutes >= day => format!("{}\u{a0}d", minutes / day),
+        _ => length(minutes * MINUTE),
+    }
+}
+
+fn step_of(first: BreaksFirst) -> usize {
+    match first {
+        BreaksFirst::Start { step, .. }
+        | BreaksFirst::Rest { step, .. }
+        | BreaksFirst::Due { step }
+        | BreaksFirst::NoPlace { step } => step,
+    }
+}
+
+/// What breaks first, and whether the due date can be met.
+fn sentences(
+    speech: &Speech,
+    look: &Look,
+    plan: &PlatePlan,
+    due: Option<Millis>,
+    zone: chrono_tz::Tz,
+) -> Vec<String> {
+    let mut said = Vec::new();
+    if let Some(first) = breaks_first(look, plan, due, zone) {
+        said.push(speech.remark(&first));
+    }
+    let due_words = due.map(|at| moment(at, zone)).unwrap_or_default();
+    if let Some(finish) = plan.finish {
+        let key = match (due.is_some(), plan.feasible) {
+            (false, _) => "plans-finish",
+            (true, true) => "plans-in-time",
+            (true, false) => "plans-not-in-time",
+        };
+        let remark = Remark::new(key).with("finish", moment(finish, zone)).with("due", due_words);
+        said.push(speech.remark(&remark));
+    }
+    if !plan.feasible && plan.feasible_at_shortest {
+        said.push(speech.plain("plans-at-shortest"));
+    }
+    said
+}
+
+/// The sentence that says what gives way first if nobody does anything.
+#[must_use]
+pub fn breaks_first(look: &Look, plan: &PlatePlan, due: Option<Millis>, zone: chrono_tz::Tz) -> Option<Remark> {
+    let first = plan.breaks_first?;
+    let step = look.remaining.get(step_of(first))?;
+    let (key, by) = match first {
+        BreaksFirst::Start { by, .. } => ("plans-first-start", Some(by)),
+        BreaksFirst::Rest { by, .. } => ("plans-first-rest", Some(by)),
+        BreaksFirst::Due { .. } => ("plans-first-due", due),
+        BreaksFirst::NoPlace { .. } => ("plans-first-no-place", None),
+    };
+    let minutes = length(step.minutes * MINUTE);
+    let by = by.map(|by| moment(by, zone)).unwrap_or_default();
+    Some(Remark::new(key).with("step", step.title.as_str()).with("by", by).with("minutes", minutes))
+}
+
+/// The steps as the picture draws them.
+fn lines(look: &Look, plan: &PlatePlan, now: Millis) -> Vec<Line> {
+    let ended = |key: &String| {
+        let number = look.remaining.iter().position(|step| step.key == *key)?;
+        plan.steps.get(number)?.earliest.map(|span| span.finish)
+    };
+    let line = |(left, planned): (&RemainingStep, &StepOutlook)| {
+        let rest = match left.not_before {
+            Some(at) => Some(Span { start: now, finish: at.timestamp_millis() }),
+            None => left.after.iter().filter_map(ended).max().map(|start| Span {
+                start,
+                finish: start.saturating_add(left.wait_minutes * MINUTE),
+            }),
+        };
+        Line {
+            title: left.title.clone(),
+            may_split: left.may_split,
+            earliest: planned.earliest,
+            latest_end: planned.latest.map(|span| span.finish),
+            rest: rest.filter(|rest| rest.start < rest.finish),
+        }
+    };
+    look.remaining.iter().zip(&plan.steps).map(line).collect()
+}
