@@ -80,7 +80,8 @@ mod tests {
     #[test]
     fn the_longest_bar_fills_the_room_and_nothing_is_wider() {
         let monday = NaiveDate::from_ymd_opt(2026, 10, 19).unwrap();
-        let week = |had: i64, wanted: i64| Week { monday, had: had * MINUTE, wanted: wanted * MINUTE, placed: 0 };
+        let week =
+            |had: i64, wanted: i64| Week { monday, had: had * MINUTE, wanted: wanted * MINUTE, placed: 0 };
         let drawn = bars(&[week(600, 900), week(600, 1), week(0, 0)]);
         assert_eq!(drawn.rows[0].wanted_width, ROOM);
         assert_eq!(drawn.rows[0].had_width, ROOM * 600 / 900);

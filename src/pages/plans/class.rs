@@ -132,7 +132,11 @@ fn empty(ask: &InClass, form: Form, work: &ClassWork, downs: &[Down]) -> View {
         now: dates::moment(ask.now(), zone),
         zone: zone.name().to_owned(),
         form,
-        projects: work.projects.iter().map(|one| Choice::new(one.id.to_string(), one.title.clone())).collect(),
+        projects: work
+            .projects
+            .iter()
+            .map(|one| Choice::new(one.id.to_string(), one.title.clone()))
+            .collect(),
         weekdays: weekdays(speech),
         repairable: down.map(|station| Choice::new(station.name.clone(), station.name.clone())).collect(),
         none: None,

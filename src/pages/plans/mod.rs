@@ -63,7 +63,9 @@ mod tests {
 
     #[test]
     fn lengths_are_hours_and_minutes() {
-        for (minutes, said) in [(0, "0 min"), (45, "45 min"), (60, "1 h"), (1_590, "26 h 30 min"), (-90, "−1 h 30 min")] {
+        for (minutes, said) in
+            [(0, "0 min"), (45, "45 min"), (60, "1 h"), (1_590, "26 h 30 min"), (-90, "−1 h 30 min")]
+        {
             assert_eq!(length(minutes * MINUTE).replace('\u{a0}', " "), said);
         }
     }

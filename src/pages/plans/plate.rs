@@ -68,7 +68,8 @@ pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
             Ok((folder, look, downs::downs(db, at.studio, now)?))
         })
         .await?;
-    let title = ask.house.speech.remark(&Remark::new("plans-of-plate").with("number", i64::from(folder.row.number)));
+    let title =
+        ask.house.speech.remark(&Remark::new("plans-of-plate").with("number", i64::from(folder.row.number)));
     ask.show("plans/plate", &title, &view(&ask, &folder, &look, &downs))
 }
 
@@ -139,9 +140,8 @@ fn rest_words(speech: &Speech, left: &RemainingStep, zone: chrono_tz::Tz) -> Opt
         let until = moment(at.timestamp_millis(), zone);
         return Some(speech.remark(&Remark::new("plans-rests-until").with("until", until)));
     }
-    (left.wait_minutes > 0).then(|| {
-        speech.remark(&Remark::new("plans-rests").with("rest", clock_length(left.wait_minutes)))
-    })
+    (left.wait_minutes > 0)
+        .then(|| speech.remark(&Remark::new("plans-rests").with("rest", clock_length(left.wait_minutes))))
 }
 
 /// Minutes of the clock: days where they are whole.
@@ -192,7 +192,12 @@ fn sentences(
 
 /// The sentence that says what gives way first if nobody does anything.
 #[must_use]
-pub fn breaks_first(look: &Look, plan: &PlatePlan, due: Option<Millis>, zone: chrono_tz::Tz) -> Option<Remark> {
+pub fn breaks_first(
+    look: &Look,
+    plan: &PlatePlan,
+    due: Option<Millis>,
+    zone: chrono_tz::Tz,
+) -> Option<Remark> {
     let first = plan.breaks_first?;
     let step = look.remaining.get(step_of(first))?;
     let (key, by) = match first {
@@ -215,10 +220,12 @@ fn lines(look: &Look, plan: &PlatePlan, now: Millis) -> Vec<Line> {
     let line = |(left, planned): (&RemainingStep, &StepOutlook)| {
         let rest = match left.not_before {
             Some(at) => Some(Span { start: now, finish: at.timestamp_millis() }),
-            None => left.after.iter().filter_map(ended).max().map(|start| Span {
-                start,
-                finish: start.saturating_add(left.wait_minutes * MINUTE),
-            }),
+            None => left
+                .after
+                .iter()
+                .filter_map(ended)
+                .max()
+                .map(|start| Span { start, finish: start.saturating_add(left.wait_minutes * MINUTE) }),
         };
         Line {
             title: left.title.clone(),

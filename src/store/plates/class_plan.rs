@@ -82,7 +82,8 @@ pub fn class_work(
     let wanted = |id: ProjectId| only.is_none_or(|only| only == id);
     let students = dues::students(db, class)?;
     let all = folders(db, procedures, Which::Class(class), None, studio, zone)?;
-    let rules: ClassRow = class::table.find(class).select((class::go_ahead, class::gum_limit_days)).first(db)?;
+    let rules: ClassRow =
+        class::table.find(class).select((class::go_ahead, class::gum_limit_days)).first(db)?;
     let versions: Vec<_> = projects.iter().filter_map(|project| project.version).collect();
     let school = School {
         dues: dues::dues_of_class(db, class, zone, None)?,
@@ -232,7 +233,8 @@ impl ClassWork {
     /// Kinds of stations that steps name and the studio does not have; they are planned as the open studio.
     #[must_use]
     pub fn unknown_stations(&self) -> BTreeSet<String> {
-        let known: HashSet<&str> = self.premises.stations.iter().map(|station| station.name.as_str()).collect();
+        let known: HashSet<&str> =
+            self.premises.stations.iter().map(|station| station.name.as_str()).collect();
         let left = self.prints.iter().flat_map(|print| print.left(self.now, self.zone, None));
         let named = left.filter_map(|step| match step.place {
             Place::Station(word) => Some(word),

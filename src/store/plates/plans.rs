@@ -15,7 +15,7 @@ use crate::trade::planning::{Ask, PlatePlan, Remaining, Rests, outlook};
 use crate::trade::procedure::{Flag, Outlook, RemainingStep, Watch};
 use crate::trouble::Trouble;
 
-/// The hours and stations of a studio. Two statements.
+/// The hours and stations of a studio. One statement.
 ///
 /// # Errors
 /// The database cannot be read.

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 
 use chrono::{NaiveDate, Weekday};
 use chrono_tz::Tz;
-use diesel::{QueryableByName, RunQueryDsl};
 use diesel::sql_types::{BigInt, Integer, Nullable, Text};
+use diesel::{QueryableByName, RunQueryDsl};
 
 use crate::clock::{DAY_MS, Instant};
 use crate::ids::StudioId;
@@ -16,8 +16,9 @@ use crate::trade::planning::press::{Down, Station};
 use crate::trade::planning::{Calendar, Millis, Span};
 use crate::trouble::Trouble;
 
-/// How far plans look back and ahead: a latest start may have passed long ago.
-const REACH_MS: i64 = 190 * DAY_MS;
+/// How far plans look back, because a latest start may have passed long ago, and ahead.
+const BACK_MS: i64 = 190 * DAY_MS;
+const AHEAD_MS: i64 = 400 * DAY_MS;
 
 /// Hours and stations. Stations of one kind are counted together, because a step names a kind; each unit keeps its own
 /// times out of order.
@@ -48,7 +49,7 @@ impl Premises {
     /// The ground that plans of `now` stand on.
     #[must_use]
     pub fn ground(&self, now: Instant) -> Ground {
-        let (from, to) = (now.millis() - REACH_MS, now.millis() + REACH_MS);
+        let (from, to) = (now.millis() - BACK_MS, now.millis() + AHEAD_MS);
         let mut calendar = self.hours.over(from, to);
         let open: Vec<Span> = calendar.within(Calendar::FAR_PAST, Calendar::FAR_FUTURE).collect();
         for (number, station) in self.stations.iter().enumerate().filter(|(_, one)| !one.down.is_empty()) {
@@ -76,46 +77,63 @@ fn usable(open: &[Span], down: &[Down], unit: u32) -> Vec<Span> {
     left
 }
 
-/// The hours and stations of a studio. Two statements.
+/// The hours and stations of a studio, all in one statement: every page with a plan asks for them.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn premises(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Premises, Trouble> {
-    Ok(Premises { hours: hours(db, studio, zone)?, stations: stations(db, studio)? })
-}
-
-#[derive(QueryableByName)]
-struct HourRow {
-    #[diesel(sql_type = Text)]
-    kind: String,
-    #[diesel(sql_type = Nullable<Integer>)]
-    weekday: Option<i32>,
-    #[diesel(sql_type = Nullable<Text>)]
-    day: Option<String>,
-    #[diesel(sql_type = Nullable<Integer>)]
-    from_minute: Option<i32>,
-    #[diesel(sql_type = Nullable<Integer>)]
-    to_minute: Option<i32>,
-}
-
-fn hours(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Hours, Trouble> {
-    let rows: Vec<HourRow> = diesel::sql_query(
-        "SELECT 'weekly' AS kind, weekday, NULL AS day, from_minute, to_minute FROM opening WHERE studio_id = $1 \
-         UNION ALL SELECT 'closed', NULL, CAST(day AS TEXT), NULL, NULL FROM closure WHERE studio_id = $2 \
-         UNION ALL SELECT 'extra', NULL, CAST(day AS TEXT), from_minute, to_minute FROM extra_opening \
-         WHERE studio_id = $3",
+    let rows: Vec<Row> = diesel::sql_query(
+        "SELECT 'weekly' AS kind, CAST(NULL AS TEXT) AS id, CAST(NULL AS INTEGER) AS position, \
+         weekday AS number, CAST(NULL AS TEXT) AS word, CAST(NULL AS INTEGER) AS unit, \
+         CAST(from_minute AS BIGINT) AS from_at, CAST(to_minute AS BIGINT) AS to_at, \
+         CAST(NULL AS BIGINT) AS ended_at FROM opening WHERE studio_id = $1 \
+         UNION ALL SELECT 'closed', NULL, NULL, NULL, CAST(day AS TEXT), NULL, NULL, NULL, NULL \
+         FROM closure WHERE studio_id = $2 \
+         UNION ALL SELECT 'extra', NULL, NULL, NULL, CAST(day AS TEXT), NULL, from_minute, to_minute, NULL \
+         FROM extra_opening WHERE studio_id = $3 \
+         UNION ALL SELECT 'station', s.id, s.position, s.units, s.kind, d.unit, d.from_at, d.to_at, d.ended_at \
+         FROM station s LEFT JOIN station_down d ON d.station_id = s.id AND d.unit <= s.units \
+         WHERE s.studio_id = $4 ORDER BY 3, 2, 7",
     )
     .bind::<Text, _>(studio)
     .bind::<Text, _>(studio)
     .bind::<Text, _>(studio)
+    .bind::<Text, _>(studio)
     .load(db)?;
+    Ok(Premises { hours: hours(&rows, zone), stations: stations(&rows) })
+}
+
+/// An opening (`number` is its weekday, the times are minutes of the day), a closed or extra day (`word`), or a station
+/// (`number` units of the kind `word`) with one stretch out of order.
+#[derive(QueryableByName)]
+struct Row {
+    #[diesel(sql_type = Text)]
+    kind: String,
+    #[diesel(sql_type = Nullable<Text>)]
+    id: Option<String>,
+    #[diesel(sql_type = Nullable<Integer>)]
+    number: Option<i32>,
+    #[diesel(sql_type = Nullable<Text>)]
+    word: Option<String>,
+    #[diesel(sql_type = Nullable<Integer>)]
+    unit: Option<i32>,
+    #[diesel(sql_type = Nullable<BigInt>)]
+    from_at: Option<i64>,
+    #[diesel(sql_type = Nullable<BigInt>)]
+    to_at: Option<i64>,
+    #[diesel(sql_type = Nullable<BigInt>)]
+    ended_at: Option<i64>,
+}
+
+fn hours(rows: &[Row], zone: Tz) -> Hours {
     let mut weekly = Vec::new();
     let mut extra = Vec::new();
     let mut closed = BTreeSet::new();
     for row in rows {
-        let stretch = row.from_minute.zip(row.to_minute).and_then(|(from, to)| stretch(from, to));
-        let date = row.day.as_deref().and_then(|day| NaiveDate::parse_from_str(day, "%Y-%m-%d").ok());
-        let weekday = row.weekday.and_then(|day| Weekday::try_from(u8::try_from(day - 1).ok()?).ok());
+        let minute = |at: Option<i64>| at.and_then(|at| i32::try_from(at).ok());
+        let stretch = minute(row.from_at).zip(minute(row.to_at)).and_then(|(from, to)| stretch(from, to));
+        let date = row.word.as_deref().and_then(|day| NaiveDate::parse_from_str(day, "%Y-%m-%d").ok());
+        let weekday = row.number.and_then(|day| Weekday::try_from(u8::try_from(day - 1).ok()?).ok());
         match (row.kind.as_str(), stretch, date, weekday) {
             ("weekly", Some(stretch), _, Some(day)) => weekly.push(Weekly { day, stretch }),
             ("extra", Some(stretch), Some(date), _) => extra.push(Extra { date, stretch }),
@@ -127,7 +145,7 @@ fn hours(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Hours, Tr
     }
     // A studio without hours written down is planned as always open rather than never.
     let weekly = (!weekly.is_empty() || !extra.is_empty()).then_some(weekly);
-    Ok(Hours::new(zone, weekly, extra, closed))
+    Hours::new(zone, weekly, extra, closed)
 }
 
 /// A stretch of a day from minutes as the store keeps them.
@@ -137,40 +155,17 @@ pub fn stretch(from: i32, to: i32) -> Option<Stretch> {
     Stretch::new("time", time(from)?, time(to)?).ok()
 }
 
-#[derive(QueryableByName)]
-struct StationRow {
-    #[diesel(sql_type = Text)]
-    id: String,
-    #[diesel(sql_type = Text)]
-    kind: String,
-    #[diesel(sql_type = Integer)]
-    units: i32,
-    #[diesel(sql_type = Nullable<Integer>)]
-    unit: Option<i32>,
-    #[diesel(sql_type = Nullable<BigInt>)]
-    from_at: Option<i64>,
-    #[diesel(sql_type = Nullable<BigInt>)]
-    to_at: Option<i64>,
-    #[diesel(sql_type = Nullable<BigInt>)]
-    ended_at: Option<i64>,
-}
-
-fn stations(db: &mut AnyConnection, studio: StudioId) -> Result<Vec<Station>, Trouble> {
-    let rows: Vec<StationRow> = diesel::sql_query(
-        "SELECT s.id, s.kind, s.units, d.unit, d.from_at, d.to_at, d.ended_at FROM station s \
-         LEFT JOIN station_down d ON d.station_id = s.id AND d.unit <= s.units \
-         WHERE s.studio_id = $1 ORDER BY s.position, s.id, d.from_at",
-    )
-    .bind::<Text, _>(studio)
-    .load(db)?;
+fn stations(rows: &[Row]) -> Vec<Station> {
+    let rows: Vec<&Row> = rows.iter().filter(|row| row.kind == "station").collect();
     let mut found: Vec<Station> = Vec::new();
     for rows in rows.chunk_by(|one, other| one.id == other.id) {
         let Some(first) = rows.first() else { continue };
-        let units = u32::try_from(first.units).unwrap_or(0);
-        let number = match found.iter().position(|station| station.name == first.kind) {
+        let kind = first.word.clone().unwrap_or_default();
+        let units = first.number.and_then(|units| u32::try_from(units).ok()).unwrap_or(0);
+        let number = match found.iter().position(|station| station.name == kind) {
             Some(number) => number,
             None => {
-                found.push(Station { name: first.kind.clone(), count: 0, down: Vec::new() });
+                found.push(Station { name: kind, count: 0, down: Vec::new() });
                 found.len() - 1
             }
         };
@@ -180,11 +175,11 @@ fn stations(db: &mut AnyConnection, studio: StudioId) -> Result<Vec<Station>, Tr
         station.count += units;
     }
     found.retain(|station| station.count > 0);
-    Ok(found)
+    found
 }
 
 /// A stretch out of order, its unit counted on from those of the same kind before it.
-fn down(row: &StationRow, before: u32) -> Option<Down> {
+fn down(row: &Row, before: u32) -> Option<Down> {
     let unit = u32::try_from(row.unit?).ok()? + before;
     let until: Option<Millis> = [row.to_at, row.ended_at].into_iter().flatten().min();
     let (from, to) = (row.from_at?, until.unwrap_or(Calendar::FAR_FUTURE));

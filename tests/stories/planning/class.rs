@@ -25,7 +25,11 @@ fn more(studio: &Studio, things: &Things, people: usize) {
         let place = i32::try_from(number).unwrap() + 2;
         diesel::insert_into(person::table)
             .values((
-                (person::id.eq(who), person::given_name.eq("Nora"), person::family_name.eq(format!("N{place:03}"))),
+                (
+                    person::id.eq(who),
+                    person::given_name.eq("Nora"),
+                    person::family_name.eq(format!("N{place:03}")),
+                ),
                 (person::keeper.eq(false), person::records.eq(false), person::safety_officer.eq(false)),
                 (person::volume_unit.eq("ml"), person::daily_letter.eq(true), person::failed_sign_ins.eq(0)),
                 (person::created_at.eq(NOW), person::version.eq(1)),
@@ -35,7 +39,11 @@ fn more(studio: &Studio, things: &Things, people: usize) {
         diesel::insert_into(enrolment::table)
             .values((
                 (enrolment::id.eq(EnrolmentId::new(NOW)), enrolment::class_id.eq(world.class)),
-                (enrolment::person_id.eq(who), enrolment::role.eq("student"), enrolment::state.eq("enrolled")),
+                (
+                    enrolment::person_id.eq(who),
+                    enrolment::role.eq("student"),
+                    enrolment::state.eq("enrolled"),
+                ),
                 enrolment::since.eq(chrono::NaiveDate::from_ymd_opt(2026, 8, 31).unwrap()),
                 (enrolment::joined_at.eq(NOW), enrolment::version.eq(1)),
             ))
@@ -43,7 +51,11 @@ fn more(studio: &Studio, things: &Things, people: usize) {
             .unwrap();
         diesel::insert_into(print::table)
             .values((
-                (print::id.eq(print_id), print::class_id.eq(world.class), print::project_id.eq(things.project)),
+                (
+                    print::id.eq(print_id),
+                    print::class_id.eq(world.class),
+                    print::project_id.eq(things.project),
+                ),
                 (print::person_id.eq(who), print::title.eq(format!("Print {place}"))),
                 (print::created_at.eq(NOW), print::version.eq(1)),
             ))
@@ -54,7 +66,11 @@ fn more(studio: &Studio, things: &Things, people: usize) {
                 (plate::id.eq(plate_id), plate::class_id.eq(world.class), plate::print_id.eq(print_id)),
                 (plate::person_id.eq(who), plate::procedure_version_id.eq(things.procedure_version)),
                 (plate::number.eq(place), plate::position.eq(1), plate::surface.eq("plate")),
-                (plate::width_hundredths.eq(2500), plate::height_hundredths.eq(3500), plate::size_unit.eq("cm")),
+                (
+                    plate::width_hundredths.eq(2500),
+                    plate::height_hundredths.eq(3500),
+                    plate::size_unit.eq("cm"),
+                ),
                 (plate::materials.eq("crayon"), plate::weight.eq("medium"), plate::standing.eq("bare")),
                 (plate::standing_since.eq(NOW), plate::rack_place.eq(""), plate::note.eq("")),
                 (plate::created_at.eq(NOW), plate::version.eq(1)),

@@ -42,10 +42,8 @@ fn reckoned(studio: &Studio) -> (Value, chrono_tz::Tz) {
     let db = &mut studio.connection();
     let zone = folder.zone;
     let at = |at: DateTime<chrono::Utc>| at.with_timezone(&zone).to_rfc3339();
-    let hours: Vec<(i32, i32, i32)> = opening::table
-        .select((opening::weekday, opening::from_minute, opening::to_minute))
-        .load(db)
-        .unwrap();
+    let hours: Vec<(i32, i32, i32)> =
+        opening::table.select((opening::weekday, opening::from_minute, opening::to_minute)).load(db).unwrap();
     let clock = |minute: i32| format!("{:02}:{:02}", minute / 60, minute % 60);
     let day = |day: i32| DAYS[usize::try_from(day - 1).unwrap()];
     let closed: Vec<chrono::NaiveDate> = closure::table.select(closure::day).load(db).unwrap();
@@ -54,7 +52,11 @@ fn reckoned(studio: &Studio) -> (Value, chrono_tz::Tz) {
         .remaining(studio.now().utc(), folder.sheets())
         .into_iter()
         .map(|step| {
-            assert!(step.not_before.is_none() && step.under_way_since.is_none(), "a fresh start: {}", step.key);
+            assert!(
+                step.not_before.is_none() && step.under_way_since.is_none(),
+                "a fresh start: {}",
+                step.key
+            );
             json!({
                 "key": step.title, "minutes": step.minutes, "min_wait_minutes": step.wait_minutes,
                 "max_wait_minutes": step.maximum_wait_minutes.map(|most| most.max(step.wait_minutes)),
@@ -181,7 +183,7 @@ on_both! {
     fn a_closed_term_leaves_work_anywhere_its_place_and_nothing_else(studio) {
         let things = set(studio);
         let db = &mut studio.connection();
-        for offset in 0..260 {
+        for offset in 0..460 {
             let day = chrono::NaiveDate::from_ymd_opt(2026, 8, 31).unwrap() + chrono::Days::new(offset);
             diesel::insert_into(closure::table)
                 .values((
