@@ -41,8 +41,8 @@ macro_rules! to {
 }
 
 use crate::pages::{
-    classes, etches, exports, grades, health, letters, overview, people, plans, plates, proofs, roster, safety,
-    studio,
+    classes, etches, exports, grades, health, letters, overview, people, plans, plates, proofs, roster,
+    safety, studio,
 };
 
 /// Every door of the house, subject by subject.
