@@ -11,6 +11,7 @@ use diesel::{QueryableByName, RunQueryDsl};
 use crate::clock::{DAY_MS, Instant};
 use crate::ids::StudioId;
 use crate::store::connections::AnyConnection;
+use crate::store::standing::Standing;
 use crate::trade::planning::hours::{DayTime, Extra, Hours, Stretch, Weekly};
 use crate::trade::planning::press::{Down, Station};
 use crate::trade::planning::{Calendar, Millis, Span};
@@ -77,29 +78,26 @@ fn usable(open: &[Span], down: &[Down], unit: u32) -> Vec<Span> {
     left
 }
 
+const ASKED: [&str; 5] = [
+    "SELECT 'weekly' AS kind, CAST(NULL AS TEXT) AS id, CAST(NULL AS INTEGER) AS position, weekday AS number, \
+     CAST(NULL AS TEXT) AS word, CAST(NULL AS INTEGER) AS unit, CAST(from_minute AS BIGINT) AS from_at, \
+     CAST(to_minute AS BIGINT) AS to_at, CAST(NULL AS BIGINT) AS ended_at FROM opening WHERE studio_id = ",
+    " UNION ALL SELECT 'closed', NULL, NULL, NULL, CAST(day AS TEXT), NULL, NULL, NULL, NULL \
+     FROM closure WHERE studio_id = ",
+    " UNION ALL SELECT 'extra', NULL, NULL, NULL, CAST(day AS TEXT), NULL, from_minute, to_minute, NULL \
+     FROM extra_opening WHERE studio_id = ",
+    " UNION ALL SELECT 'station', s.id, s.position, s.units, s.kind, d.unit, d.from_at, d.to_at, d.ended_at \
+     FROM station s LEFT JOIN station_down d ON d.station_id = s.id AND d.unit <= s.units WHERE s.studio_id = ",
+    " ORDER BY 3, 2, 7",
+];
+
 /// The hours and stations of a studio, all in one statement: every page with a plan asks for them.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn premises(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Premises, Trouble> {
-    let rows: Vec<Row> = diesel::sql_query(
-        "SELECT 'weekly' AS kind, CAST(NULL AS TEXT) AS id, CAST(NULL AS INTEGER) AS position, \
-         weekday AS number, CAST(NULL AS TEXT) AS word, CAST(NULL AS INTEGER) AS unit, \
-         CAST(from_minute AS BIGINT) AS from_at, CAST(to_minute AS BIGINT) AS to_at, \
-         CAST(NULL AS BIGINT) AS ended_at FROM opening WHERE studio_id = $1 \
-         UNION ALL SELECT 'closed', NULL, NULL, NULL, CAST(day AS TEXT), NULL, NULL, NULL, NULL \
-         FROM closure WHERE studio_id = $2 \
-         UNION ALL SELECT 'extra', NULL, NULL, NULL, CAST(day AS TEXT), NULL, from_minute, to_minute, NULL \
-         FROM extra_opening WHERE studio_id = $3 \
-         UNION ALL SELECT 'station', s.id, s.position, s.units, s.kind, d.unit, d.from_at, d.to_at, d.ended_at \
-         FROM station s LEFT JOIN station_down d ON d.station_id = s.id AND d.unit <= s.units \
-         WHERE s.studio_id = $4 ORDER BY 3, 2, 7",
-    )
-    .bind::<Text, _>(studio)
-    .bind::<Text, _>(studio)
-    .bind::<Text, _>(studio)
-    .bind::<Text, _>(studio)
-    .load(db)?;
+    let id = studio.as_str();
+    let rows: Vec<Row> = Standing::asking(&ASKED, &[id, id, id, id]).load(db)?;
     Ok(Premises { hours: hours(&rows, zone), stations: stations(&rows) })
 }
 
