@@ -224,6 +224,9 @@ async fn class(
                 room_address: "Saltmarsh College of Art, room 012".to_owned(),
                 eyewash: "left of the sink, six steps from the etching table".to_owned(),
                 emergency_numbers: "911, then extension 4100".to_owned(),
+                waste_words: "HAZARDOUS WASTE\nWaste etch: gum arabic with phosphoric acid\nKeep closed. \
+                    Collection: Safety office, extension 4100"
+                    .to_owned(),
             })?;
             tx.add_openings(studio, &[1, 2, 3, 4, 5], Stretch { from_minute: 540, to_minute: 1260 })?;
             tx.add_openings(studio, &[6], Stretch { from_minute: 600, to_minute: 960 })?;

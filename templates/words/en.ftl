@@ -860,6 +860,8 @@ studio-room-room_address-hint = As one would tell it to an ambulance.
 studio-room-eyewash = Eyewash
 studio-room-eyewash-hint = Where it is, as seen from the etching table.
 studio-room-emergency_numbers = Emergency numbers
+studio-room-waste_words = Words for a label of waste
+studio-room-waste_words-hint = The campus’s own, as its safety office wants them on a container of waste, a line each.
 studio-open-until = Open now, until { $until }.
 studio-shut-now = Not open at this hour.
 studio-closed-today = closed today
@@ -1519,6 +1521,10 @@ done-etch-recorded-bare = The etch is logged, but the plate is not gummed and bu
 done-etch-recorded-outside = The etch is logged. It broke a rule of the procedure, so it waits for the instructor before the plate goes on.
 done-etch-amended = The correction stands; the entry before it is kept below.
 done-etch-came-up = Stored with the etch.
+
+## ---- mixing: etches, droppers, data sheets, labels ----
+mixing-table = Etches by drawing
+mixing-sheet-no-file = No data sheet is on file yet. Choose the supplier’s PDF.
 
 ## ---- proofs: photos and comments ----
 proofs-picture-empty = The photo has no content (0 bytes). Choose it again; if it stays empty, take a new one.

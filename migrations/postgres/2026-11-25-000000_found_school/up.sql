@@ -77,6 +77,7 @@ CREATE TABLE studio (
     room_address TEXT COLLATE "C" NOT NULL,
     eyewash TEXT COLLATE "C" NOT NULL,
     emergency_numbers TEXT COLLATE "C" NOT NULL,
+    waste_words TEXT COLLATE "C" NOT NULL DEFAULT '',
     created_at BIGINT NOT NULL,
     version BIGINT NOT NULL
 );
@@ -135,6 +136,26 @@ CREATE TABLE station_down (
 );
 CREATE INDEX station_down_station ON station_down (station_id, from_at);
 
+-- What a safety data sheet says in short; the file lies on a shelf under its SHA-256. A change is a new row.
+CREATE TABLE data_sheet (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    studio_id TEXT COLLATE "C" NOT NULL REFERENCES studio (id),
+    replaces_id TEXT COLLATE "C" UNIQUE REFERENCES data_sheet (id),
+    substance TEXT COLLATE "C" NOT NULL CHECK (substance IN ('gum', 'phosphoric', 'nitric', 'stock')),
+    product TEXT COLLATE "C" NOT NULL,
+    supplier TEXT COLLATE "C" NOT NULL,
+    revised DATE NOT NULL,
+    signal TEXT COLLATE "C" NOT NULL CHECK (signal IN ('danger', 'warning', 'none')),
+    hazards TEXT COLLATE "C" NOT NULL,
+    pictograms TEXT COLLATE "C" NOT NULL,
+    file_name TEXT COLLATE "C" NOT NULL,
+    file_sha256 TEXT COLLATE "C" NOT NULL,
+    file_bytes BIGINT NOT NULL,
+    by_id TEXT COLLATE "C" NOT NULL REFERENCES person (id),
+    at BIGINT NOT NULL
+);
+CREATE INDEX data_sheet_studio ON data_sheet (studio_id);
+
 CREATE TABLE container (
     id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
     studio_id TEXT COLLATE "C" NOT NULL REFERENCES studio (id),
@@ -152,11 +173,26 @@ CREATE TABLE container (
     sour BOOLEAN NOT NULL,
     do_not_use TEXT COLLATE "C",
     note TEXT COLLATE "C" NOT NULL,
+    data_sheet_id TEXT COLLATE "C" REFERENCES data_sheet (id),
     finished_at BIGINT,
     created_at BIGINT NOT NULL,
     version BIGINT NOT NULL,
     UNIQUE (studio_id, letter, number)
 );
+
+-- Drops of an acid on a balance, and what they made of its dropper.
+CREATE TABLE weighing (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    container_id TEXT COLLATE "C" NOT NULL REFERENCES container (id),
+    drops INTEGER NOT NULL CHECK (drops > 0),
+    milligrams BIGINT NOT NULL CHECK (milligrams > 0),
+    weight_bp INTEGER NOT NULL,
+    drops_per_ml_hundredths INTEGER NOT NULL,
+    drops_spread_hundredths INTEGER NOT NULL,
+    by_id TEXT COLLATE "C" NOT NULL REFERENCES person (id),
+    at BIGINT NOT NULL
+);
+CREATE INDEX weighing_container ON weighing (container_id, at);
 
 -- ---- classes: terms, listings, enrolments, projects ----
 CREATE TABLE term (
@@ -537,6 +573,25 @@ CREATE TABLE came_up (
 );
 CREATE INDEX came_up_etch ON came_up (etch_root);
 CREATE INDEX came_up_plate ON came_up (plate_id);
+
+-- The instructor's table of etches by drawing; a save supersedes all rows that stand.
+CREATE TABLE etch_table_row (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    class_id TEXT COLLATE "C" NOT NULL REFERENCES class (id),
+    version BIGINT NOT NULL,
+    position INTEGER NOT NULL,
+    surface TEXT COLLATE "C" NOT NULL CHECK (surface IN ('plate', 'stone')),
+    weight TEXT COLLATE "C" NOT NULL CHECK (weight IN ('light', 'medium', 'heavy')),
+    material TEXT COLLATE "C" NOT NULL,
+    drops_hundredths INTEGER NOT NULL CHECK (drops_hundredths >= 0),
+    applications INTEGER NOT NULL CHECK (applications > 0),
+    seconds INTEGER NOT NULL CHECK (seconds > 0),
+    source TEXT COLLATE "C" NOT NULL,
+    by_id TEXT COLLATE "C" REFERENCES person (id),
+    at BIGINT NOT NULL,
+    superseded_at BIGINT
+);
+CREATE INDEX etch_table_row_class ON etch_table_row (class_id, superseded_at);
 
 -- ---- proofs: photos and comments ----
 CREATE TABLE photo (

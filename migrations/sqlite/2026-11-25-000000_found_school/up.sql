@@ -77,6 +77,7 @@ CREATE TABLE studio (
     room_address TEXT NOT NULL CHECK (typeof(room_address) = 'text'),
     eyewash TEXT NOT NULL CHECK (typeof(eyewash) = 'text'),
     emergency_numbers TEXT NOT NULL CHECK (typeof(emergency_numbers) = 'text'),
+    waste_words TEXT NOT NULL DEFAULT '' CHECK (typeof(waste_words) = 'text'),
     created_at BIGINT NOT NULL CHECK (typeof(created_at) = 'integer'),
     version BIGINT NOT NULL CHECK (typeof(version) = 'integer')
 );
@@ -135,6 +136,26 @@ CREATE TABLE station_down (
 );
 CREATE INDEX station_down_station ON station_down (station_id, from_at);
 
+-- What a safety data sheet says in short; the file lies on a shelf under its SHA-256. A change is a new row.
+CREATE TABLE data_sheet (
+    id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
+    studio_id TEXT NOT NULL REFERENCES studio (id) CHECK (typeof(studio_id) = 'text'),
+    replaces_id TEXT UNIQUE REFERENCES data_sheet (id) CHECK (typeof(replaces_id) IN ('text', 'null')),
+    substance TEXT NOT NULL CHECK (substance IN ('gum', 'phosphoric', 'nitric', 'stock')) CHECK (typeof(substance) = 'text'),
+    product TEXT NOT NULL CHECK (typeof(product) = 'text'),
+    supplier TEXT NOT NULL CHECK (typeof(supplier) = 'text'),
+    revised DATE NOT NULL CHECK (typeof(revised) = 'text'),
+    signal TEXT NOT NULL CHECK (signal IN ('danger', 'warning', 'none')) CHECK (typeof(signal) = 'text'),
+    hazards TEXT NOT NULL CHECK (typeof(hazards) = 'text'),
+    pictograms TEXT NOT NULL CHECK (typeof(pictograms) = 'text'),
+    file_name TEXT NOT NULL CHECK (typeof(file_name) = 'text'),
+    file_sha256 TEXT NOT NULL CHECK (typeof(file_sha256) = 'text'),
+    file_bytes BIGINT NOT NULL CHECK (typeof(file_bytes) = 'integer'),
+    by_id TEXT NOT NULL REFERENCES person (id) CHECK (typeof(by_id) = 'text'),
+    at BIGINT NOT NULL CHECK (typeof(at) = 'integer')
+);
+CREATE INDEX data_sheet_studio ON data_sheet (studio_id);
+
 CREATE TABLE container (
     id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
     studio_id TEXT NOT NULL REFERENCES studio (id) CHECK (typeof(studio_id) = 'text'),
@@ -152,11 +173,26 @@ CREATE TABLE container (
     sour BOOLEAN NOT NULL CHECK (typeof(sour) = 'integer'),
     do_not_use TEXT CHECK (typeof(do_not_use) IN ('text', 'null')),
     note TEXT NOT NULL CHECK (typeof(note) = 'text'),
+    data_sheet_id TEXT REFERENCES data_sheet (id) CHECK (typeof(data_sheet_id) IN ('text', 'null')),
     finished_at BIGINT CHECK (typeof(finished_at) IN ('integer', 'null')),
     created_at BIGINT NOT NULL CHECK (typeof(created_at) = 'integer'),
     version BIGINT NOT NULL CHECK (typeof(version) = 'integer'),
     UNIQUE (studio_id, letter, number)
 );
+
+-- Drops of an acid on a balance, and what they made of its dropper.
+CREATE TABLE weighing (
+    id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
+    container_id TEXT NOT NULL REFERENCES container (id) CHECK (typeof(container_id) = 'text'),
+    drops INTEGER NOT NULL CHECK (drops > 0) CHECK (typeof(drops) = 'integer'),
+    milligrams BIGINT NOT NULL CHECK (milligrams > 0) CHECK (typeof(milligrams) = 'integer'),
+    weight_bp INTEGER NOT NULL CHECK (typeof(weight_bp) = 'integer'),
+    drops_per_ml_hundredths INTEGER NOT NULL CHECK (typeof(drops_per_ml_hundredths) = 'integer'),
+    drops_spread_hundredths INTEGER NOT NULL CHECK (typeof(drops_spread_hundredths) = 'integer'),
+    by_id TEXT NOT NULL REFERENCES person (id) CHECK (typeof(by_id) = 'text'),
+    at BIGINT NOT NULL CHECK (typeof(at) = 'integer')
+);
+CREATE INDEX weighing_container ON weighing (container_id, at);
 
 -- ---- classes: terms, listings, enrolments, projects ----
 CREATE TABLE term (
@@ -537,6 +573,25 @@ CREATE TABLE came_up (
 );
 CREATE INDEX came_up_etch ON came_up (etch_root);
 CREATE INDEX came_up_plate ON came_up (plate_id);
+
+-- The instructor's table of etches by drawing; a save supersedes all rows that stand.
+CREATE TABLE etch_table_row (
+    id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
+    class_id TEXT NOT NULL REFERENCES class (id) CHECK (typeof(class_id) = 'text'),
+    version BIGINT NOT NULL CHECK (typeof(version) = 'integer'),
+    position INTEGER NOT NULL CHECK (typeof(position) = 'integer'),
+    surface TEXT NOT NULL CHECK (surface IN ('plate', 'stone')) CHECK (typeof(surface) = 'text'),
+    weight TEXT NOT NULL CHECK (weight IN ('light', 'medium', 'heavy')) CHECK (typeof(weight) = 'text'),
+    material TEXT NOT NULL CHECK (typeof(material) = 'text'),
+    drops_hundredths INTEGER NOT NULL CHECK (drops_hundredths >= 0) CHECK (typeof(drops_hundredths) = 'integer'),
+    applications INTEGER NOT NULL CHECK (applications > 0) CHECK (typeof(applications) = 'integer'),
+    seconds INTEGER NOT NULL CHECK (seconds > 0) CHECK (typeof(seconds) = 'integer'),
+    source TEXT NOT NULL CHECK (typeof(source) = 'text'),
+    by_id TEXT REFERENCES person (id) CHECK (typeof(by_id) IN ('text', 'null')),
+    at BIGINT NOT NULL CHECK (typeof(at) = 'integer'),
+    superseded_at BIGINT CHECK (typeof(superseded_at) IN ('integer', 'null'))
+);
+CREATE INDEX etch_table_row_class ON etch_table_row (class_id, superseded_at);
 
 -- ---- proofs: photos and comments ----
 CREATE TABLE photo (

@@ -38,6 +38,7 @@ fn fresh(room: &Room) -> Form {
         .with("room_address", &room.room_address)
         .with("eyewash", &room.eyewash)
         .with("emergency_numbers", &room.emergency_numbers)
+        .with("waste_words", &room.waste_words)
         .with("version", room.version.to_string())
 }
 
@@ -48,6 +49,7 @@ fn read(filled: &Filled) -> Result<(RoomDraft, i64), Trouble> {
         room_address: sheet.text("room_address", 200),
         eyewash: sheet.text("eyewash", 120),
         emergency_numbers: sheet.text("emergency_numbers", 200),
+        waste_words: sheet.words("waste_words", 300),
     };
     let version = sheet.maybe_whole("version", 1..=i64::MAX).unwrap_or(0);
     sheet.done()?;

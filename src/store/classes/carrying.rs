@@ -1,5 +1,5 @@
-//! Starting a class from an earlier one: its rules, procedures, topics, projects, categories and assessments, listings
-//! and hours come along; people, plates and scores do not. Dates move by week of term.
+//! Starting a class from an earlier one: its rules, procedures, topics, table of etches, projects, categories and
+//! assessments, listings and hours come along; people, plates and scores do not. Dates move by week of term.
 
 mod copies;
 
@@ -69,6 +69,8 @@ pub struct Luggage {
     pub topics: i64,
     pub categories: i64,
     pub assessments: i64,
+    /// Rows of the table of etches.
+    pub etches: i64,
 }
 
 /// Counts what would come along. Hours of presence count among the meetings.
@@ -76,7 +78,7 @@ pub struct Luggage {
 /// # Errors
 /// The database cannot be read.
 pub fn luggage(db: &mut AnyConnection, from: ClassId) -> Result<Luggage, Trouble> {
-    use crate::store::schema::listing;
+    use crate::store::schema::{etch_table_row, listing};
     Ok(Luggage {
         listings: listing::table.filter(listing::class_id.eq(from)).count().get_result(db)?,
         meetings: meeting::table.filter(meeting::class_id.eq(from)).count().get_result(db)?,
@@ -84,6 +86,10 @@ pub fn luggage(db: &mut AnyConnection, from: ClassId) -> Result<Luggage, Trouble
         topics: class_topic::table.filter(class_topic::class_id.eq(from)).count().get_result(db)?,
         categories: category::table.filter(category::class_id.eq(from)).count().get_result(db)?,
         assessments: assessment::table.filter(assessment::class_id.eq(from)).count().get_result(db)?,
+        etches: etch_table_row::table
+            .filter(etch_table_row::class_id.eq(from).and(etch_table_row::superseded_at.is_null()))
+            .count()
+            .get_result(db)?,
     })
 }
 
@@ -154,6 +160,7 @@ impl Tx<'_> {
         self.carry_listings(from, into)?;
         self.carry_meetings(from, into)?;
         self.carry_topics(from, into)?;
+        self.carry_etch_table(from, into)?;
         let procedures = self.carry_procedures(from, into)?;
         let projects = self.carry_projects(into, projects, dues, &procedures)?;
         self.carry_grading(from, into)?;

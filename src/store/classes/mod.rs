@@ -3,6 +3,7 @@
 
 pub mod carrying;
 pub mod dues;
+pub mod etch_table;
 pub mod facts;
 pub mod listings;
 pub mod making;

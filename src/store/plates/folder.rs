@@ -28,10 +28,7 @@ use crate::trade::procedure::{
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
-spelled!(
-    /// How much grease the drawing carries.
-    Weight { Light = "light", Medium = "medium", Heavy = "heavy" }
-);
+pub use crate::trade::etch::table::Weight;
 
 spelled!(
     /// In what the size is told.

@@ -1,4 +1,4 @@
-//! Tables of etch logs and how each etch came up.
+//! Tables of etch logs, how each etch came up, and the etches a class goes by.
 
 diesel::table! {
     etch (id) {
@@ -58,6 +58,25 @@ diesel::table! {
         by_id -> Text,
         at -> BigInt,
         corrects -> Nullable<Text>,
+        superseded_at -> Nullable<BigInt>,
+    }
+}
+
+diesel::table! {
+    etch_table_row (id) {
+        id -> Text,
+        class_id -> Text,
+        version -> BigInt,
+        position -> Integer,
+        surface -> Text,
+        weight -> Text,
+        material -> Text,
+        drops_hundredths -> Integer,
+        applications -> Integer,
+        seconds -> Integer,
+        source -> Text,
+        by_id -> Nullable<Text>,
+        at -> BigInt,
         superseded_at -> Nullable<BigInt>,
     }
 }

@@ -30,6 +30,11 @@ diesel::joinable!(station -> studio (studio_id));
 diesel::joinable!(station_down -> station (station_id));
 diesel::joinable!(calendar_feed -> person (person_id));
 diesel::joinable!(container -> studio (studio_id));
+diesel::joinable!(data_sheet -> studio (studio_id));
+diesel::joinable!(data_sheet -> person (by_id));
+diesel::joinable!(container -> data_sheet (data_sheet_id));
+diesel::joinable!(weighing -> container (container_id));
+diesel::joinable!(weighing -> person (by_id));
 diesel::joinable!(class -> term (term_id));
 diesel::joinable!(class -> studio (studio_id));
 diesel::joinable!(meeting -> class (class_id));
@@ -94,6 +99,8 @@ diesel::joinable!(came_up -> plate (plate_id));
 diesel::joinable!(came_up -> etch (etch_root));
 diesel::joinable!(came_up -> step_run (step_run_id));
 diesel::joinable!(came_up -> person (by_id));
+diesel::joinable!(etch_table_row -> class (class_id));
+diesel::joinable!(etch_table_row -> person (by_id));
 diesel::joinable!(photo -> class (class_id));
 diesel::joinable!(photo -> plate (plate_id));
 diesel::joinable!(photo -> person (by_id));
@@ -129,7 +136,9 @@ diesel::allow_tables_to_appear_in_same_query!(
     extra_opening,
     station,
     station_down,
+    data_sheet,
     container,
+    weighing,
     term,
     class,
     meeting,
@@ -158,6 +167,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     etch,
     etch_application,
     came_up,
+    etch_table_row,
     photo,
     proof,
     comment,

@@ -7,6 +7,7 @@ diesel::table! {
         room_address -> Text,
         eyewash -> Text,
         emergency_numbers -> Text,
+        waste_words -> Text,
         created_at -> BigInt,
         version -> BigInt,
     }
@@ -70,6 +71,26 @@ diesel::table! {
 }
 
 diesel::table! {
+    data_sheet (id) {
+        id -> Text,
+        studio_id -> Text,
+        replaces_id -> Nullable<Text>,
+        substance -> Text,
+        product -> Text,
+        supplier -> Text,
+        revised -> Date,
+        signal -> Text,
+        hazards -> Text,
+        pictograms -> Text,
+        file_name -> Text,
+        file_sha256 -> Text,
+        file_bytes -> BigInt,
+        by_id -> Text,
+        at -> BigInt,
+    }
+}
+
+diesel::table! {
     container (id) {
         id -> Text,
         studio_id -> Text,
@@ -87,8 +108,23 @@ diesel::table! {
         sour -> Bool,
         do_not_use -> Nullable<Text>,
         note -> Text,
+        data_sheet_id -> Nullable<Text>,
         finished_at -> Nullable<BigInt>,
         created_at -> BigInt,
         version -> BigInt,
+    }
+}
+
+diesel::table! {
+    weighing (id) {
+        id -> Text,
+        container_id -> Text,
+        drops -> Integer,
+        milligrams -> BigInt,
+        weight_bp -> Integer,
+        drops_per_ml_hundredths -> Integer,
+        drops_spread_hundredths -> Integer,
+        by_id -> Text,
+        at -> BigInt,
     }
 }

@@ -7,7 +7,7 @@ use diesel::prelude::*;
 use serde_json::json;
 
 use crate::clock::Instant;
-use crate::ids::{ContainerId, StudioId};
+use crate::ids::{ContainerId, DataSheetId, StudioId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::schema::container;
@@ -233,6 +233,14 @@ impl Tx<'_> {
             .select(diesel::dsl::max(container::number))
             .first(self.connection)?;
         let number = last.unwrap_or(0) + 1;
+        // The sheet of the last bottle of the same product is this one's too.
+        let sheet: Option<DataSheetId> = container::table
+            .filter(container::studio_id.eq(studio).and(container::substance.eq(Word(substance))))
+            .filter(container::label.eq(&told.label).and(container::data_sheet_id.is_not_null()))
+            .order(container::number.desc())
+            .select(container::data_sheet_id.assume_not_null())
+            .first(self.connection)
+            .optional()?;
         let id: ContainerId = self.id();
         diesel::insert_into(container::table)
             .values((
@@ -240,6 +248,7 @@ impl Tx<'_> {
                 (container::letter.eq(substance.letter()), container::number.eq(number)),
                 (container::substance.eq(Word(substance)), values(told)),
                 (container::created_at.eq(self.now), container::version.eq(1)),
+                container::data_sheet_id.eq(sheet),
             ))
             .execute(self.connection)?;
         let mark = format!("{}{number}", substance.letter());

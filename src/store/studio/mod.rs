@@ -4,8 +4,11 @@
 pub mod containers;
 pub mod downs;
 pub mod hours;
+pub mod papers;
 pub mod rooms;
+pub mod sheets;
 pub mod stations;
+pub mod weighings;
 
 pub use containers::{Container, Substance, container, containers};
 pub use hours::{Closure, ExtraOpening, OpenHours, Opening, open_hours};

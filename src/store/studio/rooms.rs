@@ -18,6 +18,8 @@ pub struct Room {
     pub room_address: String,
     pub eyewash: String,
     pub emergency_numbers: String,
+    /// What the campus wants on a container of waste.
+    pub waste_words: String,
     pub version: i64,
 }
 
@@ -28,6 +30,8 @@ pub struct RoomDraft {
     pub room_address: String,
     pub eyewash: String,
     pub emergency_numbers: String,
+    /// What the campus wants on a container of waste.
+    pub waste_words: String,
 }
 
 /// Every studio of the school, by name.
@@ -52,6 +56,7 @@ type Columns = (
     studio::room_address,
     studio::eyewash,
     studio::emergency_numbers,
+    studio::waste_words,
     studio::version,
 );
 const COLUMNS: Columns = (
@@ -60,6 +65,7 @@ const COLUMNS: Columns = (
     studio::room_address,
     studio::eyewash,
     studio::emergency_numbers,
+    studio::waste_words,
     studio::version,
 );
 
@@ -77,6 +83,7 @@ impl Tx<'_> {
                 studio::room_address.eq(&draft.room_address),
                 studio::eyewash.eq(&draft.eyewash),
                 studio::emergency_numbers.eq(&draft.emergency_numbers),
+                studio::waste_words.eq(&draft.waste_words),
                 studio::created_at.eq(self.now),
                 studio::version.eq(1),
             ))
@@ -97,6 +104,7 @@ impl Tx<'_> {
                 studio::room_address.eq(&draft.room_address),
                 studio::eyewash.eq(&draft.eyewash),
                 studio::emergency_numbers.eq(&draft.emergency_numbers),
+                studio::waste_words.eq(&draft.waste_words),
                 studio::version.eq(version + 1),
             ))
             .execute(self.connection)?;

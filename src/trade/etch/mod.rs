@@ -11,6 +11,7 @@ pub mod came_up;
 pub mod cautions;
 pub mod estimate;
 pub mod logged;
+pub mod table;
 
 use crate::trade::exact::Exact;
 use crate::trade::measure::acid::Acid;
