@@ -41,8 +41,8 @@ macro_rules! to {
 }
 
 use crate::pages::{
-    classes, etches, exports, grades, health, letters, overview, people, plans, plates, proofs, roster,
-    safety, studio,
+    classes, etches, exports, grades, health, letters, mixing, overview, people, plans, plates, proofs,
+    roster, safety, studio,
 };
 
 /// Every door of the house, subject by subject.
@@ -286,6 +286,41 @@ pub static DOORS: &[Door] = &[
         "/classes/{class}/plates/{plate}/etches/{etch}/came-up",
         Who::InClass(DOING_SEATS),
         to!(etches::log::came_up),
+    ),
+    // ---- mixing: etches, droppers, data sheets, labels ----
+    get("/classes/{class}/mix", Who::InClass(CLASS_SEATS), to!(mixing::mix::page)),
+    get("/classes/{class}/mix/dilute", Who::InClass(CLASS_SEATS), to!(mixing::dilute::page)),
+    get("/classes/{class}/settings/etch-table", Who::InClass(INSTRUCTOR), to!(mixing::table::page)),
+    post("/classes/{class}/settings/etch-table", Who::InClass(INSTRUCTOR), to!(mixing::table::keep)),
+    get(
+        "/classes/{class}/containers/{container}/dropper",
+        Who::InClass(STAFF_SEATS),
+        to!(mixing::dropper::page),
+    ),
+    post(
+        "/classes/{class}/containers/{container}/dropper",
+        Who::InClass(STAFF_SEATS),
+        to!(mixing::dropper::weigh),
+    ),
+    get(
+        "/classes/{class}/containers/{container}/sheet",
+        Who::InClass(STUDIO_SEATS),
+        to!(mixing::sheet::page),
+    ),
+    post(
+        "/classes/{class}/containers/{container}/sheet",
+        Who::InClass(STAFF_SEATS),
+        to!(mixing::sheet::keep),
+    ),
+    post(
+        "/classes/{class}/containers/{container}/sheet/use",
+        Who::InClass(STAFF_SEATS),
+        to!(mixing::sheet::adopt),
+    ),
+    get(
+        "/classes/{class}/containers/{container}/sheet/file",
+        Who::InClass(STUDIO_SEATS),
+        to!(mixing::sheet::file),
     ),
     // ---- proofs: photos and comments ----
     get("/classes/{class}/plates/{plate}/proofs", Who::InClass(CLASS_SEATS), to!(proofs::list::show)),

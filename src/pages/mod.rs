@@ -17,6 +17,7 @@ pub mod health;
 pub mod house;
 pub mod letters;
 pub mod limits;
+pub mod mixing;
 pub mod overview;
 pub mod people;
 pub mod plans;

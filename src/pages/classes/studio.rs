@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::pages::answer::Reply;
 use crate::pages::classes::meetings::{MeetingView, meeting_view};
 use crate::pages::dates;
-use crate::pages::entry::InClass;
+use crate::pages::entry::{CLASS_SEATS, InClass};
 use crate::pages::plans::down_words;
 use crate::pages::studio::hours::{self, ClosureView, ExtraView, closure_view, extra_view};
 use crate::speech::Speech;
@@ -23,6 +23,8 @@ struct View {
     containers: String,
     /// Those who may change what stands here.
     staff: bool,
+    /// Those who mix in this class.
+    may_mix: bool,
     room: Room,
     now: Now,
     week: Vec<DayView>,
@@ -79,6 +81,7 @@ pub async fn show(ask: InClass) -> Reply {
         base: format!("/classes/{class}/studio"),
         containers: format!("/classes/{class}/containers"),
         staff: ask.is_staff(),
+        may_mix: CLASS_SEATS.contains(&ask.seat()),
         now: now(&hours, local),
         week: week(&hours, today, speech),
         told: !hours.weekly.is_empty(),

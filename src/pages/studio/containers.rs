@@ -8,11 +8,12 @@ use crate::ids::ContainerId;
 use crate::pages::acts::said;
 use crate::pages::answer::Reply;
 use crate::pages::dates;
-use crate::pages::entry::InClass;
+use crate::pages::entry::{CLASS_SEATS, InClass};
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet, decimal_text};
 use crate::speech::Speech;
 use crate::store::studio::containers::{self, Container, Substance, Told, Usable};
+use crate::store::studio::sheets::sheets_by_container;
 use crate::store::{Scope, Tx};
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -34,6 +35,8 @@ struct ShelfView {
     base: String,
     studio: String,
     staff: bool,
+    /// Those who mix in this class.
+    may_mix: bool,
     today: String,
     usable: Vec<ContainerView>,
     not_to_use: Vec<ContainerView>,
@@ -60,9 +63,17 @@ struct ContainerView {
     do_not_use: Option<String>,
     finished: Option<String>,
     note: String,
+    /// A data sheet is on file.
+    sheet: bool,
 }
 
-fn view(held: Container, today: NaiveDate, zone: chrono_tz::Tz, speech: &Speech) -> ContainerView {
+fn view(
+    held: Container,
+    sheet: bool,
+    today: NaiveDate,
+    zone: chrono_tz::Tz,
+    speech: &Speech,
+) -> ContainerView {
     let decimal = |value: Option<i32>, places| value.map(|value| decimal_text(value.into(), places));
     ContainerView {
         id: held.id,
@@ -82,17 +93,23 @@ fn view(held: Container, today: NaiveDate, zone: chrono_tz::Tz, speech: &Speech)
         sour: held.told.sour,
         do_not_use: held.told.do_not_use,
         note: held.told.note,
+        sheet,
     }
 }
 
 pub async fn shelf(ask: InClass) -> Reply {
     let studio = ask.membership.studio;
-    let all = ask.house.db.read(move |db| containers::containers(db, studio)).await?;
+    let (all, sheets) = ask
+        .house
+        .db
+        .read(move |db| Ok((containers::containers(db, studio)?, sheets_by_container(db, studio)?)))
+        .await?;
     let today = today(&ask);
     let mut view_of = ShelfView {
         base: path(&ask, ""),
         studio: format!("/classes/{}/studio", ask.class()),
         staff: ask.is_staff(),
+        may_mix: CLASS_SEATS.contains(&ask.seat()),
         today: dates::day_with_year(today),
         usable: Vec::new(),
         not_to_use: Vec::new(),
@@ -105,7 +122,8 @@ pub async fn shelf(ask: InClass) -> Reply {
             Usable::PastDiscard | Usable::DoNotUse => &mut view_of.not_to_use,
             Usable::Finished => &mut view_of.finished,
         };
-        place.push(view(held, today, ask.membership.zone, &ask.house.speech));
+        let sheet = sheets.iter().any(|(container, _)| *container == held.id);
+        place.push(view(held, sheet, today, ask.membership.zone, &ask.house.speech));
     }
     ask.show("studio/containers", "studio-containers", &view_of)
 }

@@ -11,7 +11,7 @@ use crate::store::plates::procedures;
 use crate::store::schema::{enrolment, plate, print, procedure, project};
 use crate::store::types::Word;
 use crate::store::write::Tx;
-use crate::trade::procedure::Standing;
+use crate::trade::procedure::{Standing, Surface};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
@@ -95,6 +95,32 @@ pub fn prints(
         query = query.filter(print::person_id.eq(owner));
     }
     Ok(query.load(db)?)
+}
+
+/// What a plate is and what is drawn on it, as far as an etch asks.
+#[derive(Debug, Clone, Queryable)]
+pub struct Drawing {
+    pub number: i32,
+    pub surface: Word<Surface>,
+    pub materials: String,
+    pub weight: Word<Weight>,
+}
+
+/// The drawing of one plate; `owner` limits it to a person's own.
+///
+/// # Errors
+/// It is not of this class or not of this owner.
+pub fn drawing(
+    db: &mut AnyConnection,
+    class: ClassId,
+    id: PlateId,
+    owner: Option<PersonId>,
+) -> Result<Drawing, Trouble> {
+    let mut query = plate::table.find(id).filter(plate::class_id.eq(class)).into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(plate::person_id.eq(owner));
+    }
+    Ok(query.select((plate::number, plate::surface, plate::materials, plate::weight)).first(db)?)
 }
 
 impl Tx<'_> {
