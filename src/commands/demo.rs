@@ -11,6 +11,7 @@ use crate::commands::foundation::{build_house, make_folder, sentence};
 use crate::commands::serve;
 use crate::exchange::roster;
 use crate::ids::{ClassId, ListingId, PersonId, PlateId, ProcedureId, ProjectId, StudioId, TopicPointId};
+use crate::pages::mixing::table::proposals;
 use crate::pages::{House, server};
 use crate::passwords::Passwords;
 use crate::settings::Settings;
@@ -30,7 +31,7 @@ use crate::store::studio::containers::{self, Substance};
 use crate::store::studio::hours::Stretch;
 use crate::store::studio::rooms::RoomDraft;
 use crate::store::studio::stations::StationDraft;
-use crate::trade::procedure::Grade;
+use crate::trade::procedure::{Grade, Surface};
 use crate::trouble::Trouble;
 
 /// Everybody's password in the demo school; it holds invented data only.
@@ -141,9 +142,11 @@ async fn found(house: &House, at: Instant, hash: String) -> Result<School, Troub
     let (studio, class, procedure) = class(house, began, first, keeper, instructor).await?;
     let due = first.checked_add_days(Days::new(63)).unwrap_or(first).and_time(NaiveTime::MIN)
         + chrono::TimeDelta::minutes(16 * 60 + 30);
+    let etches = proposals(Surface::Plate, &house.speech);
     let (students, project) = house
         .db
         .write(Scope::Class(class), Some(instructor), began, move |tx| {
+            tx.keep_etch_table(class, 0, &etches)?;
             tx.enrol(class, assistant, None, Role::Assistant, first, "")?;
             let used: Vec<_> = topics::topics(tx.connection, None)?.iter().map(|topic| topic.id).collect();
             let witnesses: Vec<_> = used.iter().map(|topic| (assistant, *topic)).collect();
@@ -258,10 +261,8 @@ async fn class(
                 NewClass { term, studio, code: "LIT-B".to_owned(), title: "Plate lithography".to_owned() };
             let made = tx.add_class(&new, &Teacher::Known(instructor))?;
             let choices = crate::store::plates::procedures::choices(tx.connection, made.class)?;
-            let plate = choices
-                .iter()
-                .find(|one| one.surface.0 == crate::trade::procedure::Surface::Plate)
-                .ok_or(Trouble::NotFound)?;
+            let plate =
+                choices.iter().find(|one| one.surface.0 == Surface::Plate).ok_or(Trouble::NotFound)?;
             Ok((studio, made.class, plate.id))
         })
         .await

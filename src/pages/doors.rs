@@ -290,6 +290,14 @@ pub static DOORS: &[Door] = &[
     // ---- mixing: etches, droppers, data sheets, labels ----
     get("/classes/{class}/mix", Who::InClass(CLASS_SEATS), to!(mixing::mix::page)),
     get("/classes/{class}/mix/dilute", Who::InClass(CLASS_SEATS), to!(mixing::dilute::page)),
+    get("/classes/{class}/mix/tonight", Who::InClass(STAFF_SEATS), to!(mixing::tonight::page)),
+    get("/classes/{class}/mix/label", Who::InClass(CLASS_SEATS), to!(mixing::label::of_a_mix)),
+    get("/classes/{class}/labels.css", Who::InClass(CLASS_SEATS), to!(mixing::label_sheet::style)),
+    get(
+        "/classes/{class}/containers/{container}/label",
+        Who::InClass(STAFF_SEATS),
+        to!(mixing::label::bottle),
+    ),
     get("/classes/{class}/settings/etch-table", Who::InClass(INSTRUCTOR), to!(mixing::table::page)),
     post("/classes/{class}/settings/etch-table", Who::InClass(INSTRUCTOR), to!(mixing::table::keep)),
     get(

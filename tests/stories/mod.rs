@@ -6,6 +6,7 @@ mod entrance;
 mod etches;
 mod grades;
 mod letters;
+mod mixing;
 mod pages_cost;
 mod planning;
 mod plans_of_statements;

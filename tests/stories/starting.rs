@@ -43,6 +43,9 @@ on_both! {
         let presence = [("kind", "presence"), ("person", assistant.as_str()), ("weekday", "4"), ("from", "18:00"), ("to", "21:00")];
         assert_eq!(instructor.post(&meetings, &presence).status, 303);
 
+        let etches = [("version", "0"), ("surface-0", "plate"), ("weight-0", "medium"), ("material-0", "crayon 3"), ("drops-0", "6.5"), ("applications-0", "2"), ("seconds-0", "120"), ("source-0", "own tests")];
+        assert_eq!(instructor.post(&format!("{}/settings/etch-table", studio.class_path()), &etches).status, 303);
+
         let path = format!("/school/classes/{}/again", studio.world.class);
         assert!(keeper.get(&path).read().contains("nothing is made before you confirm it"));
         let room = studio.world.studio.to_string();
@@ -78,6 +81,7 @@ on_both! {
         assert_eq!((rows(studio, "class"), rows(studio, "project")), (2, 1), "nothing was made by halves");
         // The date stays on the closure where nobody says otherwise.
         let made = keeper.post(&path, &confirm);
+        assert_eq!(rows(studio, "etch_table_row WHERE drops_hundredths = 650 AND version = 1"), 2, "the table of etches comes along");
         assert_eq!(made.status, 303, "{}", made.read());
         assert_eq!(rows(studio, "project WHERE due_local = '2027-04-13T16:30'"), 1);
         let mut moved = but(&confirm, "code", "LIT-C");

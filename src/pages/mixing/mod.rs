@@ -1,13 +1,17 @@
 //! Mixing: what an etch will be before it is mixed, the dropper, the class's table of etches, the batch for tonight, data
 //! sheets and labels.
 
+pub mod batch;
 pub mod dilute;
 pub mod dropper;
+pub mod label;
+pub mod label_sheet;
 pub mod mix;
 pub mod outcome;
 pub mod reading;
 pub mod sheet;
 pub mod table;
+pub mod tonight;
 
 use actix_web::web;
 use serde::Serialize;

@@ -84,7 +84,9 @@ pub async fn page(ask: InClass) -> Reply {
     show(&ask, form, version == 0, Vec::new(), false)
 }
 
-fn proposals(surface: Surface, speech: &Speech) -> Vec<RowDraft> {
+/// The rows proposed for a surface, in words.
+#[must_use]
+pub fn proposals(surface: Surface, speech: &Speech) -> Vec<RowDraft> {
     PROPOSALS.iter().filter(|one| one.surface == surface).map(|one| draft_of(one, speech)).collect()
 }
 
