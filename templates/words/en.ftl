@@ -1561,7 +1561,6 @@ mixing-of-acid = { $drops ->
     [one] { $drops } drop of acid
    *[other] { $drops } drops of acid
 } from { $mark } into it, away from the plate, and stir
-mixing-estimate = estimate
 mixing-warning = Caution
 mixing-from-to = { $low } to { $high } by the dropper
 mixing-figure-acid = Acid
@@ -1606,6 +1605,7 @@ mixing-proposed-light = crayon 4 to 5
 mixing-proposed-medium = crayon 3 to 4
 mixing-proposed-strong = crayon 1 to 2
 mixing-proposed-solid = tusche solids
+mixing-proposed-none = Pure gum; common practice, no published source
 mixing-proposed-source = Middle of { $low } to { $high } drops; common practice, no published source
 mixing-table-row = Row { $number }
 mixing-table-row-field = { $field }, row { $number }

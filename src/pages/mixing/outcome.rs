@@ -32,7 +32,6 @@ pub struct Outcome {
     figures: Vec<Figure>,
     /// The pH and how it is known; first of all when it was measured.
     pub ph: String,
-    estimate: bool,
     /// What the class works with, and whether this is in it.
     window: Option<String>,
     warnings: Vec<String>,
@@ -64,6 +63,8 @@ pub fn outcome(wish: &Wish, window: Option<(Ph, Ph)>, today: NaiveDate, speech: 
             | Caution::EyewashForBottle(_)
             | Caution::EyewashForMixture(_)
             | Caution::MixtureCorrosive(_) => handling.push(said),
+            // What ends a drawing is read first.
+            Caution::DestroysDrawing(_) | Caution::MayDestroyDrawing => warnings.insert(0, said),
             Caution::OutsideWindow { .. } => {
                 outside = true;
                 warnings.push(said);
@@ -76,7 +77,6 @@ pub fn outcome(wish: &Wish, window: Option<(Ph, Ph)>, today: NaiveDate, speech: 
         made_of: made_of(wish, speech),
         figures: figures(&came_to, speech),
         ph: speech.remark(&came_to.ph.remark()),
-        estimate: matches!(came_to.ph, EtchPh::Estimated(_)),
         window: window.map(|window| window_words(&window, known, outside, speech)),
         warnings,
         handling,

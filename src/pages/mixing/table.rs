@@ -92,8 +92,10 @@ pub fn proposals(surface: Surface, speech: &Speech) -> Vec<RowDraft> {
 
 fn draft_of(one: &Proposal, speech: &Speech) -> RowDraft {
     let (low, high) = one.told;
-    let source =
-        Remark::new("mixing-proposed-source").with("low", i64::from(low)).with("high", i64::from(high));
+    let source = match high {
+        0 => Remark::new("mixing-proposed-none"),
+        _ => Remark::new("mixing-proposed-source").with("low", i64::from(low)).with("high", i64::from(high)),
+    };
     RowDraft {
         surface: one.surface,
         weight: one.weight,
