@@ -67,6 +67,8 @@ pub static DOORS: &[Door] = &[
     post("/account/password", Who::SignedIn, to!(people::account::change_password)),
     post("/account/preferences", Who::SignedIn, to!(people::account::preferences)),
     post("/account/sessions/{session}/end", Who::SignedIn, to!(people::account::end_session)),
+    post("/account/calendar", Who::SignedIn, to!(plans::feed::make)),
+    post("/account/calendar/withdraw", Who::SignedIn, to!(plans::feed::withdraw)),
     get("/account/confirm", Who::SignedIn, to!(people::account::confirm_form)),
     post("/account/confirm", Who::SignedIn, to!(people::account::confirm)),
     get("/school/people", Who::Keeper, to!(people::account::people)),
@@ -262,6 +264,7 @@ pub static DOORS: &[Door] = &[
     get("/classes/{class}/plates/{plate}", Who::InClass(CLASS_SEATS), to!(overview::plate::page)),
     // ---- plans: of a plate, of the class ----
     get("/classes/{class}/plates/{plate}/plan", Who::InClass(CLASS_SEATS), to!(plans::plate::page)),
+    get("/calendar/{secret}", Who::Anyone, to!(plans::feed::feed)),
     get("/classes/{class}/plan", Who::InClass(STAFF_SEATS), to!(plans::class::page)),
     // ---- etches: logs ----
     get("/classes/{class}/etches", Who::InClass(STAFF_SEATS), to!(etches::class::page)),

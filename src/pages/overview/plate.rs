@@ -14,6 +14,7 @@ use crate::pages::fields::Form;
 use crate::pages::forms::decimal_text;
 use crate::pages::overview::square::{self, Spelled};
 use crate::pages::overview::today::flag_words;
+use crate::pages::plans::plate::{Notice, notice};
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
 use crate::pages::proofs::section::{self, Section};
@@ -110,6 +111,7 @@ struct View {
     instructor: bool,
     may_act: bool,
     lost: bool,
+    plan: Notice,
     proofs: Section,
     etches: etches::section::Section,
 }
@@ -213,6 +215,7 @@ fn view(
             logs,
             row.person.id == ask.person.id || ask.is_instructor(),
         ),
+        plan: notice(ask, folder, look),
         lost: look.outlook.standing == crate::trade::procedure::Standing::Scrapped && !folder.replaced,
         proofs: Section::of(ask, &plate_title(folder), proofs),
     }

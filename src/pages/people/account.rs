@@ -6,31 +6,35 @@ use serde_json::json;
 use crate::ids::{PersonId, SessionId};
 use crate::pages::answer::{Reply, done, see_other};
 use crate::pages::entry::{Ask, SignedIn};
-use crate::pages::fields::Form;
+use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::limits::address_of;
 use crate::pages::people::entrance::is_local;
 use crate::pages::people::links::{read_email, read_new_password};
+use crate::pages::plans;
 use crate::passwords::rule;
 use crate::store::Scope;
 use crate::store::people::links::{self, Purpose};
-use crate::store::people::{accounts, persons, sessions};
+use crate::store::people::{accounts, feeds, persons, sessions};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 /// The account page.
 pub async fn account(ask: Ask) -> Reply {
-    page(&ask, Form::new("people-password"), false).await
+    page(&ask, Form::new("people-password"), None, false).await
 }
 
-async fn page(ask: &Ask, form: Form, again: bool) -> Reply {
+async fn page(ask: &Ask, form: Form, refused: Option<Form>, again: bool) -> Reply {
     let person = ask.person()?.clone();
     let now = ask.now();
-    let (sessions, preferences) = ask
+    let (sessions, preferences, feed) = ask
         .house
         .db
-        .read(move |db| Ok((sessions::of_person(db, person.id, now)?, accounts::preferences(db, person.id)?)))
+        .read(move |db| {
+            let feed = feeds::feed_of(db, person.id)?;
+            Ok((sessions::of_person(db, person.id, now)?, accounts::preferences(db, person.id)?, feed))
+        })
         .await?;
     let person = ask.person()?;
     let sessions: Vec<_> = sessions
@@ -44,7 +48,14 @@ async fn page(ask: &Ask, form: Form, again: bool) -> Reply {
         .collect();
     let chosen = Form::new("people-preferences")
         .with("volume_unit", preferences.volume_unit)
-        .tick("daily_letter", preferences.daily_letter);
+        .tick("daily_letter", preferences.daily_letter)
+        .tick("urgent_letter", preferences.urgent_letter)
+        .tick("week_letter", preferences.week_letter)
+        .with("letter_hour", preferences.letter_hour.to_string());
+    let chosen = refused.unwrap_or(chosen);
+    let hours: Vec<Choice> =
+        (0..24).map(|hour| Choice::new(hour.to_string(), format!("{hour:02}:00"))).collect();
+    let calendar = feed.map(|feed| plans::feed::address(&ask.house, feed));
     let units = json!([
         { "value": "us_fl_oz", "label": ask.house.speech.plain("people-unit-us-fl-oz") },
         { "value": "ml", "label": ask.house.speech.plain("people-unit-ml") },
@@ -52,6 +63,7 @@ async fn page(ask: &Ask, form: Form, again: bool) -> Reply {
     let view = json!({
         "form": form, "sessions": sessions, "preferences": chosen, "units": units, "email": preferences.email,
         "least": rule::LEAST,
+        "hours": hours, "calendar": calendar,
     });
     if again {
         ask.show_again("people/account", "people-account", &view)
@@ -65,7 +77,7 @@ pub async fn change_password(ask: Ask, filled: Filled) -> Reply {
     match try_change(&ask, &filled).await {
         Err(trouble) => {
             let form = Form::after("people-password", &filled, trouble, &ask.house.speech)?;
-            page(&ask, form, true).await
+            page(&ask, form, None, true).await
         }
         fine => fine,
     }
@@ -120,16 +132,27 @@ pub async fn end_session(ask: Ask, id: web::Path<SessionId>, _filled: Filled) ->
     Ok(done("/account", "done-session-ended"))
 }
 
-/// Keeps the unit of volumes and whether daily letters come.
+/// Keeps the unit of volumes, which letters come by themselves, and when.
 pub async fn preferences(ask: Ask, filled: Filled) -> Reply {
     let mut sheet = Sheet::new(&filled);
-    let unit = sheet.choice("volume_unit", accounts::VolumeUnit::UsFlOz);
-    let daily = sheet.tick("daily_letter");
-    sheet.done()?;
+    let chosen = accounts::Chosen {
+        volume_unit: sheet.choice("volume_unit", accounts::VolumeUnit::UsFlOz),
+        daily_letter: sheet.tick("daily_letter"),
+        urgent_letter: sheet.tick("urgent_letter"),
+        week_letter: sheet.tick("week_letter"),
+        letter_hour: sheet
+            .maybe_whole("letter_hour", 0..=23)
+            .and_then(|hour| i32::try_from(hour).ok())
+            .unwrap_or(7),
+    };
+    if let Err(trouble) = sheet.done() {
+        let form = Form::after("people-preferences", &filled, trouble, &ask.house.speech)?;
+        return page(&ask, Form::new("people-password"), Some(form), true).await;
+    }
     let person = ask.person()?.id;
     ask.house
         .db
-        .write(Scope::School, Some(person), ask.now(), move |tx| tx.set_preferences(person, unit, daily))
+        .write(Scope::School, Some(person), ask.now(), move |tx| tx.set_preferences(person, &chosen))
         .await?;
     Ok(done("/account", "done-preferences"))
 }

@@ -9,8 +9,8 @@ use crate::trade::planning::Millis;
 
 const WIDTH: i64 = 360;
 /// Where the bars begin, after the day, and the room they have before the figures.
-const LEFT: i64 = 62;
-const ROOM: i64 = 178;
+const LEFT: i64 = 78;
+const ROOM: i64 = 160;
 const ROW: i64 = 26;
 
 /// One week of a station.

@@ -3,6 +3,7 @@
 
 pub mod bars;
 pub mod class;
+pub mod feed;
 pub mod plate;
 pub mod timeline;
 mod what_if;

@@ -13,6 +13,7 @@ use crate::speech::Speech;
 use crate::store::plates::folder::{Folder, folder};
 use crate::store::plates::plans::{self, Look};
 use crate::store::studio::downs::{self, Down};
+use crate::trade::planning::hours::end_of_day;
 use crate::trade::planning::{BreaksFirst, DAY, MINUTE, Millis, PlatePlan, Span, StepOutlook};
 use crate::trade::procedure::{Place, RemainingStep};
 use crate::trade::remark::Remark;
@@ -236,4 +237,41 @@ fn lines(look: &Look, plan: &PlatePlan, now: Millis) -> Vec<Line> {
         }
     };
     look.remaining.iter().zip(&plan.steps).map(line).collect()
+}
+
+/// What the plate's own page shows of its plan.
+#[derive(Serialize)]
+pub struct Notice {
+    path: String,
+    /// What to do before one leaves the studio: a limit passes before the next daily letter could tell it.
+    leaving: Option<String>,
+    /// Only on plates that have something left to plan.
+    planned: bool,
+}
+
+/// The notice of a plate: a way to the plan, and what must not wait until tomorrow.
+#[must_use]
+pub fn notice(ask: &InClass, folder: &Folder, look: &Look) -> Notice {
+    let open = folder.row.print.handed_in_at.is_none() && !folder.replaced;
+    Notice {
+        path: format!("{}/plan", plates::path(ask, folder.row.id)),
+        leaving: leaving(look, ask.now().millis(), folder.zone)
+            .filter(|_| open)
+            .map(|remark| ask.house.speech.remark(&remark)),
+        planned: open && look.plan.is_some(),
+    }
+}
+
+/// The first longest rest that runs and ends before the end of tomorrow.
+fn leaving(look: &Look, now: Millis, zone: chrono_tz::Tz) -> Option<Remark> {
+    let tomorrow = end_of_day(end_of_day(now, zone), zone);
+    let waiting = look.remaining.iter().filter(|step| step.under_way_since.is_none());
+    let (step, limit) = waiting
+        .filter_map(|step| Some((step, step.latest_by?.timestamp_millis())))
+        .filter(|(_, limit)| now < *limit && *limit <= tomorrow)
+        .min_by_key(|(_, limit)| *limit)?;
+    let by = look.start_by.get(&step.key).map_or(limit, |by| by.timestamp_millis().min(limit));
+    let key = if step.same_day { "plans-leaving-same-day" } else { "plans-leaving-limit" };
+    let remark = Remark::new(key).with("step", step.title.as_str()).with("by", moment(by, zone));
+    Some(remark.with("limit", moment(limit, zone)))
 }

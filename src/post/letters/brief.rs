@@ -5,7 +5,7 @@ use serde::Deserialize;
 
 use crate::clock::Instant;
 use crate::ids::LinkId;
-use crate::post::reminders::Daily;
+use crate::post::reminders::{Daily, Urgent};
 use crate::store::connections::AnyConnection;
 use crate::store::letters::Kind;
 use crate::store::letters::outbox::{self, Addressee, Claim};
@@ -41,19 +41,22 @@ pub enum Drop {
     LinkDead,
     /// A daily letter whose day is over.
     DayOver,
-    /// The person wants no daily letter any more.
+    /// The person wants no letter of this kind any more.
     TurnedOff,
+    /// What it warns of has passed.
+    TooLate,
 }
 
 impl Drop {
     /// Every reason.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::NoAddress,
         Self::BadAddress,
         Self::NotEnrolled,
         Self::LinkDead,
         Self::DayOver,
         Self::TurnedOff,
+        Self::TooLate,
     ];
 
     /// The word kept in the row; staff read the sentence `letters-dropped-<word>`.
@@ -66,6 +69,7 @@ impl Drop {
             Self::LinkDead => "link-dead",
             Self::DayOver => "day-over",
             Self::TurnedOff => "turned-off",
+            Self::TooLate => "too-late",
         }
     }
 }
@@ -100,7 +104,7 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Resu
             link = Some(Link { id, purpose, expires_at });
         }
         Kind::Daily => {
-            if !to.daily_letter {
+            if !to.wants.daily {
                 return Ok(Err(Drop::TurnedOff));
             }
             let daily: Daily = read(claim)?;
@@ -108,7 +112,16 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Resu
                 return Ok(Err(Drop::DayOver));
             }
         }
-        Kind::PasswordChanged | Kind::HandedBack => {}
+        Kind::Urgent => {
+            if !to.wants.urgent {
+                return Ok(Err(Drop::TurnedOff));
+            }
+            if now.millis() > read::<Urgent>(claim)?.limit {
+                return Ok(Err(Drop::TooLate));
+            }
+        }
+        Kind::Week if !to.wants.week => return Ok(Err(Drop::TurnedOff)),
+        Kind::Week | Kind::PasswordChanged | Kind::HandedBack => {}
     }
     Ok(Ok(Brief { claim: claim.clone(), to, link }))
 }

@@ -2,6 +2,8 @@
 //! `about` (and in `brief`, if it has a reason of its own to be dropped).
 
 mod daily;
+mod urgent;
+mod week;
 
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
@@ -88,6 +90,8 @@ fn about(desk: &Desk, brief: &Brief) -> Result<Value, Trouble> {
             })
         }
         Kind::Daily => daily::about(desk, &brief::read(&brief.claim)?)?,
+        Kind::Urgent => urgent::about(desk, &brief::read(&brief.claim)?)?,
+        Kind::Week => week::about(desk, &brief::read(&brief.claim)?)?,
     })
 }
 

@@ -120,7 +120,7 @@ mod tests {
             given_name: given.into(),
             family_name: family.into(),
             email: Some(email.into()),
-            daily_letter: true,
+            wants: crate::store::letters::outbox::Wants { daily: true, urgent: true, week: true },
             school: "Alder Hill".into(),
             class: None,
         }

@@ -8,7 +8,7 @@ use super::contents;
 use super::templates::Part;
 use super::*;
 use crate::ids::Id;
-use crate::post::reminders::{Daily, Item, What};
+use crate::post::reminders::{self, Daily, Item, Urgent, Week, What};
 use crate::store::letters::Kind;
 use crate::store::letters::outbox::{Addressee, AddresseeClass, Claim};
 use crate::store::people::links::Purpose;
@@ -40,7 +40,36 @@ fn item(what: What, number: i32, title: &str) -> Item {
         topic: (what == What::SignOff).then(|| "Press".into()),
         grade: (what == What::SignOff).then_some(crate::trade::procedure::Grade::Watched),
         due: Some(AT.plus_ms(3 * 86_400_000).millis()),
+        by: None,
     }
+}
+
+fn week() -> Value {
+    let plate = |who: &str, number| reminders::Plate {
+        who: who.into(),
+        number,
+        title: "Kettle & <window>".into(),
+        step: "Proof".into(),
+    };
+    serde_json::to_value(Week {
+        class: id(2),
+        monday: chrono::NaiveDate::from_ymd_opt(2026, 10, 19).unwrap(),
+        zone: "America/New_York".into(),
+        at: AT.millis(),
+        plates: 72,
+        late: reminders::Group { count: 3, plates: vec![plate("Sami Vale", 3), plate("Otis Wren", 4)] },
+        stuck: reminders::Group::default(),
+        waiting: reminders::Group { count: 1, plates: vec![plate("Ana Bird", 9)] },
+        due: vec![reminders::Due {
+            title: "A room at night".into(),
+            at: AT.plus_ms(86_400_000).millis(),
+            open: 5,
+        }],
+        fits: Some(reminders::Fits { fits: 40, asked: 48, first: Some("Ana Bird".into()) }),
+        acts: 812,
+        digest: "5f0c".repeat(16),
+    })
+    .unwrap()
 }
 
 fn detail(kind: Kind) -> Value {
@@ -51,11 +80,25 @@ fn detail(kind: Kind) -> Value {
         Kind::Daily => serde_json::to_value(Daily {
             date: chrono::NaiveDate::from_ymd_opt(2026, 10, 20).unwrap(),
             zone: "America/New_York".into(),
+            hour: 7,
             first: item(What::SignOff, 1, "Tide table"),
             also: vec![item(What::Ready, 3, "Kettle & <window>"), item(What::Due, 4, "Ferry steps")],
             left_out: 2,
         })
         .unwrap(),
+        Kind::Urgent => serde_json::to_value(Urgent {
+            class: id(2),
+            zone: "America/New_York".into(),
+            plate: id(30),
+            number: 3,
+            title: "Kettle & <window>".into(),
+            step: "Second etch".into(),
+            same_day: true,
+            by: AT.plus_ms(6 * 3_600_000).millis(),
+            limit: AT.plus_ms(10 * 3_600_000).millis(),
+        })
+        .unwrap(),
+        Kind::Week => week(),
     }
 }
 
@@ -82,7 +125,7 @@ fn brief(kind: Kind, class: bool) -> Brief {
             given_name: "Sami".into(),
             family_name: "Vale".into(),
             email: Some("sami@college.example".into()),
-            daily_letter: true,
+            wants: crate::store::letters::outbox::Wants { daily: true, urgent: true, week: true },
             school: "Alder Hill College".into(),
             class: class.then_some(place),
         },

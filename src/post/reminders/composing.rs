@@ -23,6 +23,12 @@ pub struct DailyFacts {
     pub class_title: String,
     /// The term's zone.
     pub zone: Tz,
+    /// The local hour at which the person's letter is written.
+    pub hour: u32,
+    /// Plates whose gum limit is near.
+    pub gum: Vec<GumNear>,
+    /// Sign-offs that end before a step that needs them.
+    pub expiring: Vec<Expiring>,
     /// Next steps that may begin: their rest is over, nothing is missing.
     pub ready: Vec<ReadyStep>,
     /// Prints due within 48 hours and not handed in.
@@ -42,6 +48,31 @@ pub struct ReadyStep {
     pub title: String,
     pub step: String,
     pub due: Option<Instant>,
+    /// Its latest start, where that is near.
+    pub start_by: Option<Instant>,
+}
+
+/// A plate that has been under gum for almost as long as its class lets it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GumNear {
+    pub plate: PlateId,
+    pub number: i32,
+    pub title: String,
+    /// When the limit is reached.
+    pub until: Instant,
+}
+
+/// A sign-off that ends before the latest start of a step that needs it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Expiring {
+    pub plate: PlateId,
+    pub number: i32,
+    pub title: String,
+    pub step: String,
+    /// The topic's title.
+    pub topic: String,
+    /// The last moment at which it holds.
+    pub until: Instant,
 }
 
 /// A print that is due soon; none when it has not been begun, only its project is known.
@@ -68,9 +99,17 @@ pub struct MissingSignOff {
 }
 
 spelled!(
-    /// What an item of the letter asks for, most pressing first: what needs somebody else, then what one can do, then
-    /// what is only a date.
-    What { SignOff = "sign-off", Ready = "ready", Due = "due" }
+    /// What an item of the letter asks for, most pressing first: what spoils a plate, what needs somebody else, then
+    /// what one can do, then what is only a date.
+    What {
+        Gum = "gum",
+        SignOff = "sign-off",
+        Expiring = "expiring",
+        /// Ready, and its latest start is near.
+        Start = "start",
+        Ready = "ready",
+        Due = "due",
+    }
 );
 
 /// What a daily letter's row holds.
@@ -80,6 +119,9 @@ pub struct Daily {
     pub date: NaiveDate,
     /// The zone its times are written in.
     pub zone: String,
+    /// The local hour at which things stood as it tells.
+    #[serde(default = "usual_hour")]
+    pub hour: u32,
     pub first: Item,
     pub also: Vec<Item>,
     /// How many more there are.
@@ -100,6 +142,13 @@ pub struct Item {
     pub grade: Option<Grade>,
     /// When the print is due, in milliseconds of `Instant`.
     pub due: Option<i64>,
+    /// By when it is to be done, where that is sooner: a latest start, the end of a limit or of a sign-off.
+    #[serde(default)]
+    pub by: Option<i64>,
+}
+
+const fn usual_hour() -> u32 {
+    super::FROM_HOUR
 }
 
 impl Daily {
@@ -118,49 +167,23 @@ impl Daily {
     }
 }
 
-/// Composes one person's letter of a day from their classes. The first item is the one whose print is due first; among
-/// equals a missing sign-off comes before a step, because it needs somebody else. A print that has either is not named
+/// Composes one person's letter of a day from their classes. The first item is the one to be done soonest: by its own
+/// limit or latest start where one is near, else by when its print is due; among equals a missing sign-off comes before a step, because it needs somebody else. A print that has either is not named
 /// once more for its date.
 #[must_use]
 pub fn compose(date: NaiveDate, facts: &[&DailyFacts]) -> Option<Daily> {
-    let zone = facts.first()?.zone;
+    let (zone, hour) = facts.first().map(|facts| (facts.zone, facts.hour))?;
     let mut items: Vec<Item> = facts.iter().flat_map(|facts| items(facts)).collect();
-    items.sort_by_key(|item| (item.due.unwrap_or(i64::MAX), item.what, item.number));
+    items.sort_by_key(|item| (item.by.or(item.due).unwrap_or(i64::MAX), item.what, item.number));
     let mut items = items.into_iter();
     let first = items.next()?;
     let mut also: Vec<Item> = items.collect();
     let left_out = also.len().saturating_sub(MOST_ALSO);
     also.truncate(MOST_ALSO);
-    Some(Daily { date, zone: zone.name().to_owned(), first, also, left_out })
+    Some(Daily { date, zone: zone.name().to_owned(), hour, first, also, left_out })
 }
 
 fn items(facts: &DailyFacts) -> Vec<Item> {
-    let item = |what: What, title: &str, due: Option<Instant>| Item {
-        what,
-        class: facts.class,
-        class_title: facts.class_title.clone(),
-        plate: None,
-        number: None,
-        title: title.to_owned(),
-        step: None,
-        topic: None,
-        grade: None,
-        due: due.map(Instant::millis),
-    };
-    let missing = facts.missing_sign_offs.iter().map(|one| Item {
-        plate: Some(one.plate),
-        number: Some(one.number),
-        step: Some(one.step.clone()),
-        topic: Some(one.topic.clone()),
-        grade: Some(one.grade),
-        ..item(What::SignOff, &one.title, one.due)
-    });
-    let ready = facts.ready.iter().map(|one| Item {
-        plate: Some(one.plate),
-        number: Some(one.number),
-        step: Some(one.step.clone()),
-        ..item(What::Ready, &one.title, one.due)
-    });
     let named: BTreeSet<PrintId> = facts
         .missing_sign_offs
         .iter()
@@ -171,8 +194,63 @@ fn items(facts: &DailyFacts) -> Vec<Item> {
         .due_soon
         .iter()
         .filter(|one| one.print.is_none_or(|print| !named.contains(&print)))
-        .map(|one| item(What::Due, &one.title, Some(one.due)));
-    missing.chain(ready).chain(due).collect()
+        .map(|one| item(facts, What::Due, &one.title, Some(one.due)));
+    let mut items = of_plates(facts);
+    items.extend(due);
+    items
+}
+
+/// An item of which only its title and date are known.
+fn item(facts: &DailyFacts, what: What, title: &str, due: Option<Instant>) -> Item {
+    Item {
+        what,
+        class: facts.class,
+        class_title: facts.class_title.clone(),
+        plate: None,
+        number: None,
+        title: title.to_owned(),
+        step: None,
+        topic: None,
+        grade: None,
+        due: due.map(Instant::millis),
+        by: None,
+    }
+}
+
+fn of_plates(facts: &DailyFacts) -> Vec<Item> {
+    let missing = facts.missing_sign_offs.iter().map(|one| Item {
+        plate: Some(one.plate),
+        number: Some(one.number),
+        step: Some(one.step.clone()),
+        topic: Some(one.topic.clone()),
+        grade: Some(one.grade),
+        ..item(facts, What::SignOff, &one.title, one.due)
+    });
+    let ready = facts.ready.iter().map(|one| {
+        let what = if one.start_by.is_some() { What::Start } else { What::Ready };
+        Item {
+            plate: Some(one.plate),
+            number: Some(one.number),
+            step: Some(one.step.clone()),
+            by: one.start_by.map(Instant::millis),
+            ..item(facts, what, &one.title, one.due)
+        }
+    });
+    let gum = facts.gum.iter().map(|one| Item {
+        plate: Some(one.plate),
+        number: Some(one.number),
+        by: Some(one.until.millis()),
+        ..item(facts, What::Gum, &one.title, None)
+    });
+    let expiring = facts.expiring.iter().map(|one| Item {
+        plate: Some(one.plate),
+        number: Some(one.number),
+        step: Some(one.step.clone()),
+        topic: Some(one.topic.clone()),
+        by: Some(one.until.millis()),
+        ..item(facts, What::Expiring, &one.title, None)
+    });
+    missing.chain(ready).chain(gum).chain(expiring).collect()
 }
 
 #[cfg(test)]
@@ -192,6 +270,9 @@ mod tests {
             class: id(2),
             class_title: "Plate lithography B".into(),
             zone: chrono_tz::America::New_York,
+            hour: 7,
+            gum: vec![],
+            expiring: vec![],
             ready: vec![],
             due_soon: vec![],
             missing_sign_offs: vec![],
@@ -201,7 +282,15 @@ mod tests {
     fn ready(n: u8, due: Option<i64>) -> ReadyStep {
         let due = due.map(Instant::from_millis);
         let (print, plate, number) = (id(n), id(100 + n), i32::from(n));
-        ReadyStep { print, plate, number, title: format!("Print {n}"), step: "First etch".into(), due }
+        ReadyStep {
+            print,
+            plate,
+            number,
+            title: format!("Print {n}"),
+            step: "First etch".into(),
+            due,
+            start_by: None,
+        }
     }
 
     fn missing(n: u8, due: Option<i64>) -> MissingSignOff {
@@ -243,6 +332,16 @@ mod tests {
         );
         assert_eq!(daily.first.topic.as_deref(), Some("Press"));
         assert_eq!((daily.zone.as_str(), daily.left_out), ("America/New_York", 0));
+    }
+
+    #[test]
+    fn a_limit_near_comes_before_a_date_further_off() {
+        let until = Instant::from_millis(NOON - 5);
+        let gum = GumNear { plate: id(103), number: 3, title: "Print 3".into(), until };
+        let soon = ReadyStep { start_by: Some(Instant::from_millis(NOON - 9)), ..ready(2, Some(NOON + 99)) };
+        let facts = DailyFacts { ready: vec![ready(1, Some(NOON)), soon], gum: vec![gum], ..nothing() };
+        let daily = compose(day(), &[&facts]).unwrap();
+        assert_eq!(order(&daily), [(What::Start, Some(2)), (What::Gum, Some(3)), (What::Ready, Some(1))]);
     }
 
     #[test]

@@ -1,11 +1,18 @@
-//! The daily letter: at most one for each person and local day, written once the day's letters begin, on days of the term
-//! on which the studio is not closed, from the facts of the record; none when there is nothing to say.
+//! Letters that come by themselves, on days of the term on which the studio is not closed, from the facts of the record:
+//! the daily letter, at most one for each person and local day, from the hour each of them chose, and none when there is
+//! nothing to say; warnings of a limit that passes before the next one; and the instructor's letter of a week.
 
 mod composing;
 mod facts;
+mod limits;
+mod week;
 
-pub use composing::{Daily, DailyFacts, DuePrint, Item, MissingSignOff, ReadyStep, What, compose};
-pub use facts::{AHEAD_MS, facts};
+pub use composing::{
+    Daily, DailyFacts, DuePrint, Expiring, GumNear, Item, MissingSignOff, ReadyStep, What, compose,
+};
+pub use facts::{AHEAD_MS, Found, facts};
+pub use limits::Urgent;
+pub use week::{Due, Fits, Group, Plate, Week};
 
 use std::sync::Arc;
 
@@ -16,13 +23,14 @@ use crate::store::plates::procedures::Procedures;
 use crate::store::{Db, Scope};
 use crate::trouble::Trouble;
 
-/// The local hour from which on the letters of a day are written; they tell what stood then.
+/// The local hour from which on the letters of a day are written, unless a person chose another; they tell what stood
+/// then.
 pub const FROM_HOUR: u32 = 7;
 
 /// Letters written in one transaction.
 const BATCH: usize = 500;
 
-/// Writes the daily letters that are still to be written at `now` into the outbox, and says how many there were. Running
+/// Writes the letters that are still to be written at `now` into the outbox, and says how many there were. Running
 /// it twice, or on two servers at once, writes none twice: the row's cause is UNIQUE, and all writers of daily letters
 /// wait for the school's journal in line.
 ///
@@ -33,7 +41,10 @@ pub async fn write_letters(db: &Db, procedures: &Arc<Procedures>, now: Instant) 
     let letters = db
         .read(move |db| {
             let found = facts(db, &known, now)?;
-            found.into_values().filter_map(|of_person| letter(&of_person, now)).collect::<Result<Vec<_>, _>>()
+            let daily = found.daily.into_values().filter_map(|of_person| letter(&of_person, now));
+            let mut letters = daily.collect::<Result<Vec<_>, _>>()?;
+            letters.extend(found.others);
+            Ok(letters)
         })
         .await?;
     let mut written = 0;

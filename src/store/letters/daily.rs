@@ -3,16 +3,18 @@
 
 use std::collections::{HashMap, HashSet};
 
-use chrono::{Days, NaiveDate, NaiveDateTime};
+use chrono::{Datelike, Days, NaiveDate, NaiveDateTime};
 use chrono_tz::Tz;
 use diesel::prelude::*;
 
 use crate::clock::{DAY_MS, Instant};
-use crate::ids::{ClassId, PersonId, PrintId, ProjectId, StudioId};
+use crate::ids::{ClassId, PersonId, PlateId, PrintId, ProjectId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::letters::Kind;
 use crate::store::people::sessions::{EnrolmentState, Role};
-use crate::store::schema::{class, closure, enrolment, letter, own_due, person, print, project, term};
+use crate::store::schema::{
+    class, closure, enrolment, journal_head, letter, own_due, person, print, project, term,
+};
 use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trouble::Trouble;
@@ -26,6 +28,43 @@ pub struct Place {
     pub zone: Tz,
     /// The local day.
     pub date: NaiveDate,
+    /// The last day of the term.
+    pub ends: NaiveDate,
+    /// Days on which the studio is closed, from a week ago to forty days ahead.
+    pub closed: HashSet<NaiveDate>,
+}
+
+impl Place {
+    /// The next day on which letters are written: of the term and not closed.
+    #[must_use]
+    pub fn next_day(&self) -> Option<NaiveDate> {
+        let days = self.date.iter_days().skip(1).take_while(|day| *day <= self.ends);
+        days.take(AHEAD_DAYS).find(|day| !self.closed.contains(day))
+    }
+
+    /// The Monday of a week whose first open day this is.
+    #[must_use]
+    pub fn begins_week(&self) -> Option<NaiveDate> {
+        let back = u64::from(self.date.weekday().num_days_from_monday());
+        let monday = self.date.checked_sub_days(Days::new(back))?;
+        let mut before = monday.iter_days().take_while(|day| *day < self.date);
+        before.all(|day| self.closed.contains(&day)).then_some(monday)
+    }
+}
+
+/// How far ahead closures are looked at.
+const AHEAD_DAYS: usize = 40;
+
+/// Somebody in a class who wants letters and has an address.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Reader {
+    pub person: PersonId,
+    pub role: Role,
+    /// The local hour at which their daily letter is written.
+    pub hour: u32,
+    pub daily: bool,
+    pub urgent: bool,
+    pub week: bool,
 }
 
 /// The classes in term at `now` whose studio has no closure on their local day. Two statements.
@@ -43,19 +82,23 @@ pub fn places(db: &mut AnyConnection, now: Instant) -> Result<Vec<Place>, Troubl
         .order((class::title, class::id))
         .select((class::id, class::title, class::studio_id, term::zone, term::starts, term::ends))
         .load(db)?;
-    let closed: HashSet<(StudioId, NaiveDate)> = closure::table
-        .filter(closure::day.ge(before).and(closure::day.le(after)))
+    let (from, to) = (today - Days::new(8), today + Days::new(41));
+    let mut closed: HashMap<StudioId, HashSet<NaiveDate>> = HashMap::new();
+    for (studio, day) in closure::table
+        .filter(closure::day.ge(from).and(closure::day.le(to)))
         .select((closure::studio_id, closure::day))
         .load::<(StudioId, NaiveDate)>(db)?
-        .into_iter()
-        .collect();
+    {
+        closed.entry(studio).or_default().insert(day);
+    }
     Ok(rows
         .into_iter()
         .filter_map(|(class, title, studio, zone, starts, ends)| {
             let zone: Tz = zone.parse().ok()?;
             let date = now.local_date(zone);
-            let open = (starts..=ends).contains(&date) && !closed.contains(&(studio, date));
-            open.then_some(Place { class, title, studio, zone, date })
+            let closed = closed.get(&studio).cloned().unwrap_or_default();
+            let open = (starts..=ends).contains(&date) && !closed.contains(&date);
+            open.then_some(Place { class, title, studio, zone, date, ends, closed })
         })
         .collect())
 }
@@ -66,33 +109,78 @@ pub fn cause(person: PersonId, date: NaiveDate) -> String {
     format!("daily {person} {date}")
 }
 
-/// The causes of the daily letters of the last two days. One statement.
+/// What keeps a person's letter of a week of a class the only one.
+#[must_use]
+pub fn week_cause(person: PersonId, class: ClassId, monday: NaiveDate) -> String {
+    format!("week {person} {class} {monday}")
+}
+
+/// What keeps a warning of a limit the only one ever.
+#[must_use]
+pub fn urgent_cause(plate: PlateId, step: &str, limit: Instant) -> String {
+    format!("urgent {plate} {step} {}", limit.millis())
+}
+
+/// The causes of the letters of the last eight days that this pass could write again. One statement.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn causes(db: &mut AnyConnection, now: Instant) -> Result<HashSet<String>, Trouble> {
+    let kinds = [Word(Kind::Daily), Word(Kind::Urgent), Word(Kind::Week)];
     let found: Vec<String> = letter::table
-        .filter(letter::created_at.ge(now.plus_ms(-2 * DAY_MS)))
-        .filter(letter::kind.eq(Word(Kind::Daily)).and(letter::cause.is_not_null()))
+        .filter(letter::created_at.ge(now.plus_ms(-8 * DAY_MS)))
+        .filter(letter::kind.eq_any(kinds).and(letter::cause.is_not_null()))
         .select(letter::cause.assume_not_null())
         .load(db)?;
     Ok(found.into_iter().collect())
 }
 
-/// Those in a class who want a daily letter and have an address, with what they are there. One statement.
+/// Those in a class who want letters of some kind and have an address. One statement.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn readers(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(PersonId, Role)>, Trouble> {
+pub fn readers(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Reader>, Trouble> {
+    type Row = (PersonId, Word<Role>, i32, bool, bool, bool);
     let in_force = [Word(EnrolmentState::Enrolled), Word(EnrolmentState::Incomplete)];
-    let rows: Vec<(PersonId, Word<Role>)> = enrolment::table
+    let rows: Vec<Row> = enrolment::table
         .inner_join(person::table)
         .filter(enrolment::class_id.eq(class).and(enrolment::state.eq_any(in_force)))
-        .filter(person::daily_letter.eq(true).and(person::email.is_not_null()))
+        .filter(person::email.is_not_null())
+        .filter(
+            person::daily_letter.eq(true).or(person::urgent_letter.eq(true)).or(person::week_letter.eq(true)),
+        )
         .order(person::id)
-        .select((person::id, enrolment::role))
+        .select((
+            person::id,
+            enrolment::role,
+            person::letter_hour,
+            person::daily_letter,
+            person::urgent_letter,
+            person::week_letter,
+        ))
         .load(db)?;
-    Ok(rows.into_iter().map(|(person, role)| (person, role.0)).collect())
+    let reader = |(person, role, hour, daily, urgent, week): Row| Reader {
+        person,
+        role: role.0,
+        hour: u32::try_from(hour).unwrap_or(7),
+        daily,
+        urgent,
+        week,
+    };
+    Ok(rows.into_iter().map(reader).collect())
+}
+
+/// The head of a class's journal: how many acts it holds, and the digest that seals them. One statement.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn head(db: &mut AnyConnection, class: ClassId) -> Result<(i64, String), Trouble> {
+    let found: Option<(i64, String)> = journal_head::table
+        .find(class.to_string())
+        .select((journal_head::seq, journal_head::hash))
+        .first(db)
+        .optional()?;
+    Ok(found.unwrap_or_default())
 }
 
 /// A project's date for one person, and their print for it if they have begun one.

@@ -26,6 +26,10 @@ spelled!(
         PasswordChanged = "password-changed",
         /// Today's work: what is ready, what is due, what is missing. At most one a day.
         Daily = "daily",
+        /// A limit passes before the next daily letter. At most one for each cause ever.
+        Urgent = "urgent",
+        /// The class on one page, for its instructor. At most one a week.
+        Week = "week",
         /// Grades were handed back.
         HandedBack = "handed-back",
     }

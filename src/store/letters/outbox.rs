@@ -248,10 +248,17 @@ pub struct Addressee {
     pub given_name: String,
     pub family_name: String,
     pub email: Option<String>,
-    /// Whether they want a daily letter.
-    pub daily_letter: bool,
+    pub wants: Wants,
     pub school: String,
     pub class: Option<AddresseeClass>,
+}
+
+/// Which letters that come by themselves a person wants.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Queryable)]
+pub struct Wants {
+    pub daily: bool,
+    pub urgent: bool,
+    pub week: bool,
 }
 
 /// The class a letter is of.
@@ -268,9 +275,14 @@ pub struct AddresseeClass {
 /// # Errors
 /// The database cannot be read.
 pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Trouble> {
-    let (given_name, family_name, email, daily_letter) = person::table
+    let (given_name, family_name, email, wants) = person::table
         .find(claim.person)
-        .select((person::given_name, person::family_name, person::email, person::daily_letter))
+        .select((
+            person::given_name,
+            person::family_name,
+            person::email,
+            (person::daily_letter, person::urgent_letter, person::week_letter),
+        ))
         .first(db)?;
     let school: Option<String> = school::table.select(school::name).first(db).optional()?;
     let in_force =
@@ -291,5 +303,5 @@ pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Tro
                 .first(db)?,
         ),
     };
-    Ok(Addressee { given_name, family_name, email, daily_letter, school: school.unwrap_or_default(), class })
+    Ok(Addressee { given_name, family_name, email, wants, school: school.unwrap_or_default(), class })
 }

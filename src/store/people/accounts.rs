@@ -125,7 +125,21 @@ spelled!(
 pub struct Preferences {
     pub volume_unit: String,
     pub daily_letter: bool,
+    pub urgent_letter: bool,
+    pub week_letter: bool,
+    /// The local hour, in each class's own zone, at which the daily and the weekly letter are written.
+    pub letter_hour: i32,
     pub email: Option<String>,
+}
+
+/// What a person chooses.
+#[derive(Debug, Clone, Copy, serde::Serialize)]
+pub struct Chosen {
+    pub volume_unit: VolumeUnit,
+    pub daily_letter: bool,
+    pub urgent_letter: bool,
+    pub week_letter: bool,
+    pub letter_hour: i32,
 }
 
 /// The choices of a person.
@@ -133,7 +147,15 @@ pub struct Preferences {
 /// # Errors
 /// The database cannot be read.
 pub fn preferences(db: &mut AnyConnection, id: PersonId) -> Result<Preferences, Trouble> {
-    Ok(person::table.find(id).select((person::volume_unit, person::daily_letter, person::email)).first(db)?)
+    let columns = (
+        person::volume_unit,
+        person::daily_letter,
+        person::urgent_letter,
+        person::week_letter,
+        person::letter_hour,
+        person::email,
+    );
+    Ok(person::table.find(id).select(columns).first(db)?)
 }
 
 /// The hash of a person's password, if they have one.
@@ -149,11 +171,17 @@ impl Tx<'_> {
     ///
     /// # Errors
     /// The database refuses.
-    pub fn set_preferences(&mut self, id: PersonId, unit: VolumeUnit, daily: bool) -> Result<(), Trouble> {
+    pub fn set_preferences(&mut self, id: PersonId, chosen: &Chosen) -> Result<(), Trouble> {
         diesel::update(person::table.find(id))
-            .set((person::volume_unit.eq(Word(unit)), person::daily_letter.eq(daily)))
+            .set((
+                person::volume_unit.eq(Word(chosen.volume_unit)),
+                person::daily_letter.eq(chosen.daily_letter),
+                person::urgent_letter.eq(chosen.urgent_letter),
+                person::week_letter.eq(chosen.week_letter),
+                person::letter_hour.eq(chosen.letter_hour),
+            ))
             .execute(self.connection)?;
-        self.journal("preferences.set", id, &serde_json::json!({ "unit": unit, "daily_letter": daily }))
+        self.journal("preferences.set", id, &serde_json::json!(chosen))
     }
 
     /// Stops a person's daily letter; nothing is written when it is stopped already.

@@ -1,5 +1,6 @@
 //! Prints and their plates: procedures in versions, what was done on a plate, and everything a judgement of it needs.
 
+pub mod agenda;
 pub mod class_plan;
 pub mod folder;
 pub mod plans;

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use crate::clock::Instant;
 use crate::post::letters::Desk;
 use crate::post::letters::contents::said;
-use crate::post::reminders::{Daily, FROM_HOUR, Item, What};
+use crate::post::reminders::{Daily, Item, What};
 use crate::speech::dates;
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
@@ -46,7 +46,7 @@ pub(super) fn about(desk: &Desk, daily: &Daily) -> Result<Value, Trouble> {
         "class": (classes.len() > 1).then_some(&daily.first.class_title),
         "also": also,
         "left_out": daily.left_out,
-        "stood_at": format!("{FROM_HOUR:02}:00"),
+        "stood_at": format!("{:02}:00", daily.hour),
     }))
 }
 
@@ -91,7 +91,8 @@ fn remark(part: &str, item: &Item, zone: Tz) -> Result<Remark, Trouble> {
         .with("step", item.step.clone().unwrap_or_default())
         .with("topic", item.topic.clone().unwrap_or_default())
         .with("grade", grade)
-        .with("due", due(item, zone).unwrap_or_default()))
+        .with("due", due(item, zone).unwrap_or_default())
+        .with("by", by(item, zone).unwrap_or_default()))
 }
 
 /// Written out, so that a search for a key finds its place.
@@ -102,6 +103,24 @@ const KEYS: &[(What, &str, &str)] = &[
     (What::SignOff, "button", "letters-daily-button-sign-off"),
     (What::SignOff, "label", "letters-daily-label-sign-off"),
     (What::SignOff, "line", "letters-daily-line-sign-off"),
+    (What::Gum, "subject", "letters-daily-subject-gum"),
+    (What::Gum, "heading", "letters-daily-heading-gum"),
+    (What::Gum, "words", "letters-daily-words-gum"),
+    (What::Gum, "button", "letters-daily-button-ready"),
+    (What::Gum, "label", "letters-daily-label-gum"),
+    (What::Gum, "line", "letters-daily-line-gum"),
+    (What::Expiring, "subject", "letters-daily-subject-expiring"),
+    (What::Expiring, "heading", "letters-daily-heading-expiring"),
+    (What::Expiring, "words", "letters-daily-words-expiring"),
+    (What::Expiring, "button", "letters-daily-button-sign-off"),
+    (What::Expiring, "label", "letters-daily-label-sign-off"),
+    (What::Expiring, "line", "letters-daily-line-expiring"),
+    (What::Start, "subject", "letters-daily-subject-start"),
+    (What::Start, "heading", "letters-daily-heading-ready"),
+    (What::Start, "words", "letters-daily-words-start"),
+    (What::Start, "button", "letters-daily-button-ready"),
+    (What::Start, "label", "letters-daily-label-start"),
+    (What::Start, "line", "letters-daily-line-start"),
     (What::Ready, "subject", "letters-daily-subject-ready"),
     (What::Ready, "heading", "letters-daily-heading-ready"),
     (What::Ready, "words", "letters-daily-words-ready"),
@@ -116,6 +135,10 @@ const KEYS: &[(What, &str, &str)] = &[
     (What::Due, "line", "letters-daily-line-due"),
 ];
 
+fn by(item: &Item, zone: Tz) -> Option<String> {
+    item.by.map(|by| dates::moment(Instant::from_millis(by), zone))
+}
+
 fn due(item: &Item, zone: Tz) -> Option<String> {
     item.due.map(|due| dates::moment(Instant::from_millis(due), zone))
 }
@@ -123,8 +146,8 @@ fn due(item: &Item, zone: Tz) -> Option<String> {
 fn address(desk: &Desk, item: &Item) -> String {
     let class = format!("{}/classes/{}", desk.public_url, item.class);
     match (item.what, item.plate) {
-        (What::SignOff, _) => format!("{class}/sign-offs"),
-        (What::Ready, Some(plate)) => format!("{class}/plates/{plate}"),
+        (What::SignOff | What::Expiring, _) => format!("{class}/sign-offs"),
+        (What::Ready | What::Start | What::Gum, Some(plate)) => format!("{class}/plates/{plate}"),
         _ => class,
     }
 }
