@@ -119,8 +119,9 @@ impl Scale {
                 return ticks;
             }
             let x = self.x(at);
-            let anchor = if x > WIDTH - 70 { "end" } else { "start" };
-            ticks.push(Tick { x, label: dates::day(date), anchor });
+            // A day at the right edge has its line; its words would run into those before them.
+            let label = if x > WIDTH - 66 { String::new() } else { dates::day(date) };
+            ticks.push(Tick { x, label, anchor: "start" });
             match date.checked_add_days(Days::new(each)) {
                 Some(next) => date = next,
                 None => return ticks,
