@@ -41,8 +41,8 @@ macro_rules! to {
 }
 
 use crate::pages::{
-    classes, etches, exports, grades, health, letters, mixing, overview, people, plans, plates, proofs,
-    roster, safety, studio,
+    classes, etches, exports, grades, health, letters, mixing, overview, people, plans, plates, procedures,
+    proofs, roster, safety, studio,
 };
 
 /// Every door of the house, subject by subject.
@@ -257,6 +257,80 @@ pub static DOORS: &[Door] = &[
     post("/classes/{class}/plates/{plate}/put-down", Who::InClass(DOING_SEATS), to!(plates::acts::put_down)),
     post("/classes/{class}/plates/{plate}/settle", Who::InClass(INSTRUCTOR), to!(plates::acts::settle)),
     post("/classes/{class}/plates/{plate}/allow", Who::InClass(INSTRUCTOR), to!(plates::acts::allow)),
+    get(
+        "/classes/{class}/plates/{plate}/procedure",
+        Who::InClass(CLASS_SEATS),
+        to!(procedures::reading::of_plate),
+    ),
+    get("/classes/{class}/procedures/{procedure}", Who::InClass(CLASS_SEATS), to!(procedures::reading::show)),
+    get(
+        "/classes/{class}/procedures/{procedure}/file",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::reading::file),
+    ),
+    get(
+        "/classes/{class}/procedures/{procedure}/pictures/{picture}/{size}",
+        Who::InClass(CLASS_SEATS),
+        to!(procedures::pictures::show),
+    ),
+    get("/classes/{class}/settings/procedures", Who::InClass(INSTRUCTOR), to!(procedures::list::show)),
+    get("/classes/{class}/settings/procedures/new", Who::InClass(INSTRUCTOR), to!(procedures::list::new)),
+    post("/classes/{class}/settings/procedures/new", Who::InClass(INSTRUCTOR), to!(procedures::list::add)),
+    post(
+        "/classes/{class}/settings/procedures/brought",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::list::bring),
+    ),
+    get(
+        "/classes/{class}/settings/procedures/{procedure}",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::show),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::change_head),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/steps",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::add),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/order",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::order),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/keep",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::keep),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/discard",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::discard),
+    ),
+    get(
+        "/classes/{class}/settings/procedures/{procedure}/steps/{step}",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::step::edit),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/steps/{step}",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::step::change),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/steps/{step}/pictures",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::pictures::add),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/steps/{step}/pictures/{picture}/remove",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::pictures::remove),
+    ),
     // ---- overview: today, the class, plates ----
     get("/classes/{class}", Who::InClass(CLASS_SEATS), to!(overview::today::page)),
     get("/classes/{class}/all", Who::InClass(STAFF_SEATS), to!(overview::class::page)),

@@ -22,6 +22,7 @@ pub mod overview;
 pub mod people;
 pub mod plans;
 pub mod plates;
+pub mod procedures;
 pub mod proofs;
 pub mod render;
 pub mod roster;

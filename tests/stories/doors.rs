@@ -20,6 +20,7 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "listing" => (world.listing.to_string(), false),
         "person" => (world.student.to_string(), true),
         "project" => (things.project.to_string(), false),
+        "picture" => ("00000000-0000-0000-0000-000000000000".to_owned(), false),
         "procedure" => (things.procedure.to_string(), false),
         "print" => (things.print.to_string(), true),
         "plate" => (things.plate.to_string(), true),

@@ -12,6 +12,7 @@ mod planning;
 mod plans_of_statements;
 mod plate_acts;
 mod plates;
+mod procedures;
 mod proofs;
 mod records;
 mod reminders;

@@ -364,6 +364,27 @@ CREATE TABLE procedure_version (
     UNIQUE (procedure_id, number)
 );
 
+CREATE TABLE procedure_draft (
+    procedure_id TEXT COLLATE "C" NOT NULL PRIMARY KEY REFERENCES procedure (id),
+    class_id TEXT COLLATE "C" NOT NULL REFERENCES class (id),
+    body TEXT COLLATE "C" NOT NULL,
+    by_id TEXT COLLATE "C" NOT NULL REFERENCES person (id),
+    at BIGINT NOT NULL,
+    version BIGINT NOT NULL
+);
+CREATE INDEX procedure_draft_class ON procedure_draft (class_id);
+
+CREATE TABLE procedure_picture (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    class_id TEXT COLLATE "C" NOT NULL REFERENCES class (id),
+    width INTEGER NOT NULL,
+    height INTEGER NOT NULL,
+    bytes BIGINT NOT NULL,
+    by_id TEXT COLLATE "C" NOT NULL REFERENCES person (id),
+    at BIGINT NOT NULL
+);
+CREATE INDEX procedure_picture_class ON procedure_picture (class_id);
+
 CREATE TABLE project (
     id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
     class_id TEXT COLLATE "C" NOT NULL REFERENCES class (id),

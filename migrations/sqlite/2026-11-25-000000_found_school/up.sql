@@ -364,6 +364,27 @@ CREATE TABLE procedure_version (
     UNIQUE (procedure_id, number)
 );
 
+CREATE TABLE procedure_draft (
+    procedure_id TEXT NOT NULL PRIMARY KEY REFERENCES procedure (id) CHECK (typeof(procedure_id) = 'text'),
+    class_id TEXT NOT NULL REFERENCES class (id) CHECK (typeof(class_id) = 'text'),
+    body TEXT NOT NULL CHECK (typeof(body) = 'text'),
+    by_id TEXT NOT NULL REFERENCES person (id) CHECK (typeof(by_id) = 'text'),
+    at BIGINT NOT NULL CHECK (typeof(at) = 'integer'),
+    version BIGINT NOT NULL CHECK (typeof(version) = 'integer')
+);
+CREATE INDEX procedure_draft_class ON procedure_draft (class_id);
+
+CREATE TABLE procedure_picture (
+    id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
+    class_id TEXT NOT NULL REFERENCES class (id) CHECK (typeof(class_id) = 'text'),
+    width INTEGER NOT NULL CHECK (typeof(width) = 'integer'),
+    height INTEGER NOT NULL CHECK (typeof(height) = 'integer'),
+    bytes BIGINT NOT NULL CHECK (typeof(bytes) = 'integer'),
+    by_id TEXT NOT NULL REFERENCES person (id) CHECK (typeof(by_id) = 'text'),
+    at BIGINT NOT NULL CHECK (typeof(at) = 'integer')
+);
+CREATE INDEX procedure_picture_class ON procedure_picture (class_id);
+
 CREATE TABLE project (
     id TEXT NOT NULL PRIMARY KEY CHECK (typeof(id) = 'text'),
     class_id TEXT NOT NULL REFERENCES class (id) CHECK (typeof(class_id) = 'text'),

@@ -11,6 +11,7 @@ use crate::clock::{Clock, DAY_MS};
 use crate::ids::PhotoId;
 use crate::pages::House;
 use crate::photos::shelf::PhotoKey;
+use crate::store::plates::pictures;
 use crate::store::proofs::photos;
 use crate::trouble::Trouble;
 
@@ -50,7 +51,10 @@ async fn unwanted(house: &House, keys: Vec<PhotoKey>) -> Result<Vec<PhotoKey>, T
                 keys.into_iter().filter_map(|key| key.to_string().parse().ok().map(|id| (key, id))).collect();
             let ids: Vec<PhotoId> = named.iter().map(|(_, id)| *id).collect();
             let wanted = photos::wanted(db, &ids, since)?;
-            Ok(named.into_iter().filter(|(_, id)| !wanted.contains(id)).map(|(key, _)| key).collect())
+            let of_procedures = pictures::wanted(db, &ids)?;
+            let unwanted =
+                named.into_iter().filter(|(_, id)| !wanted.contains(id) && !of_procedures.contains(id));
+            Ok(unwanted.map(|(key, _)| key).collect())
         })
         .await
 }

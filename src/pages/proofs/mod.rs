@@ -32,6 +32,7 @@ fn path(class: ClassId, plate: PlateId) -> String {
     format!("/classes/{class}/plates/{plate}/proofs")
 }
 
-fn key(photo: PhotoId) -> Result<PhotoKey, Trouble> {
+/// The key of a photo on the shelf.
+pub(in crate::pages) fn key(photo: PhotoId) -> Result<PhotoKey, Trouble> {
     photo.as_str().parse().map_err(|fault| Trouble::broken("naming a photo", fault))
 }

@@ -19,7 +19,12 @@ pub async fn show(ask: InClass, ids: web::Path<(ClassId, PhotoId, String)>) -> R
     let (class, photo, size) = ids.into_inner();
     let owner = ask.owner();
     ask.house.db.read(move |db| photos::seen_by(db, class, photo, owner)).await?;
-    let size = Size::from_word(&size).ok_or(Trouble::NotFound)?;
+    sent(&ask, photo, &size, "proof").await
+}
+
+/// A photo whose right was asked, under a file name that begins with `called`.
+pub(in crate::pages) async fn sent(ask: &InClass, photo: PhotoId, size: &str, called: &str) -> Reply {
+    let size = Size::from_word(size).ok_or(Trouble::NotFound)?;
     // Files are written once and never under another photo's id, so the id stands for the bytes.
     let etag = format!("\"{photo}-{}\"", size.word());
     if holds(ask.request.headers(), &etag) {
@@ -33,7 +38,7 @@ pub async fn show(ask: InClass, ids: web::Path<(ClassId, PhotoId, String)>) -> R
         .insert_header((header::CONTENT_TYPE, "image/jpeg"))
         .insert_header((
             header::CONTENT_DISPOSITION,
-            format!("inline; filename=\"proof-{}\"", size.file_name()),
+            format!("inline; filename=\"{called}-{}\"", size.file_name()),
         ))
         .insert_header((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .insert_header((header::ETAG, etag))

@@ -14,7 +14,7 @@ use crate::store::classes::{Class, Project, facts, projects};
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::{EnrolmentState, Role};
 use crate::store::schema::{
-    assessment, category, class, class_topic, enrolment, meeting, procedure, project, term,
+    assessment, category, class, class_topic, enrolment, meeting, procedure, procedure_version, project, term,
 };
 use crate::store::studio::OpenHours;
 use crate::store::types::Word;
@@ -82,7 +82,11 @@ pub fn luggage(db: &mut AnyConnection, from: ClassId) -> Result<Luggage, Trouble
     Ok(Luggage {
         listings: listing::table.filter(listing::class_id.eq(from)).count().get_result(db)?,
         meetings: meeting::table.filter(meeting::class_id.eq(from)).count().get_result(db)?,
-        procedures: procedure::table.filter(procedure::class_id.eq(from)).count().get_result(db)?,
+        procedures: procedure::table
+            .filter(procedure::class_id.eq(from))
+            .filter(procedure::id.eq_any(procedure_version::table.select(procedure_version::procedure_id)))
+            .count()
+            .get_result(db)?,
         topics: class_topic::table.filter(class_topic::class_id.eq(from)).count().get_result(db)?,
         categories: category::table.filter(category::class_id.eq(from)).count().get_result(db)?,
         assessments: assessment::table.filter(assessment::class_id.eq(from)).count().get_result(db)?,

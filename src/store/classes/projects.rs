@@ -8,7 +8,7 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, ProcedureId, ProjectId};
 use crate::store::classes::{due_read, due_text, facts, stale};
 use crate::store::connections::AnyConnection;
-use crate::store::schema::{due_move, person, procedure, project};
+use crate::store::schema::{due_move, person, procedure, procedure_version, project};
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -118,13 +118,14 @@ const COLUMNS: Columns = (
     project::version,
 );
 
-/// The procedures a class may choose from: its own and those of the whole school.
+/// The procedures a class may choose from: its own, once they were kept, and those of the whole school.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn procedure_choices(db: &mut AnyConnection, class: ClassId) -> Result<Vec<ProcedureChoice>, Trouble> {
     Ok(procedure::table
         .filter(procedure::class_id.is_null().or(procedure::class_id.eq(class)))
+        .filter(procedure::id.eq_any(procedure_version::table.select(procedure_version::procedure_id)))
         .order((procedure::name, procedure::id))
         .select((procedure::id, procedure::name, procedure::surface, procedure::class_id.is_null()))
         .load(db)?)

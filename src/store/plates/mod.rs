@@ -2,7 +2,9 @@
 
 pub mod agenda;
 pub mod class_plan;
+pub mod drafts;
 pub mod folder;
+pub mod pictures;
 pub mod plans;
 pub mod premises;
 pub mod prints;

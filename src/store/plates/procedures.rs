@@ -6,9 +6,10 @@ use std::sync::{Arc, RwLock};
 use diesel::prelude::*;
 use serde_json::json;
 
-use crate::ids::{ClassId, ProcedureId, ProcedureVersionId};
+use crate::clock::Instant;
+use crate::ids::{ClassId, PersonId, PlateId, ProcedureId, ProcedureVersionId};
 use crate::store::connections::AnyConnection;
-use crate::store::schema::{procedure, procedure_version};
+use crate::store::schema::{plate, procedure, procedure_draft, procedure_version};
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::procedure::{Procedure, Surface, shipped};
@@ -65,16 +66,110 @@ pub struct Choice {
     pub surface: Word<Surface>,
 }
 
-/// The procedures a class can choose from: its own and the school's.
+/// The procedures a class can choose from: its own, once they were kept, and the school's.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn choices(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Choice>, Trouble> {
     Ok(procedure::table
         .filter(procedure::class_id.is_null().or(procedure::class_id.eq(class)))
+        .filter(procedure::id.eq_any(procedure_version::table.select(procedure_version::procedure_id)))
         .order((procedure::name, procedure::id))
         .select((procedure::id, procedure::name, procedure::surface))
         .load(db)?)
+}
+
+/// A version that was kept.
+#[derive(Debug, Clone)]
+pub struct Kept {
+    pub id: ProcedureVersionId,
+    pub number: i32,
+    pub created_at: Instant,
+    /// How many plates of the class keep it.
+    pub plates: usize,
+}
+
+/// A procedure in the list of a class: its own or the school's.
+#[derive(Debug, Clone)]
+pub struct Listed {
+    pub id: ProcedureId,
+    pub of_school: bool,
+    pub name: String,
+    pub surface: Surface,
+    /// Oldest first; empty where none was ever kept.
+    pub versions: Vec<Kept>,
+    /// Whether a draft is open.
+    pub draft: bool,
+}
+
+/// Everything a class can choose from, and what it is writing. Four statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn listed(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Listed>, Trouble> {
+    let rows: Vec<(ProcedureId, Option<ClassId>, String, Word<Surface>)> = procedure::table
+        .filter(procedure::class_id.is_null().or(procedure::class_id.eq(class)))
+        .order((procedure::name, procedure::id))
+        .select((procedure::id, procedure::class_id, procedure::name, procedure::surface))
+        .load(db)?;
+    let ids: Vec<ProcedureId> = rows.iter().map(|row| row.0).collect();
+    let versions: Vec<(ProcedureVersionId, ProcedureId, i32, Instant)> = procedure_version::table
+        .filter(procedure_version::procedure_id.eq_any(&ids))
+        .order((procedure_version::procedure_id, procedure_version::number))
+        .select((
+            procedure_version::id,
+            procedure_version::procedure_id,
+            procedure_version::number,
+            procedure_version::created_at,
+        ))
+        .load(db)?;
+    let drafts: Vec<ProcedureId> = procedure_draft::table
+        .filter(procedure_draft::class_id.eq(class))
+        .select(procedure_draft::procedure_id)
+        .load(db)?;
+    let plates: Vec<ProcedureVersionId> =
+        plate::table.filter(plate::class_id.eq(class)).select(plate::procedure_version_id).load(db)?;
+    let kept = |id: ProcedureId| {
+        let of_procedure = versions.iter().filter(move |version| version.1 == id);
+        of_procedure.map(|(id, _, number, created_at)| Kept {
+            id: *id,
+            number: *number,
+            created_at: *created_at,
+            plates: plates.iter().filter(|kept| *kept == id).count(),
+        })
+    };
+    Ok(rows
+        .into_iter()
+        .map(|(id, of, name, surface)| Listed {
+            id,
+            of_school: of.is_none(),
+            name,
+            surface: surface.0,
+            versions: kept(id).collect(),
+            draft: drafts.contains(&id),
+        })
+        .collect())
+}
+
+/// The version a plate keeps, with its procedure and number.
+///
+/// # Errors
+/// The plate is not there for who asks.
+pub fn kept_by(
+    db: &mut AnyConnection,
+    class: ClassId,
+    id: PlateId,
+    owner: Option<PersonId>,
+) -> Result<(ProcedureId, i32), Trouble> {
+    let mut query = plate::table
+        .inner_join(procedure_version::table)
+        .filter(plate::id.eq(id).and(plate::class_id.eq(class)))
+        .select((procedure_version::procedure_id, procedure_version::number))
+        .into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(plate::person_id.eq(owner));
+    }
+    Ok(query.first(db)?)
 }
 
 /// The newest version of a procedure, and what it is on.

@@ -63,6 +63,11 @@ diesel::joinable!(sign_off_point -> topic_point (point_id));
 diesel::joinable!(procedure -> class (class_id));
 diesel::joinable!(procedure_version -> procedure (procedure_id));
 diesel::joinable!(procedure_version -> person (by_id));
+diesel::joinable!(procedure_draft -> procedure (procedure_id));
+diesel::joinable!(procedure_draft -> class (class_id));
+diesel::joinable!(procedure_draft -> person (by_id));
+diesel::joinable!(procedure_picture -> class (class_id));
+diesel::joinable!(procedure_picture -> person (by_id));
 diesel::joinable!(project -> class (class_id));
 diesel::joinable!(project -> procedure (procedure_id));
 diesel::joinable!(own_due -> project (project_id));
@@ -154,6 +159,8 @@ diesel::allow_tables_to_appear_in_same_query!(
     sign_off_point,
     procedure,
     procedure_version,
+    procedure_draft,
+    procedure_picture,
     project,
     own_due,
     due_move,

@@ -22,6 +22,29 @@ diesel::table! {
 }
 
 diesel::table! {
+    procedure_draft (procedure_id) {
+        procedure_id -> Text,
+        class_id -> Text,
+        body -> Text,
+        by_id -> Text,
+        at -> BigInt,
+        version -> BigInt,
+    }
+}
+
+diesel::table! {
+    procedure_picture (id) {
+        id -> Text,
+        class_id -> Text,
+        width -> Integer,
+        height -> Integer,
+        bytes -> BigInt,
+        by_id -> Text,
+        at -> BigInt,
+    }
+}
+
+diesel::table! {
     project (id) {
         id -> Text,
         class_id -> Text,

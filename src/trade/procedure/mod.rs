@@ -35,6 +35,7 @@
 //! # Ok::<(), tympan::trade::remark::Remark>(())
 //! ```
 
+pub mod brought;
 pub mod check;
 pub mod flags;
 pub mod history;
@@ -42,8 +43,10 @@ pub mod outlook;
 pub mod remaining;
 pub mod rests;
 pub mod shipped;
+pub mod span;
 pub mod step;
 pub mod verdict;
+pub mod writing;
 
 #[cfg(test)]
 mod runs;

@@ -109,6 +109,8 @@ impl Tx<'_> {
             .collect();
         let mut copies = HashMap::new();
         for (was, name, surface) in own {
+            // One that was never kept is nobody's to choose, here as there.
+            let Some(body) = bodies.get(&was) else { continue };
             let id: ProcedureId = self.id();
             diesel::insert_into(procedure::table)
                 .values((
@@ -119,18 +121,16 @@ impl Tx<'_> {
                     procedure::created_at.eq(self.now),
                 ))
                 .execute(self.connection)?;
-            if let Some(body) = bodies.get(&was) {
-                diesel::insert_into(procedure_version::table)
-                    .values((
-                        procedure_version::id.eq(self.id::<crate::ids::ProcedureVersion>()),
-                        procedure_version::procedure_id.eq(id),
-                        procedure_version::number.eq(1),
-                        procedure_version::body.eq(body),
-                        procedure_version::by_id.eq(self.by),
-                        procedure_version::created_at.eq(self.now),
-                    ))
-                    .execute(self.connection)?;
-            }
+            diesel::insert_into(procedure_version::table)
+                .values((
+                    procedure_version::id.eq(self.id::<crate::ids::ProcedureVersion>()),
+                    procedure_version::procedure_id.eq(id),
+                    procedure_version::number.eq(1),
+                    procedure_version::body.eq(body),
+                    procedure_version::by_id.eq(self.by),
+                    procedure_version::created_at.eq(self.now),
+                ))
+                .execute(self.connection)?;
             copies.insert(was, id);
         }
         Ok(copies)

@@ -163,6 +163,7 @@ proptest! {
 fn no_sentence_of_the_catalogue_is_left_over() {
     let sources = [
         include_str!("../mod.rs"),
+        include_str!("../brought.rs"),
         include_str!("../step.rs"),
         include_str!("../verdict.rs"),
         include_str!("../rests.rs"),

@@ -1,0 +1,253 @@
+//! A class's own procedures while they are being written: one draft each, which becomes the next version when it is
+//! kept. A procedure that was never kept has no version yet and cannot be chosen.
+
+use diesel::prelude::*;
+use serde_json::json;
+
+use crate::clock::Instant;
+use crate::ids::{ClassId, ProcedureId};
+use crate::store::connections::AnyConnection;
+use crate::store::schema::{person, procedure, procedure_draft, procedure_version, topic};
+use crate::store::types::Word;
+use crate::store::write::Tx;
+use crate::trade::procedure::{Procedure, check};
+use crate::trade::remark::Remark;
+use crate::trouble::{Complaint, Trouble};
+
+/// A procedure as its writers see it: the draft, or the version that holds where there is none.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    pub procedure: Procedure,
+    /// The draft's version; 0 where nothing was changed since the procedure was last kept.
+    pub version: i64,
+    /// The number of the version that holds; 0 where none was ever kept.
+    pub number: i32,
+    /// Who changed it last, and when.
+    pub by: Option<(String, Instant)>,
+}
+
+/// A class's own procedure as it is being written. Three statements at the most.
+///
+/// # Errors
+/// It is not this class's own.
+pub fn draft(db: &mut AnyConnection, class: ClassId, id: ProcedureId) -> Result<Draft, Trouble> {
+    procedure::table
+        .filter(procedure::id.eq(id).and(procedure::class_id.eq(class)))
+        .select(procedure::id)
+        .first::<ProcedureId>(db)?;
+    let kept: Option<(i32, String)> = procedure_version::table
+        .filter(procedure_version::procedure_id.eq(id))
+        .order(procedure_version::number.desc())
+        .select((procedure_version::number, procedure_version::body))
+        .first(db)
+        .optional()?;
+    let open: Option<(String, i64, Instant, String, String)> = procedure_draft::table
+        .inner_join(person::table)
+        .filter(procedure_draft::procedure_id.eq(id))
+        .select((
+            procedure_draft::body,
+            procedure_draft::version,
+            procedure_draft::at,
+            person::given_name,
+            person::family_name,
+        ))
+        .first(db)
+        .optional()?;
+    let number = kept.as_ref().map_or(0, |(number, _)| *number);
+    match (open, kept) {
+        (Some((body, version, at, given, family)), _) => Ok(Draft {
+            procedure: read(&body)?,
+            version,
+            number,
+            by: Some((format!("{given} {family}"), at)),
+        }),
+        (None, Some((_, body))) => Ok(Draft { procedure: read(&body)?, version: 0, number, by: None }),
+        (None, None) => Err(Trouble::broken("opening a procedure", "it has neither version nor draft")),
+    }
+}
+
+fn read(body: &str) -> Result<Procedure, Trouble> {
+    Procedure::from_json(body).map_err(|remark| Trouble::broken("reading a draft", format!("{remark:?}")))
+}
+
+/// How many procedures of its own a class has, kept or not.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn own(db: &mut AnyConnection, class: ClassId) -> Result<usize, Trouble> {
+    let own: Vec<ProcedureId> =
+        procedure::table.filter(procedure::class_id.eq(class)).select(procedure::id).load(db)?;
+    Ok(own.len())
+}
+
+/// The school's sign-off topics: key and title, in order.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn topic_titles(db: &mut AnyConnection) -> Result<Vec<(String, String)>, Trouble> {
+    Ok(topic::table.order((topic::position, topic::id)).select((topic::key, topic::title)).load(db)?)
+}
+
+impl Tx<'_> {
+    /// Begins a procedure of the class's own as a draft; it can be chosen once it was kept.
+    ///
+    /// # Errors
+    /// The name is taken.
+    pub fn begin_procedure(&mut self, class: ClassId, new: &Procedure) -> Result<ProcedureId, Trouble> {
+        self.check_name_free(class, None, &new.name)?;
+        let id: ProcedureId = self.id();
+        diesel::insert_into(procedure::table)
+            .values((
+                procedure::id.eq(id),
+                procedure::class_id.eq(class),
+                procedure::name.eq(&new.name),
+                procedure::surface.eq(Word(new.surface)),
+                procedure::created_at.eq(self.now),
+            ))
+            .execute(self.connection)?;
+        self.put_draft(class, id, 1, new)?;
+        self.journal("procedure.begun", id, &json!({ "name": new.name }))?;
+        Ok(id)
+    }
+
+    /// Makes a sound procedure one of the class's own, in its first version.
+    ///
+    /// # Errors
+    /// The name is taken.
+    pub fn copy_procedure(&mut self, class: ClassId, copy: &Procedure) -> Result<ProcedureId, Trouble> {
+        self.check_name_free(class, None, &copy.name)?;
+        self.add_procedure(Some(class), copy)
+    }
+
+    /// Changes a procedure's draft, beginning one where there is none; the versions kept before stay as they are. `seen`
+    /// is the version of the draft the writer looked at; None leaves it to `change` to find out whether it is stale.
+    ///
+    /// # Errors
+    /// It is not this class's own, the draft has another version, or what `change` says.
+    pub fn change_draft<T>(
+        &mut self,
+        class: ClassId,
+        id: ProcedureId,
+        seen: Option<i64>,
+        deed: &'static str,
+        change: impl FnOnce(&mut Procedure) -> Result<T, Trouble>,
+    ) -> Result<T, Trouble> {
+        let mut draft = self.seen_draft(class, id, seen)?;
+        let before = draft.procedure.clone();
+        let done = change(&mut draft.procedure)?;
+        if draft.procedure.name != before.name {
+            self.check_name_free(class, Some(id), &draft.procedure.name)?;
+        }
+        if draft.procedure != before {
+            self.put_draft(class, id, draft.version + 1, &draft.procedure)?;
+            self.journal(
+                "procedure.draft-changed",
+                id,
+                &json!({ "deed": deed, "draft": draft.version + 1 }),
+            )?;
+        }
+        Ok(done)
+    }
+
+    fn seen_draft(&mut self, class: ClassId, id: ProcedureId, seen: Option<i64>) -> Result<Draft, Trouble> {
+        let draft = draft(self.connection, class, id)?;
+        match seen {
+            Some(seen) if seen != draft.version => Err(Trouble::Stale(Remark::new("procedures-draft-stale"))),
+            _ => Ok(draft),
+        }
+    }
+
+    /// Keeps the draft as the next version: plates begun from now on have it, those begun before keep theirs. Gives back
+    /// its number.
+    ///
+    /// # Errors
+    /// It is stale, nothing was changed, or it is not sound: then every complaint of `trade::procedure::check`.
+    pub fn keep_draft(&mut self, class: ClassId, id: ProcedureId, seen: i64) -> Result<i32, Trouble> {
+        let draft = self.seen_draft(class, id, Some(seen))?;
+        if draft.version == 0 {
+            return Err(Trouble::Refused(Remark::new("procedures-nothing-new")));
+        }
+        let topics = topic_titles(self.connection)?;
+        let topics: Vec<&str> = topics.iter().map(|(key, _)| key.as_str()).collect();
+        let remarks = check(&draft.procedure, &topics);
+        if !remarks.is_empty() {
+            let complaints = remarks.into_iter().map(|remark| Complaint::new("", remark)).collect();
+            return Err(Trouble::Complaints(complaints));
+        }
+        self.check_name_free(class, Some(id), &draft.procedure.name)?;
+        let number = draft.number + 1;
+        self.add_version(id, number, &draft.procedure)?;
+        diesel::update(procedure::table.find(id))
+            .set((
+                procedure::name.eq(&draft.procedure.name),
+                procedure::surface.eq(Word(draft.procedure.surface)),
+            ))
+            .execute(self.connection)?;
+        diesel::delete(procedure_draft::table.find(id)).execute(self.connection)?;
+        Ok(number)
+    }
+
+    /// Throws the draft away; a procedure that was never kept goes with it. Says whether the procedure stays.
+    ///
+    /// # Errors
+    /// It is not this class's own, or stale.
+    pub fn discard_draft(&mut self, class: ClassId, id: ProcedureId, seen: i64) -> Result<bool, Trouble> {
+        let draft = self.seen_draft(class, id, Some(seen))?;
+        diesel::delete(procedure_draft::table.find(id)).execute(self.connection)?;
+        if draft.number == 0 {
+            diesel::delete(procedure::table.find(id)).execute(self.connection)?;
+        }
+        self.journal("procedure.draft-discarded", id, &json!({ "name": draft.procedure.name }))?;
+        Ok(draft.number > 0)
+    }
+
+    fn put_draft(
+        &mut self,
+        class: ClassId,
+        id: ProcedureId,
+        version: i64,
+        new: &Procedure,
+    ) -> Result<(), Trouble> {
+        let body = serde_json::to_string(new).map_err(|error| Trouble::broken("writing a draft", error))?;
+        let by = self.by.ok_or(Trouble::SignInFirst)?;
+        let changed = diesel::update(procedure_draft::table.find(id))
+            .set((
+                procedure_draft::body.eq(&body),
+                procedure_draft::by_id.eq(by),
+                procedure_draft::at.eq(self.now),
+                procedure_draft::version.eq(version),
+            ))
+            .execute(self.connection)?;
+        if changed == 0 {
+            diesel::insert_into(procedure_draft::table)
+                .values((
+                    procedure_draft::procedure_id.eq(id),
+                    procedure_draft::class_id.eq(class),
+                    procedure_draft::body.eq(&body),
+                    procedure_draft::by_id.eq(by),
+                    procedure_draft::at.eq(self.now),
+                    procedure_draft::version.eq(version),
+                ))
+                .execute(self.connection)?;
+        }
+        Ok(())
+    }
+
+    /// A name stands once among the procedures a class can choose from.
+    fn check_name_free(
+        &mut self,
+        class: ClassId,
+        but: Option<ProcedureId>,
+        name: &str,
+    ) -> Result<(), Trouble> {
+        let found: Vec<ProcedureId> = procedure::table
+            .filter(procedure::class_id.is_null().or(procedure::class_id.eq(class)))
+            .filter(procedure::name.eq(name))
+            .select(procedure::id)
+            .load(self.connection)?;
+        if found.iter().all(|other| Some(*other) == but) {
+            return Ok(());
+        }
+        Err(Trouble::about("name", Remark::new("procedures-name-taken").with("value", name)))
+    }
+}
