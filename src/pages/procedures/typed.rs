@@ -49,7 +49,7 @@ pub fn read(
     words(sheet, &mut step);
     time_and_place(sheet, filled, &mut step);
     order_and_rest(sheet, filled, &known, &mut step);
-    safety(sheet, filled, topics, &mut step);
+    safety(sheet, filled, topics, stands, &mut step);
     step.needs = (0..MOST_RULES).filter_map(|row| rule(sheet, filled, &known, row)).collect();
     what_comes_of_it(sheet, filled, &known, &mut step);
     (step, sheet.tick("on_the_way"))
@@ -162,8 +162,14 @@ impl Known<'_> {
     }
 }
 
-/// The ticked values of a field that are known; another one spoils it.
-fn ticked(sheet: &mut Sheet<'_>, filled: &Filled, field: &str, known: impl Fn(&str) -> bool) -> Vec<String> {
+/// The ticked values of a field that are known, those that stood before in their old order; another one spoils it.
+fn ticked(
+    sheet: &mut Sheet<'_>,
+    filled: &Filled,
+    field: &str,
+    stood: &[String],
+    known: impl Fn(&str) -> bool,
+) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();
     for value in filled.all(field) {
         if !known(value) {
@@ -173,6 +179,7 @@ fn ticked(sheet: &mut Sheet<'_>, filled: &Filled, field: &str, known: impl Fn(&s
             found.push(value.to_owned());
         }
     }
+    found.sort_by_key(|value| stood.iter().position(|old| old == value).unwrap_or(usize::MAX));
     found
 }
 
@@ -183,7 +190,7 @@ fn order_and_rest(sheet: &mut Sheet<'_>, filled: &Filled, known: &Known<'_>, ste
     }
     let before =
         |key: &str| known.procedure.is_on_the_way(key) || known.stands.after.iter().any(|own| own == key);
-    step.after = ticked(sheet, filled, "after", before);
+    step.after = ticked(sheet, filled, "after", &known.stands.after, before);
     let maximum_time = span(sheet, filled, "maximum_time", 1, LONGEST_REST);
     let maximum = match sheet.maybe_choice::<MaximumKind>("maximum") {
         None => None,
@@ -199,28 +206,33 @@ fn order_and_rest(sheet: &mut Sheet<'_>, filled: &Filled, known: &Known<'_>, ste
         Some(MaximumKind::UnderGum) => Some(Maximum::UnderGum),
     };
     step.rest = Rest {
-        since: ticked(sheet, filled, "rest_since", |word| known.word(word)),
+        since: ticked(sheet, filled, "rest_since", &known.stands.rest.since, |word| known.word(word)),
         minimum: span(sheet, filled, "rest_minimum", 0, LONGEST_REST).unwrap_or(0),
         advised: span(sheet, filled, "rest_advised", 0, LONGEST_REST).unwrap_or(0),
         maximum,
     };
 }
 
-fn safety(sheet: &mut Sheet<'_>, filled: &Filled, topics: &[String], step: &mut Step) {
-    let hazards = ticked(sheet, filled, "hazards", |word| Hazard::from_word(word).is_some());
+fn safety(sheet: &mut Sheet<'_>, filled: &Filled, topics: &[String], stands: &Step, step: &mut Step) {
+    let stood: Vec<String> = stands.hazards.iter().map(|hazard| hazard.word().to_owned()).collect();
+    let hazards = ticked(sheet, filled, "hazards", &stood, |word| Hazard::from_word(word).is_some());
     step.hazards = hazards.iter().filter_map(|word| Hazard::from_word(word)).collect();
     for topic in topics {
         if let Some(grade) = sheet.maybe_choice::<Grade>(&format!("grade_{topic}")) {
             step.sign_offs.push(SignOff { topic: topic.clone(), grade });
         }
     }
+    let place = |need: &SignOff| stands.sign_offs.iter().position(|old| old.topic == need.topic);
+    step.sign_offs.sort_by_key(|need| place(need).unwrap_or(usize::MAX));
 }
 
 fn rule(sheet: &mut Sheet<'_>, filled: &Filled, known: &Known<'_>, row: usize) -> Option<Need> {
     let kind = sheet.maybe_choice::<NeedKind>(&format!("need{row}_kind"))?;
     let (of_field, since_field) = (format!("need{row}_of"), format!("need{row}_since"));
-    let of = ticked(sheet, filled, &of_field, |word| known.word(word));
-    let since = ticked(sheet, filled, &since_field, |word| known.word(word));
+    let stood = known.stands.needs.get(row);
+    let (of_stood, since_stood) = (stood.map_or(&[][..], Need::of), stood.map_or(&[][..], Need::since));
+    let of = ticked(sheet, filled, &of_field, of_stood, |word| known.word(word));
+    let since = ticked(sheet, filled, &since_field, since_stood, |word| known.word(word));
     let because = sheet.maybe_text(&format!("need{row}_because"), LONGEST_SENTENCE).unwrap_or_default();
     if kind != NeedKind::Once && of.is_empty() {
         sheet.complain(&of_field, Remark::new("procedures-rule-names-nothing"));
@@ -248,8 +260,9 @@ fn what_comes_of_it(sheet: &mut Sheet<'_>, filled: &Filled, known: &Known<'_>, s
             step.counts_as.push(word);
         }
     }
-    let only = ticked(sheet, filled, "then_only", |key| {
-        known.step(key) || known.stands.then_only.iter().flatten().any(|own| own == key)
+    let stood = known.stands.then_only.as_deref().unwrap_or_default();
+    let only = ticked(sheet, filled, "then_only", stood, |key| {
+        known.step(key) || stood.iter().any(|own| own == key)
     });
     step.then_only = (sheet.tick("closes") || !only.is_empty()).then_some(only);
     step.optional = sheet.tick("optional");
