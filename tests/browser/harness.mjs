@@ -4,7 +4,9 @@
 // is in this file and nowhere else.
 
 import { spawn } from "node:child_process";
-import { createWriteStream, mkdirSync, mkdtempSync, rmSync } from "node:fs";
+import { once } from "node:events";
+import { createWriteStream, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
+import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { createInterface } from "node:readline";
@@ -32,64 +34,83 @@ export function readDemoLine(line) {
   return null;
 }
 
-/** A running demo school: `address`, `signIns` ({role, email, password}, the first of a role being the usual one). */
-export class Demo {
+/** The program running on a folder of its own until it is told to stop. What it says goes into a file and to `hear`. */
+class Running {
   static started = 0;
 
-  static async start({ at = AT, seed = SEED, more = [], program = binary } = {}) {
-    const demo = new Demo();
+  constructor(program, args, env, hear) {
     const logs = path.join(target, "browser");
     mkdirSync(logs, { recursive: true });
-    Demo.started += 1;
-    demo.log = path.join(logs, `demo-${Demo.started}.log`);
-    demo.folder = mkdtempSync(path.join(tmpdir(), "tympan-demo-"));
-    demo.signIns = [];
-    const args = ["demo", "--seed", seed, "--at", at, "--listen", "127.0.0.1:0", ...more];
-    demo.process = spawn(program, args, {
-      cwd: demo.folder,
-      env: { ...process.env, TMPDIR: demo.folder },
+    Running.started += 1;
+    this.log = path.join(logs, `program-${Running.started}.log`);
+    this.folder = mkdtempSync(path.join(tmpdir(), "tympan-"));
+    this.said = [];
+    this.process = spawn(program, args, {
+      cwd: this.folder,
+      env: { ...process.env, TMPDIR: this.folder, ...env(this.folder) },
       stdio: ["ignore", "pipe", "pipe"],
     });
-    process.once("exit", () => demo.process.kill());
-    demo.ended = new Promise((tell) => {
-      demo.process.on("error", (error) => tell(`${program} does not start: ${error.message}`));
-      demo.process.on("exit", (code, signal) => tell(`the program ended (${signal ?? `code ${code}`}); see ${demo.log}`));
+    process.once("exit", () => this.process.kill());
+    this.ended = new Promise((tell) => {
+      this.process.on("error", (error) => tell(`${program} does not start: ${error.message}`));
+      this.process.on("exit", (code, signal) => tell(`the program ended (${signal ?? `code ${code}`}); see ${this.log}`));
     });
-    const log = createWriteStream(demo.log);
-    const said = [];
-    for (const stream of [demo.process.stdout, demo.process.stderr]) {
+    const log = createWriteStream(this.log);
+    for (const stream of [this.process.stdout, this.process.stderr]) {
       createInterface({ input: stream }).on("line", (line) => {
         log.write(`${line}\n`);
-        said.push(line);
-        const read = readDemoLine(line);
-        if (read?.address) demo.address = read.address;
-        if (read?.signIn) demo.signIns.push(read.signIn);
-        if (read) demo.lastRead = Date.now();
+        this.said.push(line);
+        hear(line);
       });
     }
-    try {
-      await demo.#untilReady();
-    } catch (error) {
-      await demo.stop();
-      throw new Error(`${error.message}\n${said.slice(-12).join("\n")}`);
-    }
-    return demo;
   }
 
-  async #untilReady() {
+  /** Waits until `ready` says so; what the program said last goes with a failure. */
+  async until(ready, what) {
     let over = null;
     this.ended.then((why) => (over = why));
     const deadline = Date.now() + START_SECONDS * 1000;
-    while (Date.now() < deadline) {
-      if (over) throw new Error(over);
-      // The address and the sign-ins may come in either order, so the lines have to have come to rest.
-      if (this.address && this.signIns.length > 0 && Date.now() - this.lastRead > 300) {
-        const answer = await fetch(this.address, { redirect: "manual" }).catch(() => null);
-        if (answer) return;
+    try {
+      while (Date.now() < deadline) {
+        if (over) throw new Error(over);
+        if (await ready()) return;
+        await pause(50);
       }
-      await pause(50);
+      throw new Error(`no ${what} after ${START_SECONDS} s`);
+    } catch (error) {
+      await this.stop();
+      throw new Error(`${error.message}\n${this.said.slice(-12).join("\n")}`);
     }
-    throw new Error(`no address and sign-ins after ${START_SECONDS} s`);
+  }
+
+  async stop() {
+    this.process.kill("SIGTERM");
+    const left = await Promise.race([this.ended, pause(10_000, "late", { ref: false })]);
+    if (left === "late") this.process.kill("SIGKILL");
+    rmSync(this.folder, { recursive: true, force: true });
+  }
+}
+
+const answers = (address) => fetch(address, { redirect: "manual" }).then(() => true, () => false);
+
+/** A running demo school: `address`, `signIns` ({role, email, password}, the first of a role being the usual one). */
+export class Demo {
+  static async start({ at = AT, seed = SEED, more = [], program = binary } = {}) {
+    const demo = new Demo();
+    demo.signIns = [];
+    const args = ["demo", "--seed", seed, "--at", at, "--listen", "127.0.0.1:0", ...more];
+    demo.running = new Running(program, args, () => ({}), (line) => {
+      const read = readDemoLine(line);
+      if (read?.address) demo.address = read.address;
+      if (read?.signIn) demo.signIns.push(read.signIn);
+      if (read) demo.lastRead = Date.now();
+    });
+    // The address and the sign-ins may come in either order, so the lines have to have come to rest.
+    await demo.running.until(async () => {
+      const told = demo.address && demo.signIns.length > 0 && Date.now() - demo.lastRead > 300;
+      return told && answers(demo.address);
+    }, "address and sign-ins");
+    return demo;
   }
 
   signIn(role) {
@@ -99,11 +120,45 @@ export class Demo {
   }
 
   async stop() {
-    this.process.kill("SIGTERM");
-    const left = await Promise.race([this.ended, pause(10_000, "late", { ref: false })]);
-    if (left === "late") this.process.kill("SIGKILL");
-    rmSync(this.folder, { recursive: true, force: true });
+    await this.running.stop();
   }
+}
+
+/** A school that nobody has set up yet: `address`, `setUp` (the path that works once), and `letters()`, its `.eml` files. */
+export class NewSchool {
+  static async start({ program = binary } = {}) {
+    const school = new NewSchool();
+    const port = await freePort();
+    school.address = `http://127.0.0.1:${port}`;
+    const env = (folder) => ({ TYMPAN_DATA: folder, TYMPAN_LISTEN: `127.0.0.1:${port}`, TYMPAN_PUBLIC_URL: school.address, TYMPAN_LOG: "warn" });
+    school.running = new Running(program, ["serve"], env, (line) => {
+      const address = /^(http:\/\/\S+)$/.exec(line);
+      if (address) school.setUp = new URL(address[1]).pathname;
+    });
+    await school.running.until(() => school.setUp && answers(school.address), "one-time address");
+    return school;
+  }
+
+  /** The letters written so far, oldest first, as they would be sent. */
+  letters() {
+    const folder = path.join(this.running.folder, "letters");
+    if (!existsSync(folder)) return [];
+    const files = readdirSync(folder, { recursive: true }).map(String).filter((file) => file.endsWith(".eml"));
+    return files.sort().map((file) => readFileSync(path.join(folder, file), "utf8"));
+  }
+
+  async stop() {
+    await this.running.stop();
+  }
+}
+
+async function freePort() {
+  const taken = createServer().listen(0, "127.0.0.1");
+  await once(taken, "listening");
+  const { port } = taken.address();
+  taken.close();
+  await once(taken, "close");
+  return port;
 }
 
 /** One Chromium with a new, empty profile. It resolves no name and reaches nothing but this machine. */

@@ -9,7 +9,7 @@
 import { readdirSync } from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { Demo, openBrowser, root, signIn, visit } from "./harness.mjs";
+import { Demo, NewSchool, openBrowser, root, signIn, visit } from "./harness.mjs";
 
 const folder = path.join(root, "tests/browser/stories");
 const count = { passed: 0, failed: 0 };
@@ -35,6 +35,13 @@ class Story {
     const demo = await Demo.start(wishes);
     this.atTheEnd(() => demo.stop());
     return demo;
+  }
+
+  /** A school of this story's own that nobody has set up yet. */
+  async newSchool() {
+    const school = await NewSchool.start();
+    this.atTheEnd(() => school.stop());
+    return school;
   }
 
   /** A visitor at a demo or any other address; with a role, signed in. `wishes`: `width`, `scheme`. */

@@ -7,6 +7,7 @@ mod pull;
 
 pub use motifs::Motif;
 
+use crate::spelled;
 use tympan_raster::Misfit;
 use tympan_raster::canvas::Canvas;
 use tympan_raster::jpeg::{self, Turn};
@@ -14,14 +15,10 @@ use tympan_raster::photograph;
 use tympan_raster::random::Random;
 use tympan_raster::screen::{self, Screen, Wear};
 
-/// What the drawing is made with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Hand {
-    Crayon,
-    Wash,
-    Line,
-    Solid,
-}
+spelled!(
+    /// What the drawing is made with.
+    Hand { Crayon = "crayon", Wash = "wash", Line = "line", Solid = "solid" }
+);
 
 /// How the etch came up on the proof.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -155,6 +152,7 @@ fn wear(came_up: CameUp, strength: f32) -> Wear {
 mod tests {
     use super::*;
     use crate::photos::picture::prepare;
+    use crate::trade::spelled::Spelled;
     use sha2::{Digest, Sha256};
 
     const HANDS: [Hand; 4] = [Hand::Crayon, Hand::Wash, Hand::Line, Hand::Solid];
@@ -193,7 +191,7 @@ mod tests {
 
     #[test]
     fn every_motif_in_every_hand_is_a_picture() {
-        for (motif, hand) in Motif::ALL.into_iter().flat_map(|motif| HANDS.map(|hand| (motif, hand))) {
+        for (motif, hand) in Motif::ALL.iter().flat_map(|motif| HANDS.map(|hand| (*motif, hand))) {
             let drawing = small(7, motif, hand);
             let (image, border) = darkness(&drawing);
             assert!((0.1..0.8).contains(&image), "{motif:?} {hand:?}: {image}");

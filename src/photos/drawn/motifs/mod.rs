@@ -8,25 +8,24 @@ mod hillside;
 mod stairs;
 mod trees;
 
+use crate::spelled;
 use tympan_raster::canvas::{Canvas, Laying, Shade, curve};
 use tympan_raster::random::Random;
 use tympan_raster::shape::{Point, Shape};
 
-/// What is drawn on the plate.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Motif {
-    Harbour,
-    Bowl,
-    Hands,
-    Hillside,
-    Stairs,
-    Trees,
-}
+spelled!(
+    /// What is drawn on the plate.
+    Motif {
+        Harbour = "harbour",
+        Bowl = "bowl",
+        Hands = "hands",
+        Hillside = "hillside",
+        Stairs = "stairs",
+        Trees = "trees",
+    }
+);
 
 impl Motif {
-    pub const ALL: [Self; 6] =
-        [Self::Harbour, Self::Bowl, Self::Hands, Self::Hillside, Self::Stairs, Self::Trees];
-
     /// Height of the image in widths.
     pub(super) fn tall(self) -> f32 {
         match self {
