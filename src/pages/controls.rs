@@ -15,7 +15,7 @@ use crate::speech::Speech;
 /// Kinds: those of HTML inputs (`hidden` needs no label), `words` (a text area), `choice` (a select over `options`), `ticks` (boxes over
 /// `options`), `one-of` (radio buttons over `options`), `tick` (one box). Hash: `form` (another form than `form`),
 /// `options` (a list of {value, label}), `optional`, `autocomplete`, `inputmode`, `rows`, `min`, `max`, `step`,
-/// `accept`, `capture`, `say` (another label key), `maxlength`, `id` (where the same field stands twice).
+/// `accept`, `capture`, `none` (words of the choice that chooses nothing), `say` (another label key), `maxlength`, `id` (where the same field stands twice).
 pub struct FieldHelper {
     pub speech: Arc<Speech>,
 }
@@ -66,6 +66,7 @@ struct Control {
     attributes: String,
     rows: String,
     optional_word: String,
+    none: String,
 }
 
 fn text_of(value: Option<&Value>) -> String {
@@ -136,6 +137,7 @@ impl Control {
             optional: helper.hash_get("optional").is_some(),
             attributes,
             rows: hash("rows").unwrap_or_else(|| "3".into()),
+            none: hash("none").map(|key| speech.plain(&key)).unwrap_or_default(),
             optional_word: match hash("optional").as_deref() {
                 Some("quiet") => String::new(),
                 _ => speech.plain("form-optional"),
@@ -220,8 +222,11 @@ impl Control {
                 html_escape(&self.value)
             ),
             "choice" => {
-                let empty =
-                    if self.optional || self.value.is_empty() { "<option value=\"\"></option>" } else { "" };
+                let empty = if self.optional || self.value.is_empty() {
+                    format!("<option value=\"\">{}</option>", html_escape(&self.none))
+                } else {
+                    String::new()
+                };
                 let options: String = self
                     .options
                     .iter()

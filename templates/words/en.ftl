@@ -1772,6 +1772,7 @@ etches-none = No etch is logged in this class yet.
 etches-none-such = No log fits. Widen the choice.
 etches-filter-container = Container
 etches-filter-came_up = How it came up
+etches-any = any
 etches-narrow = Narrow the list
 etches-show-all = Show all
 etches-compare = The error of an estimated pH is shared by all mixtures of one gum and bottle: within a batch compare by drops.

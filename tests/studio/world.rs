@@ -175,6 +175,10 @@ impl World {
                 .execute(db)
                 .unwrap();
         }
+        self.enrolments(db);
+    }
+
+    fn enrolments(&self, db: &mut AnyConnection) {
         diesel::insert_into(listing::table)
             .values((
                 listing::id.eq(self.listing),

@@ -17,7 +17,7 @@ use crate::store::plates::prints::{NewPlate, NewPrint};
 use crate::store::plates::procedures::Procedures;
 use crate::store::plates::runs::{At, PutDownDraft, Told};
 use crate::store::proofs::OfPlate;
-use crate::store::proofs::pulls::NewProof;
+use crate::store::proofs::pulls::{NewProof, ProofKind};
 use crate::store::{Db, Scope, Tx};
 use crate::trade::etch::logged::Kind;
 use crate::trade::exact::Exact;
@@ -103,23 +103,7 @@ impl Diary {
                 let down = PutDownDraft { gummed: true, buffed: true, talc: *talc, rack_place };
                 tx.put_plate_down(&self.procedures, &self.at(*work, so_far)?, &down)
             }
-            Deed::Proof { work, kind, pull } => {
-                let Some((photo, picture)) = self.pictures.of(*work, *pull) else { return Ok(()) };
-                let of = self.of_plate(*work, so_far)?;
-                let new = NewProof {
-                    photo,
-                    sha256: picture.sha256.clone(),
-                    width: picture.width,
-                    height: picture.height,
-                    bytes: picture.bytes,
-                    kind: *kind,
-                    pulled_at: tx.now,
-                    note: String::new(),
-                };
-                let id = tx.add_proof(&of, &new)?;
-                so_far.proofs.insert(*work, id);
-                Ok(())
-            }
+            Deed::Proof { work, kind, pull } => self.prove(tx, *work, *kind, *pull, so_far),
             Deed::Comment(work) => {
                 let (of, words) = (self.of_plate(*work, so_far)?, self.work(*work)?.comment.clone());
                 let about = so_far.proofs.get(work).copied();
@@ -147,6 +131,31 @@ impl Diary {
                 tx.hand_back(self.founded.class, id).map(drop)
             }
         }
+    }
+
+    /// Adds the photo of a pull to its plate.
+    fn prove(
+        &self,
+        tx: &mut Tx<'_>,
+        work: usize,
+        kind: ProofKind,
+        pull: u32,
+        so_far: &mut SoFar,
+    ) -> Result<(), Trouble> {
+        let Some((photo, picture)) = self.pictures.of(work, pull) else { return Ok(()) };
+        let new = NewProof {
+            photo,
+            sha256: picture.sha256.clone(),
+            width: picture.width,
+            height: picture.height,
+            bytes: picture.bytes,
+            kind,
+            pulled_at: tx.now,
+            note: String::new(),
+        };
+        let id = tx.add_proof(&self.of_plate(work, so_far)?, &new)?;
+        so_far.proofs.insert(work, id);
+        Ok(())
     }
 
     fn begin(&self, tx: &mut Tx<'_>, place: usize, so_far: &mut SoFar) -> Result<(), Trouble> {

@@ -160,12 +160,15 @@ impl Teller<'_> {
             self.add(at, Deed::CameUp { work, step: shown.to_owned(), how });
         }
         match step {
-            "draw" if told.comment.is_some() => {
-                self.add(at, Deed::Proof { work, kind: ProofKind::Drawing, pull: 1 });
+            "proof" => {
+                if told.comment.is_some() {
+                    let first = at.plus_ms(-4 * PAUSE_MS);
+                    self.add(first, Deed::Proof { work, kind: ProofKind::Trial, pull: 1 });
+                }
+                self.add(at, Deed::Proof { work, kind: ProofKind::Trial, pull: 2 });
             }
-            "proof" => self.add(at, Deed::Proof { work, kind: ProofKind::Trial, pull: 2 }),
             // Every second student photographs a sheet of the edition.
-            "edition" if work % 2 == 0 => {
+            "edition" if work.is_multiple_of(2) => {
                 self.add(at, Deed::Proof { work, kind: ProofKind::Edition, pull: 3 })
             }
             _ => {}

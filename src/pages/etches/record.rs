@@ -56,7 +56,7 @@ impl Desk {
         match named.as_deref() {
             Some("") => Ok(None),
             Some(id) => {
-                let id: StepRunId = id.parse().map_err(|_| Trouble::NotFound)?;
+                let id: StepRunId = id.parse().map_err(|_no_id| Trouble::NotFound)?;
                 self.find(id).map(Some)
             }
             None => Ok(self

@@ -86,6 +86,9 @@ const HEAPS: [(Heap, &str, &str); 5] = [
 
 fn heap(folder: &Folder, look: &Look) -> Heap {
     let flagged = |late: bool| look.flags.iter().any(|flag| matches!(flag, Flag::Late { .. }) == late);
+    if folder.left() {
+        return Heap::Closed;
+    }
     if look.outlook.blocked_by.is_some() {
         return Heap::Yours;
     }
@@ -117,7 +120,11 @@ pub async fn page(ask: InClass) -> Reply {
         .collect();
     let show = ask.query("show").unwrap_or_else(|| "all".into());
     let plates = all.len();
-    let mut people: Vec<_> = all.iter().map(|(_, folder, _)| folder.row.person.id).collect();
+    let mut people: Vec<_> = all
+        .iter()
+        .filter(|(_, folder, _)| !folder.left())
+        .map(|(_, folder, _)| folder.row.person.id)
+        .collect();
     people.sort_unstable();
     people.dedup();
     let mut choices =

@@ -13,7 +13,7 @@ use crate::pages::etches;
 use crate::pages::fields::Form;
 use crate::pages::forms::decimal_text;
 use crate::pages::overview::square::{self, Spelled};
-use crate::pages::overview::today::flag_words;
+use crate::pages::overview::today::{self, flag_words};
 use crate::pages::plans::plate::{Notice, notice};
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
@@ -49,6 +49,7 @@ struct Now {
     cautions: Vec<String>,
     wants_sheets: bool,
     wants_etch: bool,
+    /// Only the instructor can start it, and somebody else asks.
     for_instructor: bool,
 }
 
@@ -104,6 +105,8 @@ struct View {
     flags: Vec<Flag>,
     steps: Vec<Spelled>,
     now: Option<Now>,
+    /// For a student: that a step waits for the instructor.
+    waits: Option<String>,
     then: Option<String>,
     any_time: Vec<AnyTime>,
     runs: Vec<RunLine>,
@@ -155,7 +158,6 @@ fn view(
     let (form, forms) = forms::forms(folder, refused, &ask.house.speech);
     let (speech, row, now) = (&ask.house.speech, &folder.row, ask.now());
     let near = |at: Instant| dates::near(at, now, folder.zone);
-    let side = |value: i32| decimal_text(value.into(), 2);
     View {
         form,
         forms,
@@ -168,12 +170,7 @@ fn view(
         who: format!("{} {}", row.person.given_name, row.person.family_name),
         project: row.project.title.clone(),
         surface: speech.plain(&format!("plates-surface-{}", row.surface.0.word())),
-        size: format!(
-            "{}\u{a0}×\u{a0}{}\u{a0}{}",
-            side(row.width_hundredths),
-            side(row.height_hundredths),
-            row.size_unit.0.word()
-        ),
+        size: size(folder),
         materials: row.materials.clone(),
         weight: speech.plain(&format!("plates-weight-{}", row.weight.0.word())),
         procedure: folder.procedure.name.clone(),
@@ -186,25 +183,15 @@ fn view(
         replaced: folder.replaced,
         flags: flag_words(ask, look).into_iter().map(|(class, words)| Flag { class, words }).collect(),
         steps: square::spelled(speech, folder, &look.outlook, now),
-        now: look.outlook.next_step().map(|next| now_view(ask, folder, look, next)),
+        now: look.outlook.next_for(ask.is_instructor()).map(|next| now_view(ask, folder, look, next)),
+        waits: waits(ask, look),
         then: look
             .outlook
             .then
             .as_ref()
             .and_then(|key| look.outlook.step(key))
             .map(|step| step.title.clone()),
-        any_time: look
-            .outlook
-            .steps
-            .iter()
-            .filter(|step| !step.on_the_way)
-            .map(|step| AnyTime {
-                key: step.key.clone(),
-                title: step.title.clone(),
-                may_start: step.verdict.may_start(),
-                one_tap: folder.procedure.find(&step.key).is_some_and(|step| step.never_waits && step.gums),
-            })
-            .collect(),
+        any_time: any_time(folder, look),
         runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run, refused)).collect(),
         own: row.person.id == ask.person.id,
         instructor: ask.is_instructor(),
@@ -233,6 +220,32 @@ fn plate_title(folder: &Folder) -> PlateTitle {
     }
 }
 
+fn size(folder: &Folder) -> String {
+    let side = |value: i32| decimal_text(value.into(), 2);
+    let (width, height) = (side(folder.row.width_hundredths), side(folder.row.height_hundredths));
+    format!("{width}\u{a0}×\u{a0}{height}\u{a0}{}", folder.row.size_unit.0.word())
+}
+
+fn any_time(folder: &Folder, look: &Look) -> Vec<AnyTime> {
+    let one_tap = |key: &str| folder.procedure.find(key).is_some_and(|step| step.never_waits && step.gums);
+    look.outlook
+        .steps
+        .iter()
+        .filter(|step| !step.on_the_way)
+        .map(|step| AnyTime {
+            key: step.key.clone(),
+            title: step.title.clone(),
+            may_start: step.verdict.may_start(),
+            one_tap: one_tap(&step.key),
+        })
+        .collect()
+}
+
+fn waits(ask: &InClass, look: &Look) -> Option<String> {
+    let next = look.outlook.next_step().filter(|next| next.waits_for_instructor && !ask.is_instructor())?;
+    Some(ask.house.speech.remark(&today::waits(next)))
+}
+
 fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> Now {
     let speech = &ask.house.speech;
     let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
@@ -255,14 +268,14 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
             StepState::UnderWay { since } => Some(near(since)),
             _ => None,
         },
-        may_start: next.verdict.may_start(),
+        may_start: next.verdict.may_start() && (ask.is_instructor() || !next.waits_for_instructor),
         sentences: next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
         warnings: next.verdict.warnings.iter().map(|one| speech.remark(&one.remark)).collect(),
         until: match next.state {
             StepState::Resting { until, .. } => Some(near(until)),
             _ => None,
         },
-        start_by: look.next_start_by().map(near),
+        start_by: look.start_by.get(&next.key).copied().map(near),
         minutes: look.remaining.iter().find(|one| one.key == next.key).map(|one| one.minutes),
         before: words(|all| &all.before),
         during: words(|all| &all.during),
@@ -270,7 +283,7 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
         cautions: hazards.iter().map(|hazard| speech.remark(&hazard.caution())).collect(),
         wants_sheets: step.is_some_and(|step| step.records == Records::Sheets),
         wants_etch: step.is_some_and(|step| step.records == Records::Etch),
-        for_instructor: next.waits_for_instructor,
+        for_instructor: next.waits_for_instructor && !ask.is_instructor(),
     }
 }
 

@@ -11,7 +11,8 @@ use crate::pages::overview::square::{Square, squares};
 use crate::pages::overview::{looked_at, span};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
-use crate::trade::procedure::{Flag, RuleName, StepState};
+use crate::trade::procedure::{Flag, RuleName, StepOutlook, StepState};
+use crate::trade::remark::Remark;
 
 /// The first page of a class.
 pub async fn page(ask: InClass) -> Reply {
@@ -78,11 +79,12 @@ async fn student(ask: &InClass) -> Reply {
     let zone = ask.membership.zone;
     let (mut ready, mut missing, mut resting) = (Vec::new(), Vec::new(), Vec::new());
     for (folder, look) in &all {
-        let Some(next) = look.outlook.next_step() else { continue };
+        let Some(next) = look.outlook.next_for(false) else { continue };
         if folder.row.print.handed_in_at.is_some() || folder.replaced {
             continue;
         }
         match next.state {
+            _ if next.waits_for_instructor => missing.push((folder, look)),
             StepState::Ready | StepState::UnderWay { .. }
                 if next.verdict.may_start() || is_running(next.state) =>
             {
@@ -94,7 +96,7 @@ async fn student(ask: &InClass) -> Reply {
     }
     // Running first, then by the latest start.
     ready.sort_by_key(|(_, look)| {
-        let running = look.outlook.next_step().is_some_and(|next| is_running(next.state));
+        let running = look.outlook.next_for(false).is_some_and(|next| is_running(next.state));
         (!running, look.next_start_by().map_or(i64::MAX, |at| at.timestamp_millis()))
     });
     let first = ready.first().map(|(folder, look)| ticket(ask, folder, look));
@@ -120,7 +122,7 @@ fn is_running(state: StepState) -> bool {
 
 fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
     let speech = &ask.house.speech;
-    let next = look.outlook.next_step();
+    let next = look.outlook.next_for(false);
     let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
     Ticket {
         plate: folder.row.id,
@@ -129,9 +131,11 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
         step_key: next.map(|next| next.key.clone()).unwrap_or_default(),
         step: next.map(|next| next.title.clone()).unwrap_or_default(),
         running: next.is_some_and(|next| is_running(next.state)),
-        start_by: look.next_start_by().map(near),
+        start_by: next.and_then(|next| look.start_by.get(&next.key)).copied().map(near),
         due: folder.due().map(near),
-        minutes: look.remaining.first().map(|step| step.minutes),
+        minutes: next
+            .and_then(|next| look.remaining.iter().find(|one| one.key == next.key))
+            .map(|step| step.minutes),
         warnings: next
             .map(|next| next.verdict.warnings.iter().map(|one| speech.remark(&one.remark)).collect())
             .unwrap_or_default(),
@@ -141,7 +145,7 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
 
 fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
     let speech = &ask.house.speech;
-    let next = look.outlook.next_step();
+    let next = look.outlook.next_for(false);
     let until = next.and_then(|next| match next.state {
         StepState::Resting { until, .. } => {
             Some(dates::near(Instant::from_utc(until), ask.now(), folder.zone))
@@ -153,12 +157,25 @@ fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
         number: folder.row.number,
         print_title: folder.row.print.title.clone(),
         step: next.map(|next| next.title.clone()).unwrap_or_default(),
-        sentences: next
-            .map(|next| next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect())
-            .unwrap_or_default(),
+        sentences: next.map(|next| said(ask, next)).unwrap_or_default(),
         until,
         squares: squares(speech, &look.outlook),
     }
+}
+
+/// What holds a step up.
+fn said(ask: &InClass, next: &StepOutlook) -> Vec<String> {
+    let speech = &ask.house.speech;
+    let mut all: Vec<String> = next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect();
+    if next.waits_for_instructor {
+        all.push(speech.remark(&waits(next)));
+    }
+    all
+}
+
+/// That a step is the instructor's.
+pub(super) fn waits(next: &StepOutlook) -> Remark {
+    Remark::new("plates-waits-for-instructor").with("step", next.title.clone())
 }
 
 fn ahead(folder: &Folder, look: &Look, now: Instant) -> Ahead {

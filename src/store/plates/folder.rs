@@ -14,9 +14,10 @@ use crate::ids::{
 };
 use crate::spelled;
 use crate::store::connections::AnyConnection;
+use crate::store::people::sessions::EnrolmentState;
 use crate::store::plates::procedures::Procedures;
 use crate::store::safety::sign_offs::{self, Whose};
-use crate::store::schema::{class, own_due, person, plate, print, project, put_down, step_run};
+use crate::store::schema::{class, enrolment, own_due, person, plate, print, project, put_down, step_run};
 use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::trade::civil;
@@ -71,6 +72,8 @@ pub struct PlateRow {
     pub project: ProjectRow,
     pub class_rules: ClassRow,
     pub own_due_local: Option<String>,
+    /// The state of its student's enrolment.
+    pub state: Option<Word<EnrolmentState>>,
 }
 
 #[derive(Debug, Clone, Queryable)]
@@ -164,6 +167,14 @@ impl Folder {
         let text = self.row.own_due_local.as_deref().unwrap_or(&self.row.project.due_local);
         let local = chrono::NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").ok()?;
         Some(civil::instant(local, self.zone))
+    }
+
+    /// Its student dropped or withdrew: nobody waits for it.
+    #[must_use]
+    pub fn left(&self) -> bool {
+        self.row
+            .state
+            .is_some_and(|state| matches!(state.0, EnrolmentState::Dropped | EnrolmentState::Withdrawn))
     }
 
     /// The sheets its edition wants.
@@ -343,6 +354,10 @@ fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result
                 .and(own_due::person_id.eq(plate::person_id))
                 .and(own_due::superseded_at.is_null())),
         )
+        .left_join(
+            enrolment::table
+                .on(enrolment::class_id.eq(plate::class_id).and(enrolment::person_id.eq(plate::person_id))),
+        )
         .order((plate::number, plate::id))
         .select((
             plate::id,
@@ -366,6 +381,7 @@ fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result
             (project::id, project::title, project::due_local, project::edition_asked),
             (class::go_ahead, class::gum_limit_days),
             own_due::due_local.nullable(),
+            enrolment::state.nullable(),
         ));
     Ok(of_plates_meant!(query, which, owner).load(db)?)
 }

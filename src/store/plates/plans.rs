@@ -73,7 +73,7 @@ pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
         replaced: folder.replaced,
         lost: false,
     };
-    let flags = if handed_in { Vec::new() } else { case.late_or_stuck(now.utc(), &watch) };
+    let flags = if handed_in || folder.left() { Vec::new() } else { case.late_or_stuck(now.utc(), &watch) };
     Look { outlook: outlook_now, flags, plan, remaining, start_by }
 }
 

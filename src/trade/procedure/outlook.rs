@@ -96,6 +96,20 @@ impl Outlook {
     pub fn next_step(&self) -> Option<&StepOutlook> {
         self.next.as_deref().and_then(|key| self.step(key))
     }
+
+    /// The next step for whoever asks: for a student, one that waits for the instructor gives way to another on the way
+    /// that is ready.
+    #[must_use]
+    pub fn next_for(&self, instructor: bool) -> Option<&StepOutlook> {
+        let next = self.next_step()?;
+        if instructor || !next.waits_for_instructor {
+            return Some(next);
+        }
+        let own = |step: &&StepOutlook| {
+            step.on_the_way && step.state == StepState::Ready && !step.waits_for_instructor
+        };
+        self.steps.iter().find(own).or(Some(next))
+    }
 }
 
 impl<'a> Case<'a> {
