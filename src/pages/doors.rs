@@ -51,6 +51,7 @@ pub static DOORS: &[Door] = &[
     get("/healthz", Who::Anyone, to!(health::alive)),
     get("/readyz", Who::Anyone, to!(health::ready)),
     get("/assets/{name}", Who::Anyone, to!(health::asset)),
+    get("/help", Who::Anyone, to!(crate::pages::help::page)),
     // ---- people: accounts, sign-in ----
     get("/", Who::SignedIn, to!(people::entrance::hall)),
     get("/sign-in", Who::Anyone, to!(people::entrance::sign_in_form)),
@@ -93,6 +94,8 @@ pub static DOORS: &[Door] = &[
     post("/school/classes/{class}/instructors", Who::Keeper, to!(classes::instructors::add)),
     get("/school/classes/{class}/again", Who::Keeper, to!(classes::starting::begin)),
     post("/school/classes/{class}/again", Who::Keeper, to!(classes::starting::confirm)),
+    get("/classes/{class}/projects", Who::InClass(CLASS_SEATS), to!(classes::briefs::list)),
+    get("/classes/{class}/projects/{project}", Who::InClass(CLASS_SEATS), to!(classes::briefs::page)),
     get("/classes/{class}/settings", Who::InClass(INSTRUCTOR), to!(classes::settings::overview)),
     get("/classes/{class}/settings/rules", Who::InClass(INSTRUCTOR), to!(classes::settings::rules)),
     post("/classes/{class}/settings/rules", Who::InClass(INSTRUCTOR), to!(classes::settings::set_rules)),

@@ -14,6 +14,7 @@ pub mod forms;
 pub mod gate;
 pub mod grades;
 pub mod health;
+pub mod help;
 pub mod house;
 pub mod letters;
 pub mod limits;

@@ -1,19 +1,41 @@
 //! Days and times as people read them here: weekday, day, month, 24-hour clock. Spaces do not break.
 
+use std::array::from_fn;
+use std::sync::LazyLock;
+
 use chrono::{Datelike, NaiveDate, NaiveDateTime};
 use chrono_tz::Tz;
 
 use crate::clock::Instant;
+use crate::speech::Speech;
 
-const DAYS: [&str; 7] = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
-const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+/// The names of the catalogue, read once: weekdays from Monday, months from January.
+struct Names {
+    days: [String; 7],
+    months: [String; 12],
+}
+
+static NAMES: LazyLock<Names> = LazyLock::new(|| {
+    let speech = Speech::load().ok();
+    let name = |key: String| speech.as_ref().map_or_else(|| key.clone(), |speech| speech.plain(&key));
+    Names {
+        days: from_fn(|number| name(format!("dates-day-{}", number + 1))),
+        months: from_fn(|number| name(format!("dates-month-{}", number + 1))),
+    }
+});
+
+fn weekday_name(from_monday: usize) -> &'static str {
+    NAMES.days.get(from_monday).map_or("", String::as_str)
+}
+
+fn month_name(date: NaiveDate) -> &'static str {
+    NAMES.months.get(date.month0() as usize).map_or("", String::as_str)
+}
 
 /// “Tue 24 Nov”.
 #[must_use]
 pub fn day(date: NaiveDate) -> String {
-    let weekday = DAYS.get(date.weekday().num_days_from_monday() as usize).unwrap_or(&"");
-    let month = MONTHS.get(date.month0() as usize).unwrap_or(&"");
+    let (weekday, month) = (weekday_name(date.weekday().num_days_from_monday() as usize), month_name(date));
     format!("{weekday}\u{a0}{}\u{a0}{month}", date.day())
 }
 
@@ -26,7 +48,7 @@ pub fn day_in_full(date: NaiveDate) -> String {
 /// “24 Nov 2026”, where the year matters.
 #[must_use]
 pub fn day_with_year(date: NaiveDate) -> String {
-    let month = MONTHS.get(date.month0() as usize).unwrap_or(&"");
+    let month = month_name(date);
     format!("{}\u{a0}{month}\u{a0}{}", date.day(), date.year())
 }
 
@@ -58,13 +80,25 @@ pub fn minutes(of_day: i32) -> String {
 /// A weekly stretch: “Tue 09:00–12:00”; weekdays from Monday, 1.
 #[must_use]
 pub fn weekly(weekday: i32, from_minute: i32, to_minute: i32) -> String {
-    let day = usize::try_from(weekday - 1).ok().and_then(|day| DAYS.get(day)).unwrap_or(&"");
+    let day = usize::try_from(weekday - 1).ok().map_or("", weekday_name);
     format!("{day}\u{a0}{}–{}", minutes(from_minute), minutes(to_minute))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_day_and_month_has_a_name_of_its_own() {
+        let mut names: Vec<&str> = (0..7).map(weekday_name).collect();
+        names.extend((1..=12).map(|month| month_name(NaiveDate::from_ymd_opt(2026, month, 1).unwrap())));
+        assert!(names.iter().all(|name| !name.is_empty() && !name.starts_with("dates-")), "{names:?}");
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), 19);
+        assert_eq!(weekly(7, 540, 720), "Sun\u{a0}09:00–12:00");
+        assert_eq!(weekly(8, 0, 60), "\u{a0}00:00–01:00", "no such day");
+    }
 
     #[test]
     fn days_read_weekday_day_month() {

@@ -1,6 +1,7 @@
 //! Whole jobs over HTTP against the running program.
 
 mod accounts;
+mod briefs;
 mod demo;
 mod doors;
 mod entrance;

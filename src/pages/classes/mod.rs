@@ -1,5 +1,6 @@
 //! Pages of terms and classes: the school for its keeper, and the settings of a class for its instructor.
 
+pub mod briefs;
 pub mod carrying;
 pub mod dues;
 pub mod instructors;

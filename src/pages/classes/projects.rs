@@ -65,7 +65,7 @@ pub(super) fn own_views(own: &[OwnDue], project: ProjectId) -> Result<Vec<OwnVie
         .collect()
 }
 
-fn move_views(moves: &[DueMove], project: ProjectId) -> Result<Vec<MoveView>, Trouble> {
+pub(super) fn move_views(moves: &[DueMove], project: ProjectId) -> Result<Vec<MoveView>, Trouble> {
     let of_project = moves.iter().filter(|due| due.project == project);
     of_project
         .map(|due| {

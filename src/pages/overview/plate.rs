@@ -5,7 +5,7 @@ use actix_web::web;
 use serde::Serialize;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, PlateId, PrintId, StepRunId};
+use crate::ids::{ClassId, PlateId, PrintId, ProjectId, StepRunId};
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
@@ -90,6 +90,7 @@ struct View {
     print_title: String,
     who: String,
     project: String,
+    project_id: ProjectId,
     surface: String,
     size: String,
     materials: String,
@@ -169,6 +170,7 @@ fn view(
         print_title: row.print.title.clone(),
         who: format!("{} {}", row.person.given_name, row.person.family_name),
         project: row.project.title.clone(),
+        project_id: row.project.id,
         surface: speech.plain(&format!("plates-surface-{}", row.surface.0.word())),
         size: size(folder),
         materials: row.materials.clone(),

@@ -5,6 +5,7 @@ use serde_json::json;
 
 use crate::ids::{PersonId, SessionId};
 use crate::pages::answer::{Reply, done, see_other};
+use crate::pages::dates;
 use crate::pages::entry::{Ask, SignedIn};
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
@@ -226,7 +227,13 @@ pub async fn people(ask: Ask) -> Reply {
 }
 
 async fn people_page(ask: &Ask, form: Form, again: bool) -> Reply {
-    let people = ask.house.db.read(|db| persons::persons(db, None)).await?;
+    let now = ask.now();
+    let (people, invited) =
+        ask.house.db.read(move |db| Ok((persons::persons(db, None)?, links::invited(db, now)?))).await?;
+    let people: Vec<_> = people
+        .iter()
+        .map(|person| json!({ "is": person, "invited": invited.contains(&person.id) }))
+        .collect();
     let rights: Vec<_> = persons::Right::ALL
         .iter()
         .map(|right| {
@@ -336,7 +343,7 @@ pub async fn slip_page(ask: &Ask, id: PersonId) -> Reply {
     let view = json!({
         "name": format!("{} {}", person.given_name, person.family_name),
         "address": format!("{}/links/{secret}", ask.house.settings.public_url),
-        "until": expires_at.utc().format("%A, %-d %B %Y").to_string(),
+        "until": dates::day_in_full(expires_at.utc().date_naive()),
     });
     ask.show("people/slip", "people-slip", &view)
 }

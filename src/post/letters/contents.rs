@@ -2,6 +2,7 @@
 //! `about` (and in `brief`, if it has a reason of its own to be dropped).
 
 mod daily;
+mod due;
 mod urgent;
 mod week;
 
@@ -89,6 +90,7 @@ fn about(desk: &Desk, brief: &Brief) -> Result<Value, Trouble> {
                 "address": format!("{url}/classes/{class}/grades"),
             })
         }
+        Kind::DueMoved => due::about(desk, brief)?,
         Kind::Daily => daily::about(desk, &brief::read(&brief.claim)?)?,
         Kind::Urgent => urgent::about(desk, &brief::read(&brief.claim)?)?,
         Kind::Week => week::about(desk, &brief::read(&brief.claim)?)?,

@@ -9,15 +9,18 @@ use diesel::prelude::*;
 use serde_json::json;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, PersonId, ProjectId};
+use crate::ids::{ClassId, DueMoveId, OwnDueId, PersonId, ProjectId};
+use crate::spelled;
 use crate::store::classes::{due_read, due_text, facts, projects};
 use crate::store::connections::AnyConnection;
+use crate::store::letters::{Kind, NewLetter};
 use crate::store::people::members::{Member, members};
 use crate::store::people::sessions::Role;
 use crate::store::schema::{own_due, person, project};
 use crate::store::write::Tx;
 use crate::trade::civil;
 use crate::trade::remark::Remark;
+use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 /// When something is due for one person.
@@ -171,7 +174,72 @@ pub fn students(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Member>, T
     Ok(all)
 }
 
+spelled!(
+    /// Whose date a letter is about.
+    Whose {
+        /// Everybody's who has none of their own.
+        Class = "class",
+        /// The person's own, from now on.
+        Own = "own",
+        /// The person's own is taken back, and the class's holds.
+        Back = "back",
+    }
+);
+
+/// The detail of a letter about a due date. Why somebody has a date of their own is not in it.
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+pub struct DueLetter {
+    pub project: ProjectId,
+    pub title: String,
+    /// A word of `Whose`.
+    pub whose: String,
+    /// Wall time in the term's zone, where another date held before.
+    pub from: Option<String>,
+    pub to: String,
+    pub reason: Option<String>,
+}
+
 impl Tx<'_> {
+    /// A letter about a due date to each of these people, once for each `cause`.
+    fn letters_about_due(
+        &mut self,
+        class: ClassId,
+        people: &[PersonId],
+        cause: &str,
+        about: &DueLetter,
+    ) -> Result<(), Trouble> {
+        for person in people {
+            self.letter(&NewLetter {
+                kind: Kind::DueMoved,
+                person: *person,
+                class: Some(class),
+                cause: Some(format!("{cause} {person}")),
+                detail: serde_json::to_value(about)
+                    .map_err(|error| Trouble::broken("writing a letter about a due date", error))?,
+                not_before: self.now,
+            })?;
+        }
+        Ok(())
+    }
+
+    /// Tells everybody whose date it is that the class's due date was moved: students whose enrolment is in force and
+    /// who have no date of their own.
+    pub(super) fn tell_of_move(
+        &mut self,
+        class: ClassId,
+        cause: DueMoveId,
+        about: &DueLetter,
+    ) -> Result<(), Trouble> {
+        let own = own_dues(self.connection, class, None)?;
+        let has_own = |person| own.iter().any(|due| due.project == about.project && due.person == person);
+        let people: Vec<PersonId> = students(self.connection, class)?
+            .iter()
+            .map(|student| student.person)
+            .filter(|person| !has_own(*person))
+            .collect();
+        self.letters_about_due(class, &people, &format!("due-moved {cause}"), about)
+    }
+
     /// Gives a student a due date of their own, which replaces the class's and any earlier one of theirs. It may lie
     /// after the term's end: an incomplete runs on.
     ///
@@ -185,7 +253,7 @@ impl Tx<'_> {
         due: NaiveDateTime,
         reason: &str,
     ) -> Result<(), Trouble> {
-        projects::project(self.connection, class, id)?;
+        let project = projects::project(self.connection, class, id)?;
         if students(self.connection, class)?.iter().all(|student| student.person != person_id) {
             return Err(Trouble::about("person", Remark::new("classes-no-student")));
         }
@@ -194,11 +262,12 @@ impl Tx<'_> {
             let remark = Remark::new("classes-own-due-before-term").with("starts", starts.to_string());
             return Err(Trouble::about("due", remark));
         }
-        self.supersede_own_due(id, person_id)?;
+        let before = self.supersede_own_due(id, person_id)?.map(|(_, local)| local);
         let by = self.person()?;
+        let own: OwnDueId = self.id();
         diesel::insert_into(own_due::table)
             .values((
-                own_due::id.eq(self.id::<crate::ids::OwnDue>()),
+                own_due::id.eq(own),
                 own_due::project_id.eq(id),
                 own_due::person_id.eq(person_id),
                 own_due::due_local.eq(due_text(due)),
@@ -207,6 +276,15 @@ impl Tx<'_> {
                 own_due::at.eq(self.now),
             ))
             .execute(self.connection)?;
+        let about = DueLetter {
+            project: id,
+            title: project.title,
+            whose: Whose::Own.word().to_owned(),
+            from: Some(before.unwrap_or(project.due_local)),
+            to: due_text(due),
+            reason: None,
+        };
+        self.letters_about_due(class, &[person_id], &format!("own-due {own}"), &about)?;
         let detail = json!({ "person": person_id, "due": due_text(due), "reason": reason });
         self.journal("own_due.set", id, &detail)
     }
@@ -221,23 +299,41 @@ impl Tx<'_> {
         id: ProjectId,
         person_id: PersonId,
     ) -> Result<(), Trouble> {
-        projects::project(self.connection, class, id)?;
-        if self.supersede_own_due(id, person_id)? == 0 {
-            return Err(Trouble::NotFound);
+        let project = projects::project(self.connection, class, id)?;
+        let (own, before) = self.supersede_own_due(id, person_id)?.ok_or(Trouble::NotFound)?;
+        let in_force = students(self.connection, class)?.iter().any(|student| student.person == person_id);
+        if in_force {
+            let about = DueLetter {
+                project: id,
+                title: project.title,
+                whose: Whose::Back.word().to_owned(),
+                from: Some(before),
+                to: project.due_local,
+                reason: None,
+            };
+            self.letters_about_due(class, &[person_id], &format!("own-due-back {own}"), &about)?;
         }
         self.journal("own_due.taken_back", id, &json!({ "person": person_id }))
     }
 
-    fn supersede_own_due(&mut self, id: ProjectId, person_id: PersonId) -> Result<usize, Trouble> {
-        Ok(diesel::update(
-            own_due::table.filter(
-                own_due::project_id
-                    .eq(id)
-                    .and(own_due::person_id.eq(person_id))
-                    .and(own_due::superseded_at.is_null()),
-            ),
-        )
-        .set(own_due::superseded_at.eq(self.now))
-        .execute(self.connection)?)
+    /// The date of their own that held until now, if there was one.
+    fn supersede_own_due(
+        &mut self,
+        id: ProjectId,
+        person_id: PersonId,
+    ) -> Result<Option<(OwnDueId, String)>, Trouble> {
+        let standing = own_due::project_id
+            .eq(id)
+            .and(own_due::person_id.eq(person_id))
+            .and(own_due::superseded_at.is_null());
+        let before: Option<(OwnDueId, String)> = own_due::table
+            .filter(standing)
+            .select((own_due::id, own_due::due_local))
+            .first(self.connection)
+            .optional()?;
+        diesel::update(own_due::table.filter(standing))
+            .set(own_due::superseded_at.eq(self.now))
+            .execute(self.connection)?;
+        Ok(before)
     }
 }

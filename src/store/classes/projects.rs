@@ -5,12 +5,14 @@ use diesel::prelude::*;
 use serde_json::json;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, ProcedureId, ProjectId};
+use crate::ids::{ClassId, DueMoveId, ProcedureId, ProjectId};
+use crate::store::classes::dues::{DueLetter, Whose};
 use crate::store::classes::{due_read, due_text, facts, stale};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{due_move, person, procedure, procedure_version, project};
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
+use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 /// A project of a class.
@@ -263,10 +265,10 @@ impl Tx<'_> {
         diesel::update(project::table.find(id))
             .set((project::due_local.eq(due_text(to)), project::version.eq(version + 1)))
             .execute(self.connection)?;
-        let by = self.person()?;
+        let (by, moved): (_, DueMoveId) = (self.person()?, self.id());
         diesel::insert_into(due_move::table)
             .values((
-                due_move::id.eq(self.id::<crate::ids::DueMove>()),
+                due_move::id.eq(moved),
                 due_move::project_id.eq(id),
                 due_move::from_local.eq(&before.due_local),
                 due_move::to_local.eq(due_text(to)),
@@ -276,6 +278,15 @@ impl Tx<'_> {
             ))
             .execute(self.connection)?;
         let detail = json!({ "from": before.due_local, "to": due_text(to), "reason": reason });
+        let about = DueLetter {
+            project: id,
+            title: before.title,
+            whose: Whose::Class.word().to_owned(),
+            from: Some(before.due_local),
+            to: due_text(to),
+            reason: Some(reason.to_owned()),
+        };
+        self.tell_of_move(class, moved, &about)?;
         self.journal("project.due_moved", id, &detail)
     }
 

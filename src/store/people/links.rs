@@ -153,6 +153,24 @@ pub fn invitation_of(
         .optional()?)
 }
 
+/// Who has an invitation that still opens.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn invited(db: &mut AnyConnection, now: Instant) -> Result<Vec<PersonId>, Trouble> {
+    Ok(link::table
+        .filter(
+            link::purpose
+                .eq(Word(Purpose::Invitation))
+                .and(link::used_at.is_null())
+                .and(link::expires_at.gt(now)),
+        )
+        .filter(link::person_id.is_not_null())
+        .select(link::person_id.assume_not_null())
+        .distinct()
+        .load(db)?)
+}
+
 impl Tx<'_> {
     /// Makes a link; earlier unused ones of the same purpose and person stop working.
     ///

@@ -1,0 +1,111 @@
+//! Students read what is asked, when it is due for them and why a date moved, and are told by letter when it moves.
+
+use crate::on_both;
+use crate::stories::rows;
+use crate::studio::Studio;
+use crate::studio::things::Things;
+use crate::studio::world::*;
+
+/// Moves the class's date, or sets a student's own.
+fn set_due(studio: &Studio, things: &Things, door: &str, fields: &[(&str, &str)]) {
+    let path = format!("{}/settings/projects/{}/{door}", studio.class_path(), things.project);
+    let page = studio.signed_in(INSTRUCTOR).post(&path, fields);
+    assert_eq!(page.status, 303, "{}", page.read());
+}
+
+on_both! {
+    fn a_student_reads_what_is_asked_and_when_it_is_due(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        let home = studio.class_path();
+        let (student, other) = (studio.signed_in(STUDENT), studio.signed_in(OTHER_STUDENT));
+        let today = student.get(&home);
+        assert!(today.has(&format!("href=\"{home}/projects\"")), "linked from Today");
+        let plate = student.get(&format!("{home}/plates/{}", things.plate));
+        let path = format!("{home}/projects/{}", things.project);
+        assert!(plate.has(&format!("href=\"{path}\"")), "linked from the plate");
+        let list = student.get(&format!("{home}/projects")).read();
+        assert!(list.contains("A room at night") && list.contains("Tue 24 Nov, 16:30"), "{list}");
+        let page = student.get(&path).read();
+        for says in ["Tones from crayon and wash.", "Tue 24 Nov, 16:30", "America/New_York", "8 numbered impressions"] {
+            assert!(page.contains(says), "{says}: {page}");
+        }
+        set_due(studio, &things, "due", &[("due", "2026-11-30T16:30"), ("reason", "The press was down"), ("version", "1")]);
+        let person = studio.world.student.to_string();
+        set_due(studio, &things, "own-due", &[("person", &person), ("due", "2026-12-04T12:00"), ("reason", "broken wrist")]);
+        let page = student.get(&path).read();
+        for says in ["Fri 4 Dec, 12:00", "For the class it is Mon 30 Nov, 16:30", "broken wrist", "The press was down"] {
+            assert!(page.contains(says), "{says}: {page}");
+        }
+        assert!(student.get(&format!("{home}/projects")).read().contains("Fri 4 Dec, 12:00 your own date"));
+        for reader in [&other, &studio.signed_in(ASSISTANT), &studio.signed_in(INSTRUCTOR)] {
+            let page = reader.get(&path).read();
+            assert!(page.contains("Mon 30 Nov, 16:30") && page.contains("The press was down"), "{page}");
+            assert!(!page.contains("wrist") && !page.contains("4 Dec"), "what is somebody's own is theirs: {page}");
+        }
+        let nobodys = format!("{home}/projects/11111111-1111-7111-8111-111111111111");
+        assert_eq!(student.get(&nobodys).status, 404);
+        let theirs = format!("/classes/{}/projects/{}", studio.world.other_class, things.project);
+        assert_eq!(studio.signed_in(STRANGER).get(&theirs).status, 404, "of another class");
+    }
+
+    fn a_letter_tells_of_a_date_that_moved(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        studio.letters();
+        let person = studio.world.student.to_string();
+        let own = [("person", person.as_str()), ("due", "2026-12-04T12:00"), ("reason", "broken wrist")];
+        set_due(studio, &things, "own-due", &own);
+        let mails = studio.letters();
+        assert_eq!(mails.iter().map(|mail| mail.to.as_str()).collect::<Vec<_>>(), [STUDENT]);
+        let text = &mails[0].text;
+        assert!(text.contains("a due date of your own for “A room at night”"), "{text}");
+        assert!(text.contains("Fri 4 Dec, 12:00") && text.contains("America/New_York"), "{text}");
+        assert!(text.contains("Before this it was due Tue 24 Nov, 16:30"), "{text}");
+        assert!(!text.contains("wrist") && !mails[0].html.contains("wrist"), "why stands in no letter");
+        assert_eq!(rows(studio, "letter WHERE detail LIKE '%wrist%'"), 0, "nor in the row");
+
+        let door = format!("{}/settings/projects/{}/due", studio.class_path(), things.project);
+        let moved = [("due", "2026-11-30T16:30"), ("reason", "The press was down"), ("version", "1")];
+        let instructor = studio.signed_in(INSTRUCTOR);
+        for _ in 0..2 {
+            assert_eq!(instructor.post_once(&door, &moved, "moved-once-and-again").status, 303);
+        }
+        let mails = studio.letters();
+        let to: Vec<&str> = mails.iter().map(|mail| mail.to.as_str()).collect();
+        assert_eq!(to, [OTHER_STUDENT], "once, and not to somebody whose date it is not");
+        let text = &mails[0].text;
+        assert!(mails[0].header("Subject").is_some_and(|subject| subject.contains("New due date")), "{}", mails[0].head);
+        assert!(text.contains("Mon 30 Nov, 16:30") && text.contains("The press was down"), "{text}");
+        let path = mails[0].address("/classes/");
+        assert_eq!(studio.signed_in(OTHER_STUDENT).get(&path).status, 200);
+
+        let back = format!("{}/settings/projects/{}/own-due/{person}/take-back", studio.class_path(), things.project);
+        assert_eq!(instructor.post(&back, &[]).status, 303);
+        let mails = studio.letters();
+        assert_eq!(mails.len(), 1);
+        assert!(mails[0].text.contains("is taken back") && mails[0].text.contains("Mon 30 Nov, 16:30"), "{}", mails[0].text);
+    }
+
+    fn nobody_who_has_left_is_told(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let gone = format!("{}/people/{}/state", studio.class_path(), studio.world.other_student);
+        let left = instructor.post(&gone, &[("version", "1"), ("state", "withdrawn"), ("since", "2026-10-19"), ("reason", "asked for it")]);
+        assert_eq!(left.status, 303, "{}", left.read());
+        studio.letters();
+        set_due(studio, &things, "due", &[("due", "2026-11-30T16:30"), ("reason", "The press was down"), ("version", "1")]);
+        let mails = studio.letters();
+        assert_eq!(mails.iter().map(|mail| mail.to.as_str()).collect::<Vec<_>>(), [STUDENT]);
+    }
+
+    fn everybody_finds_help(studio) {
+        let page = studio.visitor().get("/help");
+        assert_eq!(page.status, 200);
+        for says in ["Students", "Assistants", "Instructors", "Safety officers", "Records staff", "Keepers", "safety data sheet", "local codes", "safety office"] {
+            assert!(page.read().contains(says), "{says}");
+        }
+        assert!(page.has("href=\"/sign-in\""));
+        let student = studio.signed_in(STUDENT);
+        assert!(student.get(&studio.class_path()).has("href=\"/help\""), "linked at the foot of every page");
+        assert!(!student.get("/help").has("href=\"/sign-in\""));
+    }
+}
