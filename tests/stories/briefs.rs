@@ -82,7 +82,7 @@ on_both! {
         assert_eq!(instructor.post(&back, &[]).status, 303);
         let mails = studio.letters();
         assert_eq!(mails.len(), 1);
-        assert!(mails[0].text.contains("is taken back") && mails[0].text.contains("Mon 30 Nov, 16:30"), "{}", mails[0].text);
+        assert!(mails[0].text.contains("Your own due date for") && mails[0].text.contains("Mon 30 Nov, 16:30"), "{}", mails[0].text);
     }
 
     fn nobody_who_has_left_is_told(studio) {
