@@ -97,7 +97,7 @@ impl Feed<'_> {
     }
 
     fn say(&self, key: &'static str, with: &[(&'static str, &str)]) -> String {
-        let remark = with.iter().fold(Remark::new(key), |remark, (name, value)| remark.with(*name, *value));
+        let remark = with.iter().fold(Remark::new(key), |remark, (name, value)| remark.with(name, *value));
         self.speech.remark(&remark)
     }
 

@@ -229,7 +229,7 @@ async fn try_change_head(ask: &InClass, class: ClassId, id: ProcedureId, filled:
     let mut sheet = Sheet::new(filled);
     let name = sheet.text("name", LONGEST_NAME);
     let surface = sheet.choice("surface", Surface::Plate);
-    let about = sheet.words("about", 2000).replace('\t', " ").replace('\n', " ");
+    let about = sheet.words("about", 2000).replace(['\t', '\n'], " ");
     let gum_limit = span(&mut sheet, filled, "gum_limit", 1, LONGEST_REST);
     let mark = sheet.text("version", 64);
     sheet.done()?;
