@@ -226,7 +226,7 @@ pub fn minutes_text(seconds: i32) -> String {
 #[must_use]
 pub fn seconds_of(typed: &str) -> Option<i32> {
     let seconds = match typed.split_once(':') {
-        Some((minutes, rest)) if rest.len() == 2 => {
+        Some((minutes, rest)) if rest.len() == 2 && rest.bytes().all(|byte| byte.is_ascii_digit()) => {
             let (minutes, rest) = (exact_decimal(minutes, 0)?, exact_decimal(rest, 0)?);
             if minutes < 0 || !(0..60).contains(&rest) {
                 return None;

@@ -27,8 +27,16 @@ export default async function etches(story) {
   }
 
   await story.part("a plate of one's own has no log yet", async () => {
-    await student.go(`${home}/plates`);
-    plate = await student.page.locator(`main a[href^="${home}/plates/"]`).first().getAttribute("href");
+    await student.go(`${home}/prints/new`);
+    for (const [name, value] of [["title", "Sleet"], ["width", "20"], ["height", "30"], ["materials", "crayon 3"]]) {
+      await student.page.locator(`[name=${name}]`).fill(value);
+    }
+    for (const name of ["project", "procedure", "size_unit"]) {
+      await student.page.locator(`[name=${name}]`).selectOption({ index: 1 }).catch(() => {});
+    }
+    await student.page.locator("[name=weight]").first().check();
+    await student.page.locator("main form button.act").click();
+    plate = new URL(student.page.url()).pathname;
     await student.go(plate);
     await student.look("plate-before-its-etch");
   });

@@ -1,5 +1,7 @@
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { setTimeout as pause } from "node:timers/promises";
+import { proofPicture } from "../picture.mjs";
 
 export const title = "The main job: from nothing to a ready class, a print, its grade and the term's tables";
 
@@ -187,6 +189,104 @@ export default async function mainJob(story) {
       await send(student, `form[action$="/start"]:has([value="${step}"]) button`);
       await student.look(`plate-${step}-under-way`);
       await send(student, 'form[action$="/end"] button');
+    }
+  });
+
+  /** Starts a step on the plate's page. */
+  async function start(step) {
+    await student.go(plate);
+    await send(student, `form[action$="/start"]:has([value="${step}"]) button`);
+  }
+
+  /** Logs the etch that is under way. */
+  async function logEtch() {
+    await student.go(`${plate}/etches/new`);
+    await fill(student.page, { gum: "G1", gum_volume: "1", acid: "A1", drops: "4", application_1: "2", application_2: "2", gummed: "yes", buffed: "yes", rack_place: "B2" });
+    await send(student, 'main form[action$="/etches/new"] button.act');
+  }
+
+  await story.part("the first etch is logged with its mix, and stands under gum", async () => {
+    await start("first-etch");
+    await student.look("etch-under-way");
+    await logEtch();
+    await student.go(plate);
+    await student.look("plate-under-gum");
+    const text = await student.page.locator("main").innerText();
+    for (const word of ["0.0984 mol/L", "an estimate", "B2"]) assert.ok(text.includes(word), `${word} is not in ${text}`);
+  });
+
+  await story.part("rolled up, asked how the etch came up, etched again, proofed", async () => {
+    await start("roll-up");
+    await send(student, 'form[action$="/end"] button');
+    await student.go(plate);
+    await send(student, 'form[action$="/came-up"] button[value="as-drawn"]');
+    await start("second-etch");
+    await logEtch();
+    await start("proof");
+    await send(student, 'form[action$="/end"] button');
+    await student.go(plate);
+    await student.look("plate-proofed");
+  });
+
+  await story.part("a photo of the proof is added", async () => {
+    await student.go(`${plate}/proofs/new`);
+    await student.page.locator("[name=file]").setInputFiles({ name: "proof.jpg", mimeType: "image/jpeg", buffer: await proofPicture(student.page, { ink: 0.7 }) });
+    await send(student);
+    await student.look("proof-added");
+    assert.ok(await student.page.locator("main img").first().evaluate((one) => one.naturalWidth > 0));
+  });
+
+  await story.part("the instructor gives the go-ahead; the print is handed in", async () => {
+    await keeper.go(plate);
+    await send(keeper, 'form[action$="/start"]:has([value="go-ahead"]) button');
+    await send(keeper, 'form[action$="/end"] button');
+    await student.go(`${home}/plates`);
+    await send(student, 'form[action$="/hand-in"] button');
+    await student.look("print-handed-in");
+  });
+
+  await story.part("it is marked, handed back, and the student sees the working", async () => {
+    await keeper.go(`${home}/grades/rules`);
+    const rows = keeper.page.locator('form[action$="/grades/categories"]');
+    await rows.locator('[name^="title-"]').first().fill("Prints");
+    await rows.locator('[name^="weight-"]').first().fill("100");
+    for (const more of (await rows.locator('[name^="title-"]').all()).slice(1)) await more.fill("");
+    for (const more of (await rows.locator('[name^="weight-"]').all()).slice(1)) await more.fill("");
+    await rows.locator("button").click();
+    await keeper.page.waitForLoadState("load");
+    await keeper.go(`${home}/assessments`);
+    await fill(keeper.page, { title: "Tide marks: the print", category: "Prints", project: "Tide marks", points: "40" });
+    await send(keeper);
+    await keeper.go(`${home}/grades`);
+    const marking = await keeper.page.locator('main a[href*="/assessments/"]').first().getAttribute("href");
+    await keeper.go(marking);
+    const row = keeper.page.locator("fieldset", { hasText: "Sørby" });
+    await row.locator('[name^="status-"]').selectOption("graded");
+    await row.locator('[name^="points-"]').fill("34");
+    await row.locator('[name^="words-"]').fill("Held from the first tone to the last.");
+    await send(keeper);
+    await keeper.look("marking");
+    await keeper.go(`${marking}/hand-back`);
+    await send(keeper);
+    await student.go(`${home}/grades`);
+    await student.look("grades-of-a-student");
+    const text = await student.page.locator("main").innerText();
+    for (const word of ["85", "34", "Held from the first tone"]) assert.ok(text.includes(word), `${word} is not in ${text}`);
+  });
+
+  await story.part("the tables of the term are taken", async () => {
+    await keeper.go(`${home}/records`);
+    if (here(keeper) !== `${home}/records`) {
+      await keeper.page.locator('input[autocomplete~="current-password"]').fill(PASSWORD);
+      await send(keeper);
+    }
+    await keeper.look("records-of-a-new-class");
+    for (const [table, word] of [["roster", "Sørby"], ["etches", "as-drawn"], ["grades", "85"], ["signoffs", "watched"]]) {
+      const [file] = await Promise.all([
+        keeper.page.waitForEvent("download"), keeper.page.locator(`main a[href$="/records/${table}.csv"]`).first().click(),
+      ]);
+      const text = readFileSync(await file.path(), "utf8");
+      assert.ok(text.includes(word), `${word} is not in ${table}: ${text.slice(0, 600)}`);
     }
   });
 }
