@@ -2,6 +2,7 @@
 //
 //   node tests/browser/run.mjs              all
 //   node tests/browser/run.mjs etch crawl   those with one of the words in their file names
+//   node tests/browser/run.mjs by-hand       those too long for every change
 //
 // A story is a module with a `title` and a default function that is handed a Story: it opens what it needs and tells
 // its parts. What is counted are the parts.
@@ -11,7 +12,9 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { Demo, NewSchool, openBrowser, root, signIn, visit } from "./harness.mjs";
 
-const folder = path.join(root, "tests/browser/stories");
+// `by-hand` as the first word tells those that take too long for every change.
+const byHand = process.argv[2] === "by-hand";
+const folder = path.join(root, "tests/browser", byHand ? "by-hand" : "stories");
 const count = { passed: 0, failed: 0 };
 
 class Untellable extends Error {}
@@ -129,4 +132,4 @@ async function main(words) {
 
 // Leaving in the usual way ends the programs that the stories started.
 for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) process.once(signal, () => process.exit(1));
-process.exitCode = await main(process.argv.slice(2));
+process.exitCode = await main(process.argv.slice(byHand ? 3 : 2));

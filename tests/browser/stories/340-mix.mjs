@@ -76,6 +76,9 @@ export default async function mixing(story) {
   await story.check("the batch for tonight", async () => {
     await instructor.go(`${home}/mix/tonight`);
     await instructor.look("mix-tonight");
+    for (const choice of await instructor.page.locator("main form select").all()) {
+      if (!(await choice.inputValue())) await choice.selectOption({ index: 1 });
+    }
     await instructor.page.locator("[name=gum_left]").fill("800");
     await instructor.page.locator("[name=acid_left]").fill("120");
     await reckon(instructor);

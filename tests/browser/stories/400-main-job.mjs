@@ -174,7 +174,7 @@ export default async function mainJob(story) {
   await story.part("the student begins a print and its plate", async () => {
     await student.go(`${home}/prints/new`);
     await fill(student.page, {
-      project: "Tide marks", title: "Low water", procedure: "aluminium", width: "30", height: "20", size_unit: "cm",
+      project: "Tide marks", title: "Low water", procedure: "aluminium", width: "30", height: "20", size_unit: "centimetres",
       materials: "crayon 3", weight: "medium",
     });
     await send(student);
