@@ -58,7 +58,13 @@ fn hashes_alone_in_its_process() {
             let share = if thread < 4 { 13 } else { 12 };
             scope.spawn(move || {
                 for _ in 0..share {
-                    let hash = block_on(passwords.hash("gum over the whole plate".to_owned())).unwrap();
+                    // On a busy machine one may be told to come again; the bound is on memory, not on time.
+                    let hash = loop {
+                        match block_on(passwords.hash("gum over the whole plate".to_owned())) {
+                            Err(tympan::trouble::Trouble::Busy) => {}
+                            other => break other.unwrap(),
+                        }
+                    };
                     assert!(hash.starts_with("$argon2id$v=19$m=47104,t=1,p=1$"), "{hash}");
                 }
             });
