@@ -5,8 +5,8 @@ use actix_web::http::Method;
 use actix_web::{Route, web};
 
 use crate::pages::entry::{
-    ALL_SEATS, CLASS_SEATS, DOING_SEATS, GRADE_SEATS, INSTRUCTOR, READING_SEATS, RECORDS_SEATS, ROSTER_SEATS,
-    STAFF_SEATS, STUDENT, STUDIO_SEATS, Who,
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, RECORDS_SEATS, ROSTER_SEATS, STAFF_SEATS,
+    STUDENT, STUDIO_SEATS, Who,
 };
 
 /// One route.
@@ -40,13 +40,20 @@ macro_rules! to {
     ($($handler:tt)+) => { || web::route().to($($handler)+) };
 }
 
+mod grades;
+
 use crate::pages::{
-    classes, etches, exports, grades, health, letters, mixing, overview, people, plans, plates, procedures,
-    proofs, roster, safety, studio,
+    classes, etches, exports, health, letters, mixing, overview, people, plans, plates, procedures, proofs,
+    roster, safety, studio,
 };
 
-/// Every door of the house, subject by subject.
-pub static DOORS: &[Door] = &[
+/// Every door of the house.
+pub fn doors() -> impl Iterator<Item = &'static Door> {
+    DOORS.iter().chain(grades::DOORS)
+}
+
+/// The doors subject by subject; those of grades stand in a file of their own.
+static DOORS: &[Door] = &[
     // ---- health and assets ----
     get("/healthz", Who::Anyone, to!(health::alive)),
     get("/readyz", Who::Anyone, to!(health::ready)),
@@ -427,41 +434,6 @@ pub static DOORS: &[Door] = &[
         to!(proofs::comments::remove),
     ),
     post("/classes/{class}/proofs/{proof}/remove", Who::InClass(DOING_SEATS), to!(proofs::list::remove)),
-    // ---- grades ----
-    get("/classes/{class}/grades", Who::InClass(GRADE_SEATS), to!(grades::page)),
-    get("/classes/{class}/grades/rules", Who::InClass(INSTRUCTOR), to!(grades::rules::page)),
-    post("/classes/{class}/grades/rules", Who::InClass(INSTRUCTOR), to!(grades::rules::keep_rules)),
-    post("/classes/{class}/grades/categories", Who::InClass(INSTRUCTOR), to!(grades::rules::keep_categories)),
-    get("/classes/{class}/grades/people/{person}", Who::InClass(INSTRUCTOR), to!(grades::own::of_person)),
-    get("/classes/{class}/assessments", Who::InClass(INSTRUCTOR), to!(grades::assessment::new)),
-    post("/classes/{class}/assessments", Who::InClass(INSTRUCTOR), to!(grades::assessment::add)),
-    get("/classes/{class}/assessments/{assessment}", Who::InClass(INSTRUCTOR), to!(grades::marking::page)),
-    post("/classes/{class}/assessments/{assessment}", Who::InClass(INSTRUCTOR), to!(grades::marking::keep)),
-    get(
-        "/classes/{class}/assessments/{assessment}/facts",
-        Who::InClass(INSTRUCTOR),
-        to!(grades::assessment::edit),
-    ),
-    post(
-        "/classes/{class}/assessments/{assessment}/facts",
-        Who::InClass(INSTRUCTOR),
-        to!(grades::assessment::change),
-    ),
-    post(
-        "/classes/{class}/assessments/{assessment}/remove",
-        Who::InClass(INSTRUCTOR),
-        to!(grades::assessment::remove),
-    ),
-    get(
-        "/classes/{class}/assessments/{assessment}/hand-back",
-        Who::InClass(INSTRUCTOR),
-        to!(grades::hand_back::page),
-    ),
-    post(
-        "/classes/{class}/assessments/{assessment}/hand-back",
-        Who::InClass(INSTRUCTOR),
-        to!(grades::hand_back::hand_back),
-    ),
     // ---- exports and records ----
     get("/classes/{class}/records", Who::InClass(RECORDS_SEATS), to!(exports::page)),
     get("/classes/{class}/records/{what}.csv", Who::InClass(RECORDS_SEATS), to!(exports::sending::send)),

@@ -10,7 +10,7 @@ use actix_web::middleware::{Compress, Next, from_fn};
 use actix_web::{App, Error, HttpMessage, HttpServer, Route, Scope, guard, web};
 
 use crate::pages::answer::Reply;
-use crate::pages::doors::{DOORS, Door};
+use crate::pages::doors::{Door, doors};
 use crate::pages::entry::Who;
 use crate::pages::forms::FORM_LIMIT;
 use crate::pages::gate;
@@ -59,7 +59,7 @@ pub fn serve(house: web::Data<House>, listener: TcpListener, workers: usize) -> 
 /// Hangs all doors as a tree of rooms, one segment of the path a level: an address is compared with the few doors of its
 /// room. In one long list every request was compared with every door, which took longer than most pages.
 fn hang_doors(config: &mut web::ServiceConfig) {
-    let doors: Vec<Hung> = DOORS.iter().map(|door| (door.path, door)).collect();
+    let doors: Vec<Hung> = doors().map(|door| (door.path, door)).collect();
     for (segment, within) in rooms(&doors) {
         if within.iter().all(|(rest, _)| rest.is_empty()) {
             for (_, door) in within {

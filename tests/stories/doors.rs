@@ -2,7 +2,7 @@
 //! student's things. What must happen follows from the door's own `who`; a path part this test does not know fails it.
 
 use actix_web::http::Method;
-use tympan::pages::doors::{DOORS, Door};
+use tympan::pages::doors::{Door, doors};
 use tympan::pages::entry::{Seat, Who};
 
 use crate::on_both;
@@ -101,7 +101,7 @@ on_both! {
             (Seat::SafetyOfficer, studio.signed_in(SAFETY_OFFICER)),
             (Seat::Records, studio.signed_in(RECORDS)),
         ];
-        for door in DOORS {
+        for door in doors() {
             let (path, _) = path(door, studio, &things);
             let at = format!("{} {}", door.method, door.path);
             let page = knock(&nobody, door, &path);
@@ -133,7 +133,7 @@ on_both! {
         let things = things(studio);
         let other = studio.signed_in(OTHER_STUDENT);
         let owner = studio.signed_in(STUDENT);
-        for door in DOORS {
+        for door in doors() {
             let Who::InClass(named) = door.who else { continue };
             let (path, owned) = path(door, studio, &things);
             if !owned || !named.contains(&Seat::Student) {
@@ -160,7 +160,7 @@ on_both! {
             (Seat::Records, RECORDS),
         ] {
             let visitor = studio.signed_in(email);
-            for door in DOORS.iter().filter(|door| door.method == Method::GET) {
+            for door in doors().filter(|door| door.method == Method::GET) {
                 let Who::InClass(named) = door.who else { continue };
                 if !named.contains(&seat) {
                     continue;
@@ -179,7 +179,7 @@ on_both! {
         let things = things(studio);
         for email in [STUDENT, INSTRUCTOR, KEEPER] {
             let visitor = studio.signed_in(email);
-            for door in DOORS.iter().filter(|door| door.method != Method::GET && !door.unsealed) {
+            for door in doors().filter(|door| door.method != Method::GET && !door.unsealed) {
                 let (path, _) = path(door, studio, &things);
                 let page = visitor.post_bare(&path, &[]);
                 assert!(
