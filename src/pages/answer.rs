@@ -118,7 +118,7 @@ fn page(house: &web::Data<House>, request: &actix_web::HttpRequest, trouble: &Tr
     let mut response = if wants_json(request) {
         HttpResponse::build(trouble.status_code())
             .insert_header((header::CACHE_CONTROL, "no-store"))
-            .json(serde_json::json!({ "trouble": sentences }))
+            .json(serde_json::json!({ "trouble": sentences, "fields": at_fields(house, trouble) }))
     } else {
         let view = serde_json::json!({ "sentences": sentences });
         let ask = crate::pages::entry::ask(request);
@@ -134,6 +134,17 @@ fn page(house: &web::Data<House>, request: &actix_web::HttpRequest, trouble: &Tr
         response.headers_mut().insert(header::RETRY_AFTER, header::HeaderValue::from(5_u64));
     }
     response
+}
+
+/// The sentence at each field that was complained about.
+fn at_fields(house: &House, trouble: &Trouble) -> std::collections::BTreeMap<String, String> {
+    match trouble {
+        Trouble::Complaints(complaints) => complaints
+            .iter()
+            .map(|complaint| (complaint.field.clone(), house.speech.remark(&complaint.remark)))
+            .collect(),
+        _ => std::collections::BTreeMap::new(),
+    }
 }
 
 fn plain(status: StatusCode, sentences: &[String]) -> HttpResponse {

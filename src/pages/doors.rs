@@ -41,6 +41,7 @@ macro_rules! to {
 }
 
 mod grades;
+mod sittings;
 
 use crate::pages::{
     classes, etches, exports, health, letters, mixing, overview, people, plans, plates, procedures, proofs,
@@ -49,10 +50,10 @@ use crate::pages::{
 
 /// Every door of the house.
 pub fn doors() -> impl Iterator<Item = &'static Door> {
-    DOORS.iter().chain(grades::DOORS)
+    DOORS.iter().chain(grades::DOORS).chain(sittings::DOORS)
 }
 
-/// The doors subject by subject; those of grades stand in a file of their own.
+/// The doors subject by subject; those of grades and of the table stand in files of their own.
 static DOORS: &[Door] = &[
     // ---- health and assets ----
     get("/healthz", Who::Anyone, to!(health::alive)),

@@ -10,7 +10,7 @@ use crate::trouble::Trouble;
 
 #[derive(RustEmbed)]
 #[folder = "templates/assets/"]
-struct Assets;
+pub(crate) struct Assets;
 
 /// The process runs.
 pub async fn alive() -> Reply {

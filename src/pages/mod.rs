@@ -29,6 +29,7 @@ pub mod render;
 pub mod roster;
 pub mod safety;
 pub mod server;
+pub mod sittings;
 pub mod studio;
 pub mod upload;
 

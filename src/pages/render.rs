@@ -25,6 +25,12 @@ use crate::trouble::Trouble;
 #[exclude = "letters/*"]
 struct Files;
 
+/// The digest of a template as it is built in.
+#[must_use]
+pub(crate) fn hash_of(name: &str) -> Option<[u8; 32]> {
+    Some(Files::get(name)?.metadata.sha256_hash())
+}
+
 /// Is told the template and the view of every page.
 pub type Watcher = Box<dyn Fn(&str, &Value) + Send + Sync>;
 
@@ -196,6 +202,9 @@ impl Ask {
             "class_path": place.map(|place| format!("/classes/{}", place.class)),
             "studio": place.map(|place| place.studio_name.clone()),
             "eyewash": place.map(|place| place.eyewash.clone()),
+            "packs": place
+                .filter(|place| place.seat == Seat::Student)
+                .map(|place| format!("/classes/{}/table/packs", place.class)),
             "tabs": self.tabs(),
         }))
     }

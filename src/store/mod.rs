@@ -16,6 +16,7 @@ pub mod plates;
 pub mod proofs;
 pub mod safety;
 pub mod schema;
+pub mod sittings;
 pub mod standing;
 pub mod studio;
 pub mod tally;

@@ -37,9 +37,9 @@ pub struct Offers {
     number: i32,
     who: String,
     recipes: Vec<Choice>,
-    gums: Vec<Choice>,
-    acids: Vec<Choice>,
-    stocks: Vec<Choice>,
+    pub gums: Vec<Choice>,
+    pub acids: Vec<Choice>,
+    pub stocks: Vec<Choice>,
     gum_say: String,
     stock_say: String,
     rows: Vec<String>,
@@ -89,6 +89,30 @@ pub fn offers(
             .any(|row| form.complains(&row) || form.value(&row).is_some_and(|typed| !typed.is_empty())),
         stock_open: recipe.is_some_and(|recipe| uses(recipe, Part::Stock)),
         cautions: care(ask, folder, stands),
+    }
+}
+
+impl Offers {
+    /// What a form shows that knows nothing of any plate yet: a phone without signal fills it.
+    #[must_use]
+    pub fn blank(speech: &Speech) -> Self {
+        Self {
+            plate_path: String::new(),
+            print_title: String::new(),
+            number: 0,
+            who: String::new(),
+            recipes: Choice::of_words::<Kind>("etches-recipe", speech),
+            gums: Vec::new(),
+            acids: Vec::new(),
+            stocks: Vec::new(),
+            gum_say: say_in("gum_volume", Unit::Millilitre.word()),
+            stock_say: say_in("stock_volume", Unit::Millilitre.word()),
+            rows: rows().take(ROWS).collect(),
+            more_rows: rows().skip(ROWS).collect(),
+            more_open: false,
+            stock_open: false,
+            cautions: Vec::new(),
+        }
     }
 }
 

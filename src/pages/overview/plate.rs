@@ -18,11 +18,13 @@ use crate::pages::plans::plate::{Notice, notice};
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
 use crate::pages::proofs::section::{self, Section};
+use crate::speech::Speech;
 use crate::store::etches::logs::{self, Log};
 use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
 use crate::store::proofs::PlateTitle;
 use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
+use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled as _;
 
 #[derive(Serialize)]
@@ -49,6 +51,8 @@ struct Now {
     cautions: Vec<String>,
     wants_sheets: bool,
     wants_etch: bool,
+    /// It may be done now, with the clocks of the page at the table.
+    at_table: bool,
     /// Only the instructor can start it, and somebody else asks.
     for_instructor: bool,
 }
@@ -285,6 +289,7 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
         cautions: hazards.iter().map(|hazard| speech.remark(&hazard.caution())).collect(),
         wants_sheets: step.is_some_and(|step| step.records == Records::Sheets),
         wants_etch: step.is_some_and(|step| step.records == Records::Etch),
+        at_table: running.is_some() || next.verdict.may_start(),
         for_instructor: next.waits_for_instructor && !ask.is_instructor(),
     }
 }
@@ -301,7 +306,7 @@ fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>
         step: title(&run.step_key),
         began: near(run.began_at),
         ended: run.ended_at.map(near),
-        known: speech.plain(&format!("plates-known-{}", run.known_how.0.word())),
+        known: known(speech, run),
         outside: rules.iter().map(|rule| speech.plain(&rule_key(*rule))).collect(),
         unsettled,
         settle: (unsettled && ask.is_instructor()).then(|| forms::settle(&run.id.to_string(), refused)),
@@ -312,6 +317,19 @@ fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>
         sheets: run.sheets,
         note: run.note.clone(),
     }
+}
+
+/// How its times are known: where a phone's clock was off by a minute or more, that and how it was put right.
+fn known(speech: &Speech, run: &Run) -> String {
+    let known = speech.plain(&format!("plates-known-{}", run.known_how.0.word()));
+    let minutes = run.clock_off_ms.map_or(0, |off| off.saturating_abs() / 60_000);
+    let key = match (run.clock_doubtful, run.clock_off_ms.unwrap_or(0) > 0) {
+        (true, _) => "table-clock-doubtful",
+        (false, _) if minutes == 0 => return known,
+        (false, true) => "table-clock-ahead",
+        (false, false) => "table-clock-behind",
+    };
+    format!("{known}. {}", speech.remark(&Remark::new(key).with("minutes", minutes)))
 }
 
 /// The catalogue key of a rule's name.

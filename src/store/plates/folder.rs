@@ -122,6 +122,12 @@ pub struct Run {
     pub settled_reason: Option<String>,
     pub sheets: Option<i32>,
     pub note: String,
+    /// By how much the clock of the phone that told it was ahead; None where no phone told it.
+    pub clock_off_ms: Option<i64>,
+    /// The phone's clock could not be put right; the times are reckoned back from when the entry came in.
+    pub clock_doubtful: bool,
+    /// The applications the clocks at the table were set to, in seconds, joined by commas.
+    pub planned_seconds: String,
 }
 
 /// Everything about a plate that a judgement looks at.
@@ -401,6 +407,9 @@ fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Res
         step_run::settled_reason,
         step_run::sheets,
         step_run::note,
+        step_run::clock_off_ms,
+        step_run::clock_doubtful,
+        step_run::planned_seconds,
     ));
     Ok(of_plates_meant!(query, which, owner).load(db)?)
 }

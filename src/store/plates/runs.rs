@@ -114,7 +114,7 @@ impl Tx<'_> {
         self.journal("step.refused", id, &json!({ "plate": at.plate, "step": key, "rules": rules }))
     }
 
-    fn use_allowance(&mut self, folder: &Folder, key: &str) -> Result<(), Trouble> {
+    pub(crate) fn use_allowance(&mut self, folder: &Folder, key: &str) -> Result<(), Trouble> {
         let now = self.now.utc();
         let used = folder
             .allowances
@@ -131,6 +131,18 @@ impl Tx<'_> {
 
     fn insert_run(&mut self, at: &At, told: &Told, outside: &[RuleName]) -> Result<StepRunId, Trouble> {
         let id: StepRunId = self.id();
+        self.insert_run_as(id, at, told, outside)?;
+        Ok(id)
+    }
+
+    /// A run under an id that was made elsewhere, such as on a phone.
+    pub(crate) fn insert_run_as(
+        &mut self,
+        id: StepRunId,
+        at: &At,
+        told: &Told,
+        outside: &[RuleName],
+    ) -> Result<(), Trouble> {
         let rules: Vec<&str> = outside.iter().map(|rule| rule.word()).collect();
         diesel::insert_into(step_run::table)
             .values((
@@ -142,7 +154,7 @@ impl Tx<'_> {
                 step_run::note.eq(&told.note),
             ))
             .execute(self.connection)?;
-        Ok(id)
+        Ok(())
     }
 
     /// Ends a running step.
@@ -315,7 +327,7 @@ impl Tx<'_> {
 }
 
 /// The step of a plate's procedure with this key.
-fn step_of<'f>(folder: &'f Folder, key: &str) -> Result<&'f Step, Trouble> {
+pub(crate) fn step_of<'f>(folder: &'f Folder, key: &str) -> Result<&'f Step, Trouble> {
     folder.procedure.find(key).ok_or_else(|| {
         let remark = Remark::new("plates-no-such-step").with("step", key.to_owned());
         Trouble::about("step", remark.with("procedure", folder.procedure.name.clone()))
@@ -323,7 +335,7 @@ fn step_of<'f>(folder: &'f Folder, key: &str) -> Result<&'f Step, Trouble> {
 }
 
 /// A step begins before it ends, and neither lies ahead of now.
-fn only_what_has_happened(told: &Told, now: Instant, zone: Tz) -> Result<(), Trouble> {
+pub(crate) fn only_what_has_happened(told: &Told, now: Instant, zone: Tz) -> Result<(), Trouble> {
     let remark = |key: &'static str, at: Instant| {
         Remark::new(key).with("value", at.utc().with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string())
     };
@@ -343,7 +355,7 @@ fn only_what_has_happened(told: &Told, now: Instant, zone: Tz) -> Result<(), Tro
     if complaints.is_empty() { Ok(()) } else { Err(Trouble::Complaints(complaints)) }
 }
 
-fn only_the_instructor(step: &Step, at: &At) -> Result<(), Trouble> {
+pub(crate) fn only_the_instructor(step: &Step, at: &At) -> Result<(), Trouble> {
     if step.place == Place::Instructor && !at.instructor {
         return Err(Trouble::Refused(
             Remark::new("plates-waits-for-instructor").with("step", step.title.clone()),

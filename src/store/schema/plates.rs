@@ -142,6 +142,9 @@ diesel::table! {
         settled_reason -> Nullable<Text>,
         sheets -> Nullable<Integer>,
         note -> Text,
+        clock_off_ms -> Nullable<BigInt>,
+        clock_doubtful -> Bool,
+        planned_seconds -> Text,
     }
 }
 

@@ -51,6 +51,8 @@ spelled!(
         Rest = "rest",
         /// A sign-off is missing, expired, withdrawn or not far enough.
         SignOff = "sign_off",
+        /// It was left off half way.
+        LeftOff = "left_off",
     }
 );
 
@@ -82,7 +84,7 @@ impl RuleName {
     /// too, because the instructor may stand beside the student; a step under way is ended instead.
     #[must_use]
     pub fn may_be_allowed(self) -> bool {
-        !matches!(self, Self::UnderWay | Self::UnknownStep)
+        !matches!(self, Self::UnderWay | Self::UnknownStep | Self::LeftOff)
     }
 }
 

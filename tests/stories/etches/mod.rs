@@ -1,5 +1,6 @@
 //! Etch logs: recorded at the table, corrected, asked about at the roll-up, and read across the class.
 
+mod at_the_table;
 mod came_up;
 mod corrected;
 mod recorded;

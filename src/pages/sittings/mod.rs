@@ -1,0 +1,8 @@
+//! At the table: one page for each running step, made for wet gloves and no signal; what it needs on the phone, the
+//! entries that come back, and the page for a splash.
+
+pub mod entry;
+pub mod pack;
+pub mod page;
+pub mod splash;
+pub mod worker;

@@ -1,0 +1,216 @@
+//! What a phone takes along to the table for one plate: the step, its texts, the mix carried over, what may be chosen.
+//! No names of others, no grades, no photos.
+
+use serde::Serialize;
+
+use crate::ids::{ClassId, PersonId, PlateId, StepRunId};
+use crate::pages::entry::InClass;
+use crate::pages::etches::form::{Offers, fresh, minutes_text, offers};
+use crate::pages::etches::shown::unit_of;
+use crate::pages::fields::Form;
+use crate::pages::plates;
+use crate::store::classes::etch_table::Row;
+use crate::store::etches::logs::Log;
+use crate::store::plates::folder::{Folder, Run};
+use crate::store::plates::plans::Look;
+use crate::store::studio::containers::{Container, Substance, Usable};
+use crate::store::studio::rooms::Room;
+use crate::trade::etch::table;
+use crate::trade::exact::Exact;
+use crate::trade::measure::{Unit, Volume};
+use crate::trade::procedure::{Hazard, Records, Step, StepOutlook, Surface};
+use crate::trade::spelled::Spelled;
+
+/// A pack is of no use after so long.
+pub const KEPT_DAYS: i64 = 7;
+/// Gum of a first mix: 30 mL, or one US fluid ounce.
+const USUAL_MICROLITRES: i64 = 30_000;
+/// A usual application, in minutes; common practice, no published source.
+const USUAL_APPLICATION: &str = "2";
+
+/// One plate's pack. Its names are what the script at the table reads.
+#[derive(Debug, Serialize)]
+pub struct Pack {
+    pub version: u8,
+    pub made_ms: i64,
+    pub kept_days: i64,
+    pub person: PersonId,
+    pub class: ClassId,
+    pub plate: PlateId,
+    pub path: String,
+    pub plate_path: String,
+    pub number: i32,
+    pub print: String,
+    pub step: String,
+    pub title: String,
+    pub before: Vec<String>,
+    pub during: Vec<String>,
+    pub after: Vec<String>,
+    pub cautions: Vec<String>,
+    /// Somebody else should be in the room: acid, solvent, press.
+    pub wants_company: bool,
+    pub wants_etch: bool,
+    pub wants_sheets: bool,
+    pub may_start: bool,
+    /// When what refuses it now ends by itself.
+    pub may_start_from_ms: Option<i64>,
+    /// Why it may not start.
+    pub refusals: Vec<String>,
+    pub minutes: i64,
+    pub run: Option<Running>,
+    pub fields: std::collections::BTreeMap<&'static str, String>,
+    pub gums: Vec<crate::pages::fields::Choice>,
+    pub acids: Vec<crate::pages::fields::Choice>,
+    pub stocks: Vec<crate::pages::fields::Choice>,
+    pub room: Room,
+}
+
+/// A run that goes on.
+#[derive(Debug, Serialize)]
+pub struct Running {
+    pub id: StepRunId,
+    pub began_ms: i64,
+    pub planned: Vec<i64>,
+}
+
+/// What a pack is made from.
+#[derive(Debug)]
+pub struct Ground {
+    pub folder: Folder,
+    pub look: Look,
+    pub last: Option<Log>,
+}
+
+/// What stands in the studio and the class for every plate.
+#[derive(Debug)]
+pub struct Shelf {
+    pub held: Vec<Container>,
+    pub rows: Vec<Row>,
+    pub room: Room,
+}
+
+const FIELDS: [&str; 14] = [
+    "unit",
+    "recipe",
+    "gum",
+    "gum_volume",
+    "acid",
+    "drops",
+    "stock",
+    "stock_volume",
+    "tool",
+    "helper",
+    "application_1",
+    "application_2",
+    "application_3",
+    "rack_place",
+];
+
+/// The pack of a plate whose next step is known; None: nothing is left to do, or only the instructor can do it.
+#[must_use]
+pub fn pack(ask: &InClass, ground: &Ground, shelf: &Shelf) -> Option<(Pack, Form, Offers)> {
+    let Ground { folder, look, last } = ground;
+    let next = look.outlook.next_for(ask.is_instructor())?;
+    let step = folder.procedure.find(&next.key)?;
+    let today = ask.now().local_date(ask.membership.zone);
+    let unit = unit_of(ask);
+    let form = match last {
+        Some(log) => fresh(Some(log), unit, &shelf.held, Some(today)),
+        None => usual(fresh(None, unit, &shelf.held, Some(today)), folder, shelf, unit, ask),
+    };
+    let form = form.with("rack_place", &folder.row.rack_place);
+    let offers = offers(ask, folder, &shelf.held, last.as_ref(), &form);
+    let values = FIELDS.iter().filter_map(|field| Some((*field, form.value(field)?.to_owned()))).collect();
+    let pack = of_step(ask, folder, next, step, Carried { values, offers: &offers, room: &shelf.room });
+    Some((pack, form, offers))
+}
+
+struct Carried<'a> {
+    values: std::collections::BTreeMap<&'static str, String>,
+    offers: &'a Offers,
+    room: &'a Room,
+}
+
+fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carried: Carried<'_>) -> Pack {
+    let speech = &ask.house.speech;
+    let plate_path = plates::path(ask, folder.row.id);
+    let cautions = step.hazards.iter().map(|hazard| speech.remark(&hazard.caution()));
+    let risky =
+        |hazard: &Hazard| matches!(hazard, Hazard::Acid | Hazard::Nitric | Hazard::Solvent | Hazard::Press);
+    let Carried { values, offers, room } = carried;
+    Pack {
+        version: 1,
+        made_ms: ask.now().millis(),
+        kept_days: KEPT_DAYS,
+        person: ask.person.id,
+        class: ask.class(),
+        plate: folder.row.id,
+        path: format!("{plate_path}/table"),
+        plate_path,
+        number: folder.row.number,
+        print: folder.row.print.title.clone(),
+        step: next.key.clone(),
+        title: next.title.clone(),
+        before: step.instructions.before.clone(),
+        during: step.instructions.during.clone(),
+        after: step.instructions.after.clone(),
+        cautions: cautions.collect(),
+        wants_company: step.hazards.iter().any(risky),
+        wants_etch: step.records == Records::Etch,
+        wants_sheets: step.records == Records::Sheets,
+        may_start: next.verdict.may_start(),
+        may_start_from_ms: from_when(next),
+        refusals: next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
+        minutes: step.minutes.fixed,
+        run: running(folder, &next.key),
+        fields: values,
+        gums: offers.gums.clone(),
+        acids: offers.acids.clone(),
+        stocks: offers.stocks.clone(),
+        room: room.clone(),
+    }
+}
+
+/// When the last of the rules that refuse it stops doing so; None where one does not by itself.
+fn from_when(next: &StepOutlook) -> Option<i64> {
+    let ends: Option<Vec<_>> = next.verdict.broken.iter().map(|one| one.until).collect();
+    ends?.into_iter().max().map(|until| until.timestamp_millis())
+}
+
+fn running(folder: &Folder, key: &str) -> Option<Running> {
+    let goes_on = |run: &&Run| run.step_key == key && run.ended_at.is_none();
+    let run = folder.runs.iter().rev().find(goes_on)?;
+    let planned = run.planned_seconds.split(',').filter_map(|seconds| seconds.parse().ok()).collect();
+    Some(Running { id: run.id, began_ms: run.began_at.millis(), planned })
+}
+
+/// Nothing to carry over: the first bottles that may be used, and the row of the class's table for the drawing.
+fn usual(form: Form, folder: &Folder, shelf: &Shelf, unit: Unit, ask: &InClass) -> Form {
+    let today = ask.now().local_date(ask.membership.zone);
+    let acid = match folder.row.surface.0 {
+        Surface::Stone => Substance::Nitric,
+        Surface::Plate => Substance::Phosphoric,
+    };
+    let first = |substance: Substance| {
+        let fits = |one: &&Container| one.substance.0 == substance && one.usable(today) == Usable::Yes;
+        shelf.held.iter().find(fits).map(|one| one.id.to_string())
+    };
+    let volume = match unit {
+        Unit::UsFluidOunce => Volume::told("gum_volume", &Exact::hundredths(100), unit).ok(),
+        Unit::Millilitre => Volume::from_microlitres("gum_volume", USUAL_MICROLITRES).ok(),
+    };
+    let row =
+        shelf.rows.iter().find(|row| row.surface == folder.row.surface && row.weight == folder.row.weight);
+    let drops = row.zip(volume.as_ref()).map(|(row, volume)| table::drops(volume, row.drops_hundredths));
+    let mut form = form
+        .with_maybe("gum", first(Substance::Gum))
+        .with_maybe("acid", first(acid))
+        .with("gum_volume", if unit == Unit::UsFluidOunce { "1" } else { "30" })
+        .with_maybe("drops", drops.filter(|drops| *drops > 0).map(|drops| drops.to_string()));
+    let applications = row.map_or(1, |row| row.applications.clamp(1, 3));
+    let minutes = row.map_or_else(|| USUAL_APPLICATION.to_owned(), |row| minutes_text(row.seconds));
+    for place in 1..=applications {
+        form = form.with(&format!("application_{place}"), minutes.clone());
+    }
+    form
+}

@@ -1,0 +1,54 @@
+//! The service worker: the pages a phone keeps, under a name that changes with what is in them, so that a new version of
+//! the program is a new worker and waits until nobody is at the table.
+
+use std::sync::OnceLock;
+
+use actix_web::HttpResponse;
+use actix_web::http::header;
+use sha2::{Digest, Sha256};
+
+use crate::pages::answer::Reply;
+use crate::pages::health::Assets;
+
+/// What is kept besides the two pages.
+const KEPT: [&str; 8] = [
+    "tokens.css",
+    "tympan.css",
+    "mark.svg",
+    "table.js",
+    "table-clock.js",
+    "table-kept.js",
+    "splash.js",
+    "kept.js",
+];
+
+/// The script, with its version and its list put in front.
+pub async fn script() -> Reply {
+    static VERSION: OnceLock<String> = OnceLock::new();
+    let version = VERSION.get_or_init(version);
+    let body = Assets::get("service-worker.js")
+        .map(|file| String::from_utf8_lossy(&file.data).into_owned())
+        .unwrap_or_default();
+    let list: Vec<String> = KEPT.iter().map(|name| format!("\"/assets/{name}\"")).collect();
+    let head = format!("const VERSION = \"{version}\";\nconst KEPT = [{}];\n", list.join(", "));
+    Ok(HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, "text/javascript; charset=utf-8"))
+        .insert_header((header::CACHE_CONTROL, "no-cache"))
+        .body(head + &body))
+}
+
+fn version() -> String {
+    let mut digest = Sha256::new();
+    digest.update(env!("CARGO_PKG_VERSION"));
+    for name in Assets::iter() {
+        if let Some(file) = Assets::get(&name) {
+            digest.update(file.metadata.sha256_hash());
+        }
+    }
+    for name in ["sittings/table.hbs", "sittings/splash.hbs", "etches/fields.hbs"] {
+        if let Some(hash) = crate::pages::render::hash_of(name) {
+            digest.update(hash);
+        }
+    }
+    crate::secrets::hex(&digest.finalize()).chars().take(16).collect()
+}

@@ -1,0 +1,426 @@
+// At the table: hands off. One tap starts a lead-in, then every application runs by itself; nothing need be touched until the
+// gum is on and the gloves are off. The page is filled from a pack, the record's when there is a signal, else the phone's own.
+
+import { LEAD_MS, at, clockText, due, measured, secondsOf, segments, takenBack } from "/assets/table-clock.js";
+import * as kept from "/assets/table-kept.js";
+
+const SAME_TAP_MS = 400;
+const main = document.querySelector("main");
+const part = (name) => document.querySelector(`[data-part="${name}"]`);
+const form = part("log");
+const wallClock = (moment) => new Date(moment).toLocaleTimeString("en-GB");
+
+function say(key, values = {}) {
+  const text = document.querySelector(`#words [data-say="${key}"]`).textContent;
+  return text.replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
+}
+
+function list(name, lines) {
+  part(name).replaceChildren(...lines.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
+}
+
+function tell(name, text) {
+  part(name).textContent = text;
+  part(name).hidden = text === "";
+}
+
+/** The one etch on this page: { path, person, run, entry, taps, who }. */
+let own = null;
+let pack = null;
+let heard = Date.now();
+let lock = null;
+let sound = null;
+
+// ---- the page before, filled from the pack ----
+
+async function packHere() {
+  const given = main.dataset.pack;
+  if (given) {
+    const fresh = JSON.parse(given);
+    await kept.keepPack(fresh).catch(() => {});
+    return fresh;
+  }
+  return kept.pack(location.pathname).catch(() => null);
+}
+
+function fill() {
+  part("missing").hidden = true;
+  part("step").textContent = pack.title;
+  if (!main.dataset.pack) part("plate").textContent = `${pack.number}, ${pack.print}`;
+  part("leave").href = part("on").href = pack.plate_path;
+  part("splash").href = `/classes/${pack.class}/splash`;
+  form.action = pack.path;
+  list("before", pack.before);
+  list("after", pack.after);
+  list("cautions", pack.cautions);
+  list("refusals", pack.refusals);
+  part("caution-box").hidden = pack.cautions.length === 0;
+  part("during").replaceChildren(...pack.during.map((text) => Object.assign(document.createElement("p"), { textContent: text })));
+  part("etch-fields").hidden = !pack.wants_etch;
+  part("sheets-box").hidden = !pack.wants_sheets;
+  part("who-box").hidden = !pack.wants_company;
+  mayBegin();
+  for (const [name, choices] of [["gum", pack.gums], ["acid", pack.acids], ["stock", pack.stocks]]) {
+    const field = form.elements.namedItem(name);
+    if (field && !main.dataset.pack) field.replaceChildren(...choices.map((one) => new Option(one.label, one.value)));
+  }
+  for (const [name, value] of Object.entries(pack.fields)) {
+    const field = form.elements.namedItem(name);
+    if (field && !main.dataset.pack) field.value = value;
+  }
+  if (pack.wants_etch) showMix();
+}
+
+/** A rule that refuses hides the button; the end of a rest brings it back by itself, with or without a signal. */
+function mayBegin() {
+  const from = pack.may_start_from_ms;
+  const may = pack.may_start || pack.run || (from && Date.now() >= from);
+  part("script-only").hidden = !may;
+  part("refusals").hidden = Boolean(may) || pack.refusals.length === 0;
+}
+
+function label(choices, value) {
+  return choices.find((one) => one.value === value)?.label.split(",")[0] ?? "–";
+}
+
+function showMix() {
+  const { gum, gum_volume, acid, drops } = pack.fields;
+  part("mix").hidden = false;
+  part("drops").textContent = drops || "–";
+  const unit = pack.fields.unit === "us_fl_oz" ? "fl oz" : "mL";
+  part("mix-words").textContent = say("mix-words", {
+    gum: label(pack.gums, gum), volume: `${gum_volume || "–"} ${unit}`, acid: label(pack.acids, acid), drops: drops || "–",
+  });
+  part("plan").textContent = say("plan", { applications: plan().map(clockText).join(" + ") });
+}
+
+/** Seconds of each application, as carried over. */
+function plan() {
+  if (!pack.wants_etch) return [];
+  const told = [1, 2, 3].map((row) => secondsOf(pack.fields[`application_${row}`] ?? "")).filter((seconds) => seconds > 0);
+  return told.length > 0 ? told : [120];
+}
+
+// ---- taps ----
+
+function stage(name) {
+  if (main.dataset.stage === name) return;
+  main.dataset.stage = name;
+  for (const section of document.querySelectorAll("[data-stage-of]")) section.hidden = section.dataset.stageOf !== name;
+  document.querySelector(`[data-stage-of="${name}"] h2`).scrollIntoView({ block: "nearest" });
+}
+
+async function tapped(kind) {
+  const now = Date.now();
+  if (kind === "begin") {
+    own = { path: pack.path, person: pack.person, run: pack.run?.id ?? crypto.randomUUID(), entry: crypto.randomUUID(),
+      taps: [], who: document.querySelector("#who-else").value.trim() };
+    wakeSound();
+    own.taps.push({ kind, at: now, plan: plan() });
+    heard = now;
+  } else if (kind === "back") {
+    own.taps = takenBack(own.taps, now);
+    if (own.taps.length === 0) {
+      await kept.dropRunning(pack.path);
+      own = null;
+      tell("alert", "");
+      await letSleep();
+      return stage("before");
+    }
+    delete own.measured;
+  } else if (kind === "more") {
+    own.taps.push({ kind, at: now, seconds: lastLength() });
+  } else {
+    own.taps.push({ kind, at: now });
+  }
+  if (kind === "stop") tell("alert", say("stopped", { at: wallClock(now) }));
+  if (kind === "over" || kind === "more" || kind === "back") tell("alert", "");
+  await kept.keepRunning(own);
+  await begun(now);
+  draw();
+}
+
+function lastLength() {
+  const on = segments(own.taps).filter((one) => one.kind === "on");
+  return on.at(-1)?.length ?? plan()[0] ?? 120;
+}
+
+/** Once the lead-in is over, or at once where there is none, the record hears that the step began. */
+async function begun(now) {
+  if (!own || own.told || own.taps.length === 0) return;
+  const first = own.taps[0];
+  if (pack.wants_etch && now < first.at + LEAD_MS) return;
+  own.told = true;
+  await kept.keepRunning(own);
+  await kept.line({ id: crypto.randomUUID(), person: own.person, path: pack.path, fields: [
+    ["person", own.person], ["says", "began"], ["run", own.run], ["step", pack.step],
+    ["began_ms", String(first.at)], ["planned", first.plan.join(",")],
+  ] });
+  send();
+}
+
+// ---- the clocks ----
+
+function draw() {
+  if (!own && main.dataset.stage === "before") mayBegin();
+  if (!own || main.dataset.stage === "kept") return;
+  const now = Date.now();
+  begun(now).catch(() => {});
+  const last = own.taps.at(-1);
+  if (last.kind === "over") return after();
+  stage("running");
+  const here = at(own.taps, now);
+  const etching = pack.wants_etch;
+  for (const [tap, shown] of [["more", etching && here.phase !== "lead"], ["stop", etching && here.phase !== "stopped" && here.phase !== "over"], ["back", canTakeBack(now)], ["over", here.phase !== "lead" && here.phase !== "on"]]) {
+    main.querySelector(`[data-stage-of="running"] [data-tap="${tap}"]`).hidden = !shown;
+  }
+  drawParts(now);
+  if (!etching) return drawSince(now);
+  const length = here.length / 1000;
+  part("clock").textContent = clockText(here.left / 1000);
+  part("progress").max = Math.max(1, length);
+  part("progress").value = length - here.left / 1000;
+  part("from").textContent = say("from", { at: wallClock(here.from) });
+  part("to").textContent = say("lift", { at: wallClock(here.to) });
+  part("clock-label").textContent =
+    here.phase === "lead" ? say("lead-for", here)
+      : here.phase === "on" ? say("on", { ...here, length: clockText(length) })
+        : here.phase === "stopped" ? say("stopped", { at: wallClock(last.at) }) : say("all-over");
+  for (const one of due(own.taps, heard, now)) signal(one, now);
+  heard = now;
+}
+
+function drawSince(now) {
+  const since = own.taps[0].at;
+  part("clock").textContent = clockText((now - since) / 1000);
+  part("clock-label").textContent = say("goes-on", { at: wallClock(since) });
+  part("progress").max = Math.max(1, pack.minutes * 60);
+  part("progress").value = (now - since) / 1000;
+  part("from").textContent = part("to").textContent = "";
+}
+
+const canTakeBack = (now) => takenBack(own.taps, now).length < own.taps.length;
+
+function drawParts(now) {
+  const on = segments(own.taps).filter((one) => one.kind === "on");
+  part("parts").hidden = on.length === 0;
+  const lines = on.map((one) => {
+    const state = now >= one.to ? "done" : now >= one.from ? "under-way" : "";
+    const line = document.createElement("li");
+    if (state === "under-way") line.setAttribute("aria-current", "step");
+    const square = Object.assign(document.createElement("span"), { className: `square${state ? ` square-${state}` : ""}` });
+    square.setAttribute("aria-hidden", "true");
+    const words = document.createElement("span");
+    const name = Object.assign(document.createElement("b"), { textContent: say("done-part", { part: one.part }) });
+    words.append(name, state === "done" ? clockText((one.to - one.from) / 1000) : say(state || "not-yet"));
+    line.append(square, words);
+    return line;
+  });
+  const key = lines.map((one) => one.textContent).join("|");
+  if (part("parts").dataset.key === key) return;
+  part("parts").dataset.key = key;
+  part("parts").replaceChildren(...lines);
+}
+
+// ---- what is heard, felt and seen ----
+
+function signal(one, now) {
+  const last = one.what === "end" && at(own.taps, now).phase === "over";
+  tell("alert", last ? say("all-over") : say(one.what === "on" ? "lift" : one.what, { part: one.part, at: "" }).trim());
+  if (one.what === "on") tell("alert", "");
+  const beeps = { on: 1, half: 1, ten: 2, end: 3 }[one.what];
+  // A signal that came while the phone slept is shown, not played.
+  if (now - one.at < 3000) {
+    beep(beeps, one.what === "half" ? 440 : 880);
+    navigator.vibrate?.(Array.from({ length: beeps }, () => [300, 150]).flat());
+    document.body.classList.add("lit");
+    setTimeout(() => document.body.classList.remove("lit"), one.what === "end" ? 3000 : 900);
+  }
+}
+
+function wakeSound() {
+  try {
+    sound ??= new AudioContext();
+    sound.resume();
+  } catch {
+    sound = null;
+  }
+}
+
+function beep(times, pitch) {
+  if (!sound) return;
+  for (let one = 0; one < times; one += 1) {
+    const tone = sound.createOscillator();
+    const level = sound.createGain();
+    const from = sound.currentTime + one * 0.4;
+    tone.frequency.value = pitch;
+    level.gain.setValueAtTime(0.4, from);
+    level.gain.exponentialRampToValueAtTime(0.001, from + 0.3);
+    tone.connect(level).connect(sound.destination);
+    tone.start(from);
+    tone.stop(from + 0.3);
+  }
+}
+
+async function stayAwake() {
+  if (!own || lock || document.visibilityState !== "visible") return;
+  try {
+    lock = await navigator.wakeLock.request("screen");
+    lock.addEventListener("release", () => { lock = null; });
+    tell("wake", "");
+  } catch {
+    tell("wake", say("wake-refused"));
+  }
+}
+
+async function letSleep() {
+  await lock?.release().catch(() => {});
+  lock = null;
+}
+
+// ---- afterwards ----
+
+function after() {
+  if (main.dataset.stage === "after") return;
+  stage("after");
+  letSleep();
+  const over = own.taps.at(-1).at;
+  if (!pack.wants_etch || own.measured) return;
+  const times = measured(own.taps, over);
+  own.measured = times;
+  times.forEach((seconds, place) => {
+    const field = form.elements.namedItem(`application_${place + 1}`);
+    if (field) field.value = clockText(seconds);
+  });
+  for (let row = times.length + 1; row <= 12; row += 1) {
+    const field = form.elements.namedItem(`application_${row}`);
+    if (field) field.value = "";
+  }
+  part("measured").textContent = say("measured", { times: times.map(clockText).join(" + ") });
+  const helper = form.elements.namedItem("helper");
+  if (helper && own.who) helper.value = own.who;
+  const stopped = own.taps.some((tap) => tap.kind === "stop");
+  form.elements.namedItem("left_off").checked = stopped && times.length < own.taps[0].plan.length;
+}
+
+async function keep(event) {
+  event.preventDefault();
+  const typed = [...new FormData(form)].filter(([name]) => !["left_off", "seal", "once"].includes(name)).map(([name, value]) => [name, String(value)]);
+  const left = form.elements.namedItem("left_off").checked;
+  const fields = [
+    ["person", own.person], ["says", left ? "left_off" : "done"], ["run", own.run], ["step", pack.step],
+    ["began_ms", String(own.taps[0].at)], ["ended_ms", String(own.taps.at(-1).at)], ["planned", own.taps[0].plan.join(",")],
+    ...(pack.wants_etch ? typed : typed.filter(([name]) => ["sheets", "note", "gummed", "buffed", "talc", "rack_place", "goes_on"].includes(name))),
+  ];
+  const waits = (await kept.waiting()).find((one) => one.run === own.run && one.problem);
+  const entry = { id: waits ? crypto.randomUUID() : own.entry, person: own.person, path: pack.path, run: own.run, fields };
+  // Put right after a complaint: the same place in line, under a new id, because what it says has changed.
+  if (waits) await kept.relined({ ...waits, ...entry });
+  else await kept.line(entry);
+  own.lined = true;
+  await kept.keepRunning(own);
+  await send();
+}
+
+async function send() {
+  const standing = await kept.flush().catch(() => null);
+  if (!standing) return;
+  const words = { stored: "", waits: say("waits", { count: standing.mine }), "sign-in": say("sign-in"), "needs-you": say("needs-you", { says: standing.problem?.says ?? "" }) };
+  tell("state", words[standing.state]);
+  if (!own?.lined) return;
+  const isDone = (one) => one.run === own.run && one.fields.some(([name, value]) => name === "says" && value !== "began");
+  const mine = (await kept.waiting()).find(isDone);
+  if (mine?.problem) {
+    own.lined = false;
+    return complain(mine.problem);
+  }
+  if (!mine) await kept.dropRunning(pack.path);
+  stage("kept");
+  part("kept-words").textContent = mine ? say("waits", { count: standing.mine }) : say("stored");
+  await others();
+}
+
+function complain(problem) {
+  stage("after");
+  for (const old of form.querySelectorAll(".complaint-kept")) old.remove();
+  for (const [name, words] of Object.entries(problem.fields)) {
+    const field = form.elements.namedItem(name);
+    if (!(field instanceof Element)) continue;
+    field.setAttribute("aria-invalid", "true");
+    field.after(Object.assign(document.createElement("span"), { className: "complaint complaint-kept", textContent: words }));
+  }
+  form.querySelector("[aria-invalid]")?.focus();
+}
+
+/** Other plates of one's own whose next step is the same: one sitting, one mix. */
+async function others() {
+  const same = (await kept.packs()).filter((one) => one.path !== pack.path && one.step === pack.step && one.person === pack.person && one.may_start);
+  part("others-label").hidden = same.length === 0;
+  part("others").replaceChildren(...same.map((one) => {
+    const line = document.createElement("li");
+    line.append(Object.assign(document.createElement("a"), { href: one.path, textContent: `${one.number}, ${one.print}` }));
+    return line;
+  }));
+  const mix = Object.fromEntries([...new FormData(form)].filter(([name]) => ["gum", "gum_volume", "acid", "drops", "stock", "stock_volume", "unit", "recipe", "tool"].includes(name)));
+  for (const one of same) await kept.keepPack({ ...one, fields: { ...one.fields, ...mix } });
+}
+
+// ---- the beginning ----
+
+/** A run that another phone began: the same clocks from the same moment. */
+async function takeUp() {
+  const here = await kept.running(pack.path).catch(() => null);
+  if (here && here.person === pack.person) {
+    own = here;
+  } else if (pack.run?.planned.length > 0) {
+    const offset = (await kept.note("offset")) ?? 0;
+    own = { path: pack.path, person: pack.person, run: pack.run.id, entry: crypto.randomUUID(), told: true, who: "",
+      taps: [{ kind: "begin", at: pack.run.began_ms - offset, plan: pack.run.planned }] };
+    await kept.keepRunning(own);
+  }
+}
+
+function newVersion() {
+  navigator.serviceWorker?.register("/service-worker.js").then((worker) => {
+    const offer = () => {
+      if (!worker.waiting || own) return;
+      const take = Object.assign(document.createElement("button"), { type: "button", className: "act-quiet", textContent: say("take-it") });
+      take.addEventListener("click", () => worker.waiting?.postMessage("take over"));
+      tell("state", say("new-version"));
+      part("state").append(" ", take);
+    };
+    offer();
+    worker.addEventListener("updatefound", () => worker.installing?.addEventListener("statechange", offer));
+    navigator.serviceWorker.addEventListener("controllerchange", () => { if (!own) location.reload(); });
+  }).catch(() => {});
+}
+
+let lastTap = 0;
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-tap]");
+  if (!button || !pack) return;
+  const now = performance.now();
+  if (now - lastTap < SAME_TAP_MS) return;
+  lastTap = now;
+  tapped(button.dataset.tap).then(stayAwake).catch((error) => tell("state", String(error)));
+});
+form.addEventListener("submit", (event) => keep(event).catch((error) => tell("state", String(error))));
+document.addEventListener("visibilitychange", () => {
+  if (document.visibilityState !== "visible") return;
+  draw();
+  stayAwake();
+  send();
+});
+addEventListener("online", () => send());
+
+pack = await packHere();
+if (pack) {
+  fill();
+  await takeUp();
+  setInterval(draw, 200);
+  setInterval(send, 30_000);
+  draw();
+  stayAwake();
+  send();
+}
+newVersion();
