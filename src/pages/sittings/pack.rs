@@ -19,7 +19,6 @@ use crate::trade::etch::table;
 use crate::trade::exact::Exact;
 use crate::trade::measure::{Unit, Volume};
 use crate::trade::procedure::{Hazard, Records, Step, StepOutlook, Surface};
-use crate::trade::spelled::Spelled;
 
 /// A pack is of no use after so long.
 pub const KEPT_DAYS: i64 = 7;

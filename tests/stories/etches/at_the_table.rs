@@ -59,7 +59,14 @@ impl Phone {
     }
 }
 
-fn send(studio: &Studio, things: &Things, who: &Visitor, clock: &str, fields: &[(&str, &str)], once: &str) -> Page {
+fn send(
+    studio: &Studio,
+    things: &Things,
+    who: &Visitor,
+    clock: &str,
+    fields: &[(&str, &str)],
+    once: &str,
+) -> Page {
     who.post_once(&format!("{}/table?{clock}", plate(studio, things)), fields, once)
 }
 
@@ -168,7 +175,7 @@ on_both! {
         let seconds: Vec<i32> = etch_application::table.select(etch_application::seconds)
             .load(&mut studio.connection()).unwrap();
         assert_eq!(seconds, [120], "one application was on the plate");
-        let page = student.post(&format!("{}/start", plate(studio, &things)), &[("step", "wash-out-roll-up")]);
+        let page = student.post(&format!("{}/start", plate(studio, &things)), &[("step", "roll-up")]);
         assert_eq!(page.status, 409, "what follows waits: {}", page.read());
         let seen = student.get(&plate(studio, &things)).read();
         assert!(seen.contains("left off half way"), "{seen}");
