@@ -209,7 +209,7 @@ on_both! {
             ("application_1", "two", 422, "two"),
             ("began_ms", "yesterday", 422, "yesterday"),
             ("ended_ms", later.as_str(), 422, "before it began"),
-            ("ended_ms", "", 422, "empty"),
+            ("ended_ms", "", 422, "Fill it in"),
             ("run", "not-an-id", 422, ""),
             ("step", "fly", 422, "fly"),
             ("person", OTHER_PERSON, 409, "another person"),
