@@ -58,10 +58,18 @@ export async function keepPacks(person, fresh, now = Date.now()) {
     if (old || one.person !== person || !names.has(one.path)) await remove("packs", one.path);
   }
   for (const one of fresh) await put("packs", { ...one, kept_at: now });
+  await keepNote("person", person);
 }
 
 /** One pack, such as the page at the table itself brings. */
 export const keepPack = (one, now = Date.now()) => put("packs", { ...one, kept_at: now });
+
+/** A pack that came just now from the record says who is signed in and what time it is there. */
+export async function contact(one, now = Date.now()) {
+  await keepPack(one, now);
+  await keepNote("person", one.person);
+  await keepNote("offset", one.made_ms - now);
+}
 
 /** Puts an entry in line; it is sent when there is a signal and its owner is signed in here. */
 export async function line(entry) {

@@ -37,7 +37,7 @@ async function packHere() {
   const given = main.dataset.pack;
   if (given) {
     const fresh = JSON.parse(given);
-    await kept.keepPack(fresh).catch(() => {});
+    await kept.contact(fresh).catch(() => {});
     return fresh;
   }
   return kept.pack(location.pathname).catch(() => null);
@@ -63,6 +63,10 @@ function fill() {
   for (const [name, choices] of [["gum", pack.gums], ["acid", pack.acids], ["stock", pack.stocks]]) {
     const field = form.elements.namedItem(name);
     if (field && !main.dataset.pack) field.replaceChildren(...choices.map((one) => new Option(one.label, one.value)));
+  }
+  for (const [name, words] of Object.entries(pack.labels)) {
+    const text = form.elements.namedItem(name)?.labels?.[0]?.firstChild;
+    if (text?.nodeType === Node.TEXT_NODE) text.data = text.data.trim().startsWith(words) ? text.data : words;
   }
   for (const [name, value] of Object.entries(pack.fields)) {
     const field = form.elements.namedItem(name);
@@ -119,14 +123,15 @@ async function tapped(kind) {
     own.taps.push({ kind, at: now, plan: plan() });
     heard = now;
   } else if (kind === "back") {
-    own.taps = takenBack(own.taps, now);
-    if (own.taps.length === 0) {
-      await kept.dropRunning(pack.path);
+    const left = takenBack(own.taps, now);
+    if (left.length === 0) {
       own = null;
+      await kept.dropRunning(pack.path);
       tell("alert", "");
       await letSleep();
       return stage("before");
     }
+    own.taps = left;
     delete own.measured;
   } else if (kind === "more") {
     own.taps.push({ kind, at: now, seconds: lastLength() });
@@ -233,8 +238,8 @@ function signal(one, now) {
   if (now - one.at < 3000) {
     beep(beeps, one.what === "half" ? 440 : 880);
     navigator.vibrate?.(Array.from({ length: beeps }, () => [300, 150]).flat());
-    document.body.classList.add("lit");
-    setTimeout(() => document.body.classList.remove("lit"), one.what === "end" ? 3000 : 900);
+    document.documentElement.classList.add("lit");
+    setTimeout(() => document.documentElement.classList.remove("lit"), one.what === "end" ? 3000 : 900);
   }
 }
 
@@ -325,7 +330,7 @@ async function keep(event) {
 async function send() {
   const standing = await kept.flush().catch(() => null);
   if (!standing) return;
-  const words = { stored: "", waits: say("waits", { count: standing.mine }), "sign-in": say("sign-in"), "needs-you": say("needs-you", { says: standing.problem?.says ?? "" }) };
+  const words = { stored: "", waits: standing.mine > 0 ? say("waits", { count: standing.mine }) : "", "sign-in": say("sign-in"), "needs-you": say("needs-you", { says: standing.problem?.says ?? "" }) };
   tell("state", words[standing.state]);
   if (!own?.lined) return;
   const isDone = (one) => one.run === own.run && one.fields.some(([name, value]) => name === "says" && value !== "began");

@@ -58,6 +58,8 @@ pub struct Pack {
     pub minutes: i64,
     pub run: Option<Running>,
     pub fields: std::collections::BTreeMap<&'static str, String>,
+    /// What the fields for volumes are called in this person's unit.
+    pub labels: std::collections::BTreeMap<&'static str, String>,
     pub gums: Vec<crate::pages::fields::Choice>,
     pub acids: Vec<crate::pages::fields::Choice>,
     pub stocks: Vec<crate::pages::fields::Choice>,
@@ -163,6 +165,9 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
         minutes: step.minutes.fixed,
         run: running(folder, &next.key),
         fields: values,
+        labels: [("gum_volume", &offers.gum_say), ("stock_volume", &offers.stock_say)]
+            .map(|(field, key)| (field, speech.plain(key)))
+            .into(),
         gums: offers.gums.clone(),
         acids: offers.acids.clone(),
         stocks: offers.stocks.clone(),

@@ -98,13 +98,13 @@ export default async function atTheTable(story) {
       await page.locator("#who-else").fill("Otis");
       await tap("begin");
       assert.match(await shown("clock-label"), /Ready for application 1/);
+      await page.clock.runFor(SECOND);
       await tap("back");
-      assert.ok(await page.locator("[data-tap=begin]").isVisible(), "taken back within the lead-in");
+      await page.locator("[data-tap=begin]:visible").waitFor(); // taken back within the lead-in
       await page.clock.runFor(SECOND);
       await page.locator("[data-tap=begin]").dblclick();
       await page.clock.runFor(10 * SECOND + 300);
       assert.match(await shown("clock-label"), /application 1 of/);
-      assert.equal(await page.locator("[data-part=parts] li").count(), await page.locator("[data-part=parts] li").count());
       await student.look("table-running", { source: false, least: 64 });
       await page.reload();
       await page.locator("[data-stage-of=running]:visible").waitFor();
@@ -113,12 +113,17 @@ export default async function atTheTable(story) {
       await page.clock.runFor(500);
       assert.match(await shown("alert"), /All applications are over/, "after ten minutes of lock");
       await student.look("table-over", { source: false, least: 64 });
+      await page.clock.runFor(SECOND);
       await tap("more");
-      await page.clock.runFor(40 * SECOND);
+      await page.clock.runFor(39 * SECOND);
+      await page.clock.runFor(SECOND);
       await tap("stop");
       assert.match(await shown("alert"), /Stopped at/);
+      await page.clock.runFor(SECOND);
       await tap("over");
       await page.locator("[data-stage-of=after]:visible").waitFor();
+      assert.match(await page.locator("form [name=gum_volume]").evaluate((field) => field.labels[0].innerText), /fl oz|mL/);
+      assert.match(await page.locator("form [name=unit]").inputValue(), /us_fl_oz|ml/);
       await page.locator("[name=left_off]").uncheck();
       await page.locator("form [name=gummed]").check();
       await page.locator("form [name=buffed]").check();
@@ -130,7 +135,7 @@ export default async function atTheTable(story) {
       await student.look("table-kept", { source: false, widths: ["narrow"] });
     });
     await page.evaluate(() => dispatchEvent(new Event("online")));
-    await page.getByText("Stored in the studio’s record").waitFor();
+    await page.locator("[data-part=kept-words]", { hasText: "Stored in the studio’s record" }).waitFor();
     await student.go(plate);
     const text = await page.locator("main").innerText();
     assert.match(text, /C2/);
