@@ -1,5 +1,7 @@
 //! The doors of the table: its pages, what a phone takes along and sends back, and the page for a splash.
 
+use actix_web::web;
+
 use super::{Door, get, post};
 use crate::pages::entry::{DOING_SEATS, STUDIO_SEATS, Who};
 use crate::pages::sittings;
