@@ -8,10 +8,11 @@ use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::pages::overview::square::{Square, squares};
-use crate::pages::overview::{looked_at, span};
+use crate::pages::overview::{looked_at, looked_at_beside, span};
+use crate::store::letters::resting;
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
-use crate::trade::procedure::{Flag, RuleName, StepOutlook, StepState};
+use crate::trade::procedure::{Flag, Records, RuleName, StepOutlook, StepState};
 use crate::trade::remark::Remark;
 
 /// The first page of a class.
@@ -30,6 +31,8 @@ struct Ticket {
     step_key: String,
     step: String,
     running: bool,
+    /// The step wants an etch, so the mix is one tap away.
+    etches: bool,
     start_by: Option<String>,
     due: Option<String>,
     minutes: Option<i64>,
@@ -131,6 +134,9 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
         step_key: next.map(|next| next.key.clone()).unwrap_or_default(),
         step: next.map(|next| next.title.clone()).unwrap_or_default(),
         running: next.is_some_and(|next| is_running(next.state)),
+        etches: next
+            .and_then(|next| folder.procedure.find(&next.key))
+            .is_some_and(|step| step.records == Records::Etch),
         start_by: next.and_then(|next| look.start_by.get(&next.key)).copied().map(near),
         due: folder.due().map(near),
         minutes: next
@@ -209,6 +215,8 @@ struct StaffView {
     date: String,
     time: String,
     instructor: bool,
+    /// Whom no letters reach.
+    unreached: Option<String>,
     unsettled: Vec<Line>,
     go_aheads: Vec<Line>,
     running: Vec<Line>,
@@ -220,14 +228,24 @@ struct StaffView {
 }
 
 async fn staff(ask: &InClass) -> Reply {
-    let all = looked_at(ask, None).await?;
+    let (class, instructor) = (ask.class(), ask.is_instructor());
+    let (all, unreached) = looked_at_beside(ask, None, move |db| match instructor {
+        true => resting::resting(db, Some(class)),
+        false => Ok(Vec::new()),
+    })
+    .await?;
     let (now, zone) = (ask.now(), ask.membership.zone);
     let near = |at| Some(dates::near(Instant::from_utc(at), now, zone));
     let mut view = StaffView {
         class_path: format!("/classes/{}", ask.class()),
         date: dates::day(now.local_date(zone)),
         time: now.local(zone).format("%H:%M").to_string(),
-        instructor: ask.is_instructor(),
+        instructor,
+        unreached: (!unreached.is_empty()).then(|| {
+            let who: Vec<String> =
+                unreached.iter().map(|one| format!("{} {}", one.given_name, one.family_name)).collect();
+            ask.house.speech.remark(&Remark::new("letters-week-unreached").with("who", who.join(", ")))
+        }),
         unsettled: Vec::new(),
         go_aheads: Vec::new(),
         running: Vec::new(),

@@ -57,7 +57,7 @@ pub fn seen_by(
     }
     procedure_draft::table
         .filter(procedure_draft::procedure_id.eq(id).and(procedure_draft::class_id.eq(class)))
-        .filter(procedure_draft::body.like(&named))
+        .filter(procedure_draft::discarded_at.is_null().and(procedure_draft::body.like(&named)))
         .select(procedure_draft::procedure_id)
         .first::<ProcedureId>(db)?;
     Ok(())

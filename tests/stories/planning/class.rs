@@ -93,6 +93,9 @@ on_both! {
         let instructor = studio.signed_in(INSTRUCTOR);
         let page = instructor.get(&path(studio, ""));
         assert_eq!(page.status, 200, "{}", page.read());
+        for said in ["All of them", "No more openings"] {
+            assert!(page.has(&format!("<option value=\"\">{said}</option>")), "no choice is blank: {said}");
+        }
         assert!(page.read().contains("2 of 2 prints can be placed by their due dates"), "{}", page.read());
         // Of the press each print wants 90 min of proof and 75 + 8 x 6 min of edition: 213, two of them 426 min.
         assert!(page.read().contains("the press is") || page.read().contains("press 1 place, "), "{}", page.read());
