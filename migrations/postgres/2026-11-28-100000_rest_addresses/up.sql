@@ -7,3 +7,20 @@ ALTER TABLE person ADD COLUMN mail_rests_since BIGINT;
 ALTER TABLE person ADD COLUMN mail_refused_with TEXT COLLATE "C";
 
 ALTER TABLE procedure_draft ADD COLUMN discarded_at BIGINT;
+
+-- What stood in calendars and was taken away: subscribers are told that it is off instead of wondering where it went.
+CREATE TABLE called_off (
+    id TEXT COLLATE "C" NOT NULL PRIMARY KEY,
+    class_id TEXT COLLATE "C" REFERENCES class (id),
+    studio_id TEXT COLLATE "C" REFERENCES studio (id),
+    person_id TEXT COLLATE "C" REFERENCES person (id),
+    weekday INTEGER,
+    day DATE,
+    from_minute INTEGER NOT NULL,
+    to_minute INTEGER NOT NULL,
+    at BIGINT NOT NULL,
+    CHECK ((class_id IS NULL) <> (studio_id IS NULL)),
+    CHECK ((weekday IS NULL) <> (day IS NULL))
+);
+CREATE INDEX called_off_class ON called_off (class_id, at);
+CREATE INDEX called_off_studio ON called_off (studio_id, at);
