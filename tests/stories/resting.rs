@@ -13,6 +13,7 @@ use crate::on_both;
 use crate::stories::rows;
 use crate::studio::Studio;
 use crate::studio::letterbox::{Mail, block};
+use crate::studio::things::Things;
 use crate::studio::world::*;
 
 /// Puts a letter into the outbox as an act does.
@@ -28,6 +29,13 @@ fn put(studio: &Studio, person: PersonId, kind: Kind) -> LetterId {
     let now = studio.now();
     let written = studio.house.db.write(Scope::School, None, now, move |tx| tx.letter(&new));
     block(written).unwrap().unwrap()
+}
+
+/// A plate of the student, and nothing in the outbox.
+fn set(studio: &Studio) {
+    let db = &mut studio.connection();
+    Things::set(db, &studio.world);
+    diesel::delete(letter::table).execute(db).unwrap();
 }
 
 fn refused(times: usize) -> Memory {
@@ -58,6 +66,7 @@ fn acts(studio: &Studio, act: &str) -> i64 {
 
 on_both! {
     fn an_address_refused_for_good_three_times_running_rests_until_staff_lift_it(studio) {
+        set(studio);
         refuse_one(studio, Kind::HandedBack);
         refuse_one(studio, Kind::HandedBack);
         put(studio, studio.world.student, Kind::HandedBack);
@@ -124,6 +133,7 @@ on_both! {
     }
 
     fn who_has_left_the_class_is_the_keepers_to_wake(studio) {
+        set(studio);
         for _ in 0..resting::REFUSALS {
             refuse_one(studio, Kind::HandedBack);
         }

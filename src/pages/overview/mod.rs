@@ -9,7 +9,6 @@ pub mod today;
 use crate::clock::Instant;
 use crate::ids::PersonId;
 use crate::pages::entry::InClass;
-use crate::store::AnyConnection;
 use crate::store::plates::folder::{Folder, Which, folders};
 use crate::store::plates::plans::{self, Look};
 use crate::trouble::Trouble;
@@ -19,15 +18,6 @@ pub(crate) async fn looked_at(
     ask: &InClass,
     owner: Option<PersonId>,
 ) -> Result<Vec<(Folder, Look)>, Trouble> {
-    Ok(looked_at_beside(ask, owner, |_| Ok(())).await?.0)
-}
-
-/// As `looked_at`, with what `beside` asks of the same moment.
-pub(crate) async fn looked_at_beside<T: Send + 'static>(
-    ask: &InClass,
-    owner: Option<PersonId>,
-    beside: impl FnOnce(&mut AnyConnection) -> Result<T, Trouble> + Send + 'static,
-) -> Result<(Vec<(Folder, Look)>, T), Trouble> {
     let (class, studio, zone) = (ask.class(), ask.membership.studio, ask.membership.zone);
     let (house, now) = (ask.house.clone(), ask.now());
     ask.house
@@ -35,11 +25,13 @@ pub(crate) async fn looked_at_beside<T: Send + 'static>(
         .read(move |db| {
             let folders = folders(db, &house.procedures, Which::Class(class), owner, studio, zone)?;
             let calendar = plans::calendar(&plans::hours(db, studio, zone)?, now);
-            let looked = folders.into_iter().map(|folder| {
-                let look = plans::look(&folder, &calendar, now);
-                (folder, look)
-            });
-            Ok((looked.collect(), beside(db)?))
+            Ok(folders
+                .into_iter()
+                .map(|folder| {
+                    let look = plans::look(&folder, &calendar, now);
+                    (folder, look)
+                })
+                .collect())
         })
         .await
 }

@@ -1,5 +1,7 @@
 //! Today: one question for each seat. A student: what may I do now, and by when? Staff: who waits for me?
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::clock::Instant;
@@ -8,8 +10,7 @@ use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::pages::overview::square::{Square, squares};
-use crate::pages::overview::{looked_at, looked_at_beside, span};
-use crate::store::letters::resting;
+use crate::pages::overview::{looked_at, span};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
 use crate::trade::procedure::{Flag, Records, RuleName, StepOutlook, StepState};
@@ -228,12 +229,7 @@ struct StaffView {
 }
 
 async fn staff(ask: &InClass) -> Reply {
-    let (class, instructor) = (ask.class(), ask.is_instructor());
-    let (all, unreached) = looked_at_beside(ask, None, move |db| match instructor {
-        true => resting::resting(db, Some(class)),
-        false => Ok(Vec::new()),
-    })
-    .await?;
+    let (all, instructor) = (looked_at(ask, None).await?, ask.is_instructor());
     let (now, zone) = (ask.now(), ask.membership.zone);
     let near = |at| Some(dates::near(Instant::from_utc(at), now, zone));
     let mut view = StaffView {
@@ -241,11 +237,7 @@ async fn staff(ask: &InClass) -> Reply {
         date: dates::day(now.local_date(zone)),
         time: now.local(zone).format("%H:%M").to_string(),
         instructor,
-        unreached: (!unreached.is_empty()).then(|| {
-            let who: Vec<String> =
-                unreached.iter().map(|one| format!("{} {}", one.given_name, one.family_name)).collect();
-            ask.house.speech.remark(&Remark::new("letters-week-unreached").with("who", who.join(", ")))
-        }),
+        unreached: unreached(ask, &all).filter(|_| instructor),
         unsettled: Vec::new(),
         go_aheads: Vec::new(),
         running: Vec::new(),
@@ -282,6 +274,18 @@ async fn staff(ask: &InClass) -> Reply {
         }
     }
     ask.show("overview/today-staff", "layout-today", &view)
+}
+
+/// Whom no letters reach.
+fn unreached(ask: &InClass, all: &[(Folder, Look)]) -> Option<String> {
+    let resting = all.iter().filter(|(folder, _)| !folder.left()).map(|(folder, _)| &folder.row.person);
+    let who: BTreeSet<String> = resting
+        .filter(|person| person.mail_rests_since.is_some())
+        .map(|person| format!("{} {}", person.given_name, person.family_name))
+        .collect();
+    let who = who.into_iter().collect::<Vec<_>>().join(", ");
+    (!who.is_empty())
+        .then(|| ask.house.speech.remark(&Remark::new("letters-week-unreached").with("who", who)))
 }
 
 /// The flag words of a plate, worst first: “late 18 h”, “stuck 5 d”.

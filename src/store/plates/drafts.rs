@@ -195,6 +195,9 @@ impl Tx<'_> {
         }
         if draft.procedure != before {
             self.put_draft(class, id, draft.version + 1, &draft.procedure)?;
+            if draft.number == 0 {
+                self.call_procedure(id, &draft.procedure)?;
+            }
             self.journal(
                 "procedure.draft-changed",
                 id,
@@ -232,12 +235,7 @@ impl Tx<'_> {
         self.check_name_free(class, Some(id), &draft.procedure.name)?;
         let number = draft.number + 1;
         self.add_version(id, number, &draft.procedure)?;
-        diesel::update(procedure::table.find(id))
-            .set((
-                procedure::name.eq(&draft.procedure.name),
-                procedure::surface.eq(Word(draft.procedure.surface)),
-            ))
-            .execute(self.connection)?;
+        self.call_procedure(id, &draft.procedure)?;
         diesel::delete(procedure_draft::table.find(id)).execute(self.connection)?;
         Ok(number)
     }
@@ -274,6 +272,14 @@ impl Tx<'_> {
             ))
             .execute(self.connection)?;
         self.journal("procedure.draft-taken-back", id, &json!({ "name": name }))
+    }
+
+    /// What lists call a procedure: as it was last kept, or as it is being written where it never was.
+    fn call_procedure(&mut self, id: ProcedureId, procedure: &Procedure) -> Result<(), Trouble> {
+        diesel::update(procedure::table.find(id))
+            .set((procedure::name.eq(&procedure.name), procedure::surface.eq(Word(procedure.surface))))
+            .execute(self.connection)?;
+        Ok(())
     }
 
     fn put_draft(
