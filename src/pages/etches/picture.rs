@@ -10,10 +10,10 @@ use crate::trade::etch::came_up::CameUp;
 use crate::trade::exact::{Exact, Rounding};
 use crate::trade::spelled::Spelled;
 
-const WIDTH: i64 = 420;
-/// Where the scale begins, after the names of the rows, and how long it is.
-const LEFT: i64 = 168;
-const ROOM: i64 = 236;
+const WIDTH: i64 = 360;
+/// Where the scale begins, after the names of the rows, and how long it is; after it stands how many etches a row has.
+const LEFT: i64 = 158;
+const ROOM: i64 = 170;
 /// How far two marks of one row must be apart to stand side by side, and how far one is set below another.
 const APART: i64 = 10;
 const BELOW: i64 = 10;
