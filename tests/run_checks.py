@@ -3,7 +3,8 @@
     run_checks.py [--standard-library-only] FILE...
 
 A check is a program that leaves with 0 when all is well; it finds the program under test by TYMPAN_BIN. With
---standard-library-only those that import anything else are left to the second tier (tests/outside/all).
+--standard-library-only those that import anything else are left to the second tier (tests/outside/all), and so are those
+that need a program of packages.txt and say so by a line `SECOND_TIER = "…"`.
 """
 
 import ast
@@ -34,6 +35,12 @@ def imported(file, seen):
     return names
 
 
+def needs_a_program(file):
+    body = ast.parse(file.read_text("utf-8"), str(file)).body
+    names = [target.id for node in body if isinstance(node, ast.Assign) for target in node.targets if isinstance(target, ast.Name)]
+    return "SECOND_TIER" in names
+
+
 def run(file):
     began = time.monotonic()
     try:
@@ -58,7 +65,7 @@ def main(arguments):
     plain_only = "--standard-library-only" in arguments
     files = [pathlib.Path(a).resolve() for a in arguments if not a.startswith("--")]
     if plain_only:
-        files = [f for f in files if imported(f, {f}) <= sys.stdlib_module_names]
+        files = [f for f in files if imported(f, {f}) <= sys.stdlib_module_names and not needs_a_program(f)]
     results = []
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as hands:
         for done in concurrent.futures.as_completed([hands.submit(run, file) for file in files]):

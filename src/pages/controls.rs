@@ -137,7 +137,10 @@ impl Control {
             optional: helper.hash_get("optional").is_some(),
             attributes,
             rows: hash("rows").unwrap_or_else(|| "3".into()),
-            none: hash("none").map(|key| speech.plain(&key)).unwrap_or_default(),
+            none: speech.plain(&hash("none").unwrap_or_else(|| match helper.hash_get("optional") {
+                Some(_) => "form-chosen-none".to_owned(),
+                None => "form-choose".to_owned(),
+            })),
             optional_word: match hash("optional").as_deref() {
                 Some("quiet") => String::new(),
                 _ => speech.plain("form-optional"),

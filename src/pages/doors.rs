@@ -317,6 +317,16 @@ static DOORS: &[Door] = &[
         Who::InClass(INSTRUCTOR),
         to!(procedures::writing::keep),
     ),
+    get(
+        "/classes/{class}/settings/procedures/{procedure}/discard",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::discarding),
+    ),
+    post(
+        "/classes/{class}/settings/procedures/{procedure}/take-back",
+        Who::InClass(INSTRUCTOR),
+        to!(procedures::writing::take_back),
+    ),
     post(
         "/classes/{class}/settings/procedures/{procedure}/discard",
         Who::InClass(INSTRUCTOR),
@@ -352,7 +362,7 @@ static DOORS: &[Door] = &[
     get("/calendar/{secret}", Who::Anyone, to!(plans::feed::feed)),
     get("/classes/{class}/plan", Who::InClass(STAFF_SEATS), to!(plans::class::page)),
     // ---- etches: logs ----
-    get("/classes/{class}/etches", Who::InClass(STAFF_SEATS), to!(etches::class::page)),
+    get("/classes/{class}/etches", Who::InClass(CLASS_SEATS), to!(etches::class::page)),
     get("/classes/{class}/plates/{plate}/etches/new", Who::InClass(DOING_SEATS), to!(etches::record::new)),
     post(
         "/classes/{class}/plates/{plate}/etches/new",
@@ -445,6 +455,12 @@ static DOORS: &[Door] = &[
         Who::InClass(INSTRUCTOR),
         to!(letters::list::again_in_class),
     ),
+    post(
+        "/classes/{class}/letters/addresses/{person}",
+        Who::InClass(INSTRUCTOR),
+        to!(letters::list::wake_in_class),
+    ),
+    post("/school/letters/addresses/{person}", Who::Keeper, to!(letters::list::wake_in_school)),
     get("/school/letters", Who::Keeper, to!(letters::list::of_school)),
     post("/school/letters/{letter}/again", Who::Keeper, to!(letters::list::again_in_school)),
     get("/letters/stop/{secret}", Who::Anyone, to!(letters::stop::form)),

@@ -2,6 +2,7 @@
 //! right before any of this is read; the seal must be the first part, so nothing of a forged form is kept either.
 
 use std::pin::Pin;
+use std::time::Duration;
 
 use actix_multipart::{Field, Multipart, MultipartError};
 use actix_web::dev::Payload;
@@ -19,16 +20,30 @@ use crate::trouble::Trouble;
 const MOST_PARTS: usize = 2_000;
 /// What is read past a limit and thrown away, so that the browser comes to read the answer: 64 MiB.
 const MOST_DISCARDED: usize = 64 * 1024 * 1024;
+/// How long a part may be waited for when the file is too large anyway.
+const WORDS_WITHIN: Duration = Duration::from_secs(5);
 
 /// A form and its file. `FILE` is the most bytes of the file, `FIELDS` the most of everything else together; more is
 /// `Trouble::TooLarge`. A form sent without multipart is read as `Filled` reads it and has no file.
 ///
+/// What is wrong with the file or a field stands in `refusal` beside all that was typed, so that a page can show the
+/// form again as it was; `fit` hands on what can be used. Only a form without its seal, or one that broke off, is lost.
+///
 /// The form's once-key covers the file too: its SHA-256 stands among the pairs under the file field's name.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Upload<const FILE: usize, const FIELDS: usize = 65_536> {
     pub filled: Filled,
     /// None: no file was chosen.
     pub file: Option<UploadedFile>,
+    pub refusal: Option<Trouble>,
+}
+
+impl<const FILE: usize, const FIELDS: usize> Upload<FILE, FIELDS> {
+    /// What was typed, and beside it the file or why the form cannot be used.
+    pub fn fit(self) -> (Filled, Result<Option<UploadedFile>, Trouble>) {
+        let file = self.refusal.map_or(Ok(self.file), Err);
+        (self.filled, file)
+    }
 }
 
 /// A file as it arrived, perhaps of no bytes. The name is what the sender says: for showing, never for a path.
@@ -45,16 +60,26 @@ impl<const FILE: usize, const FIELDS: usize> FromRequest for Upload<FILE, FIELDS
     fn from_request(request: &HttpRequest, payload: &mut Payload) -> Self::Future {
         if !is_multipart(request.headers()) {
             let filled = Filled::from_request(request, payload);
-            return Box::pin(async move { Ok(Self { filled: filled.await?, file: None }) });
+            return Box::pin(async move { Ok(Self { filled: filled.await?, file: None, refusal: None }) });
         }
         let ask = entry::ask(request);
+        let told = told_length(request.headers());
         let parts = Multipart::new(request.headers(), payload.take());
         Box::pin(async move {
             let ask = ask?;
-            let (pairs, file) = Reading::new(FILE, FIELDS).all(&ask, parts).await?;
-            Ok(Self { filled: Filled::sealed(&ask, pairs)?, file })
+            let mut reading = Reading::new(FILE, FIELDS);
+            // Longer than this form can be: the words are read, the file is not.
+            reading.keeps_file = told.is_none_or(|told| told <= FILE.saturating_add(FIELDS));
+            let (pairs, file) = reading.all(&ask, parts).await?;
+            Ok(Self { filled: Filled::sealed(&ask, pairs)?, file, refusal: reading.refusal })
         })
     }
+}
+
+/// How long the body is, by what its sender says.
+#[must_use]
+pub fn told_length(headers: &HeaderMap) -> Option<usize> {
+    headers.get(header::CONTENT_LENGTH)?.to_str().ok()?.parse().ok()
 }
 
 fn is_multipart(headers: &HeaderMap) -> bool {
@@ -69,6 +94,7 @@ type Parts = (Vec<(String, String)>, Option<UploadedFile>);
 /// The reading of one form, with what may still be read.
 struct Reading {
     most_file: usize,
+    keeps_file: bool,
     fields_left: usize,
     discarded: usize,
     /// The first thing wrong with the form; the rest is then read only to come to its end.
@@ -77,13 +103,13 @@ struct Reading {
 
 impl Reading {
     fn new(most_file: usize, fields_left: usize) -> Self {
-        Self { most_file, fields_left, discarded: 0, refusal: None }
+        Self { most_file, keeps_file: true, fields_left, discarded: 0, refusal: None }
     }
 
-    async fn all(mut self, ask: &Ask, mut parts: Multipart) -> Result<Parts, Trouble> {
+    async fn all(&mut self, ask: &Ask, mut parts: Multipart) -> Result<Parts, Trouble> {
         let mut pairs: Vec<(String, String)> = Vec::new();
         let mut file = None;
-        while let Some(mut part) = parts.try_next().await.map_err(cut_short)? {
+        while let Some(mut part) = self.next(&mut parts).await? {
             let name = part.name().unwrap_or_default().to_owned();
             if pairs.is_empty() {
                 pairs.push(("seal".to_owned(), self.seal(ask, &name, &mut part).await?));
@@ -98,7 +124,7 @@ impl Reading {
                     pairs.push((name, text));
                 }
                 Some(file_name) => {
-                    let bytes = self.file(&mut part).await?;
+                    let bytes = self.file(&name, &mut part).await?;
                     // A browser sends an unused file field without a name; a file of no bytes has one.
                     if bytes.is_empty() && file_name.is_empty() {
                         continue;
@@ -111,9 +137,21 @@ impl Reading {
                 }
             }
         }
-        match self.refusal {
-            Some(refusal) => Err(refusal),
-            None => Ok((pairs, file)),
+        Ok((pairs, file))
+    }
+
+    /// The next part. Nothing is waited for that lies past the most that is thrown away; nor, where the file is too large
+    /// anyway, for a sender who does not send.
+    async fn next(&mut self, parts: &mut Multipart) -> Result<Option<Field>, Trouble> {
+        if self.discarded > MOST_DISCARDED {
+            return Ok(None);
+        }
+        if self.keeps_file {
+            return parts.try_next().await.map_err(cut_short);
+        }
+        match tokio::time::timeout(WORDS_WITHIN, parts.try_next()).await {
+            Ok(part) => part.map_err(cut_short),
+            Err(_elapsed) => Ok(None),
         }
     }
 
@@ -142,10 +180,11 @@ impl Reading {
         }
     }
 
-    async fn file(&mut self, part: &mut Field) -> Result<Vec<u8>, Trouble> {
-        let (bytes, whole) = self.bytes(part, self.most_file).await?;
+    async fn file(&mut self, name: &str, part: &mut Field) -> Result<Vec<u8>, Trouble> {
+        let most = if self.keeps_file { self.most_file } else { 0 };
+        let (bytes, whole) = self.bytes(part, most).await?;
         if !whole {
-            self.refuse(file_too_large(self.most_file));
+            self.refuse(file_too_large(name, self.most_file));
         }
         Ok(bytes)
     }
@@ -163,9 +202,10 @@ impl Reading {
                 continue;
             }
             whole = false;
+            bytes = Vec::new();
             self.discarded = self.discarded.saturating_add(piece.len());
             if self.discarded > MOST_DISCARDED {
-                return Err(file_too_large(self.most_file));
+                break;
             }
         }
         Ok((bytes, whole))
@@ -178,9 +218,9 @@ fn file_name(part: &Field) -> Option<String> {
     about.get_filename().map(str::to_owned).or_else(extended)
 }
 
-fn file_too_large(most: usize) -> Trouble {
+fn file_too_large(field: &str, most: usize) -> Trouble {
     let most = i64::try_from(most).unwrap_or(i64::MAX);
-    Trouble::TooLarge(Remark::new("form-file-too-large").with("megabytes", most / 1_000_000))
+    Trouble::about(field, Remark::new("form-file-too-large").with("megabytes", most / 1_000_000))
 }
 
 fn cut_short(error: MultipartError) -> Trouble {

@@ -10,15 +10,16 @@ use std::time::Duration;
 use tokio::sync::watch;
 
 use crate::clock::{Clock, DAY_MS, Instant};
-use crate::post::letters::{self, Desk, Drop};
+use crate::post::letters::{self, Briefed, Desk, Drop};
 use crate::post::reminders;
 use crate::post::transport::{Lasting, Refusal, Sealed, Transport};
 use crate::secrets::{self, ServerKey};
 use crate::settings::Settings;
 use crate::speech::Speech;
-use crate::store::Db;
 use crate::store::letters::outbox::{self, Claim, Outcome};
+use crate::store::letters::resting;
 use crate::store::plates::procedures::Procedures;
+use crate::store::{Db, Scope};
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
@@ -64,6 +65,13 @@ pub enum Delivery {
     Dropped,
 }
 
+/// What came of writing a letter.
+enum Written {
+    Sealed(Sealed),
+    Wait(Instant),
+    Drop(Drop),
+}
+
 impl Post {
     /// Builds the post of a school.
     ///
@@ -91,15 +99,21 @@ impl Post {
         let Some(claim) = self.db.note(move |db| outbox::claim(db, &owner, now)).await? else {
             return Ok(Delivery::Nothing);
         };
+        let mut refused = None;
         let (delivery, outcome) = match self.write(&claim, now).await {
-            Ok(Ok(sealed)) => {
+            Ok(Written::Sealed(sealed)) => {
                 let held = claim.clone();
                 if !self.db.note(move |db| outbox::renew(db, &held)).await? {
                     return Ok(Delivery::Nothing);
                 }
-                self.hand_over(&claim, sealed).await
+                let answer = self.hand_over(&claim, sealed).await;
+                refused = answer.2;
+                (answer.0, answer.1)
             }
-            Ok(Err(drop)) => (Delivery::Dropped, Outcome::Dropped { why: drop.word() }),
+            Ok(Written::Wait(not_before)) => {
+                (Delivery::Postponed, Outcome::Later { not_before, why: outbox::QUIET.to_owned() })
+            }
+            Ok(Written::Drop(drop)) => (Delivery::Dropped, Outcome::Dropped { why: drop.word() }),
             Err(trouble) => {
                 tracing::error!(letter = %claim.letter, kind = claim.kind.word(), ?trouble, "writing a letter");
                 let refusal =
@@ -108,20 +122,52 @@ impl Post {
             }
         };
         self.finish(&claim, outcome).await?;
+        self.mind_address(&claim, delivery, refused).await?;
         tracing::info!(letter = %claim.letter, kind = claim.kind.word(), tries = claim.attempts, ?delivery, "letter");
         Ok(delivery)
     }
 
-    async fn write(&self, claim: &Claim, now: Instant) -> Result<Result<Sealed, Drop>, Trouble> {
+    async fn write(&self, claim: &Claim, now: Instant) -> Result<Written, Trouble> {
         let asked = claim.clone();
         let brief = self.db.read(move |db| letters::brief(db, &asked, now)).await?;
-        match brief {
-            Ok(brief) => self.desk.write(&brief, now).map(Ok),
-            Err(drop) => Ok(Err(drop)),
+        Ok(match brief {
+            Briefed::Ready(brief) => Written::Sealed(self.desk.write(&brief, now)?),
+            Briefed::Wait(until) => Written::Wait(until),
+            Briefed::Drop(drop) => Written::Drop(drop),
+        })
+    }
+
+    /// Counts what an address refuses for good, and lets it rest when that was too often; what it takes makes it good.
+    async fn mind_address(
+        &self,
+        claim: &Claim,
+        delivery: Delivery,
+        refused: Option<String>,
+    ) -> Result<(), Trouble> {
+        let (person, now) = (claim.person, self.clock.now());
+        if let Some(said) = refused {
+            let refusals = self.db.note(move |db| resting::count_refusal(db, person, &said)).await?;
+            if refusals >= resting::REFUSALS {
+                self.db.write(Scope::School, None, now, move |tx| tx.rest_address(person)).await?;
+                tracing::warn!(%person, refusals, "letters to this person rest");
+            }
+            return Ok(());
+        }
+        if delivery != Delivery::Sent {
+            return Ok(());
+        }
+        let mailbox = self.db.read(move |db| resting::mailbox(db, person)).await?;
+        match (mailbox.rests_since, mailbox.refusals) {
+            (Some(_), _) => {
+                self.db.write(Scope::School, None, now, move |tx| tx.wake_address(None, person)).await
+            }
+            (None, 0) => Ok(()),
+            (None, _) => self.db.note(move |db| resting::forget_refusals(db, person)).await,
         }
     }
 
-    async fn hand_over(&self, claim: &Claim, sealed: Sealed) -> (Delivery, Outcome) {
+    /// What came of it; and what was said, where the letter was refused for good.
+    async fn hand_over(&self, claim: &Claim, sealed: Sealed) -> (Delivery, Outcome, Option<String>) {
         let transport = self.transport.clone();
         let sending = tokio::task::spawn_blocking(move || transport.hand_over(&sealed));
         let answer = match tokio::time::timeout(SENDING, sending).await {
@@ -133,11 +179,14 @@ impl Post {
             }
         };
         match answer {
-            Ok(()) => (Delivery::Sent, Outcome::Sent),
+            Ok(()) => (Delivery::Sent, Outcome::Sent, None),
             Err(refusal) if refusal.lasting == Lasting::ForGood => {
-                (Delivery::Failed, Outcome::Failed { why: refusal.words })
+                (Delivery::Failed, Outcome::Failed { why: refusal.words.clone() }, Some(refusal.words))
             }
-            Err(refusal) => postpone(claim, &refusal, self.clock.now()),
+            Err(refusal) => {
+                let (delivery, outcome) = postpone(claim, &refusal, self.clock.now());
+                (delivery, outcome, None)
+            }
         }
     }
 

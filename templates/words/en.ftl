@@ -381,6 +381,9 @@ people-preferences = How you like it
 people-preferences-volume_unit = Volumes in
 people-preferences-daily_letter = A daily letter on days when something is ready or due
 people-preferences-urgent_letter = A warning when a limit passes before the next daily letter
+people-preferences-due_moved_letter = A letter when a due date of yours moves
+people-preferences-handed_back_letter = A letter when grades are handed back
+people-preferences-urgent_letter-hint = Never between 21:00 and 7:00, nor on a day on which the studio is closed: the plate’s page says it before you leave.
 people-preferences-week_letter = The class on one page every week, for instructors
 people-preferences-letter_hour = Letters of the day come from
 people-preferences-letter_hour-hint = In the time of each class. On days when its studio is closed none comes.
@@ -1251,6 +1254,9 @@ plates-during = While
 plates-after = After
 plates-then = then: { $step }
 plates-sheets-count = { $sheets } sheets.
+plates-read-procedure = Read the procedure
+plates-read-first = Read first: { $procedure }
+plates-note-sheets = Sheets, told after the step had ended: { $sheets }.
 plates-it-is-done = { $step } is done
 plates-start-step = Start: { $step }
 plates-caution = Caution
@@ -1296,6 +1302,7 @@ done-handed-in = Handed in.
 done-taken-back-print = Taken back; it is no longer handed in.
 done-started = It runs. The time counts from now.
 done-ended = Kept as done.
+done-noted-after = This step had been ended already. What you typed was added to its note; its time stands.
 done-told = Stored.
 done-told-outside = Stored. It broke a rule of the procedure, so it waits for the instructor before the plate goes on.
 done-settled = Settled.
@@ -1373,7 +1380,9 @@ plans-fewer = { $count } fewer
 plans-ask = What if?
 plans-ask-button = Reckon
 plans-what-if-project = Project
-plans-what-if-project-hint = Empty: all of them.
+plans-all-projects = All of them
+plans-no-evening = No more openings
+plans-none-repaired = As things are
 plans-what-if-day = One more opening, every
 plans-what-if-from = From
 plans-what-if-to = To
@@ -1398,6 +1407,7 @@ plans-feed-due = Due: { $title }
 plans-feed-start = Start by now at the latest: { $step }, plate { $number }, “{ $title }”
 plans-feed-estimate = The latest start by the plan, which is an estimate. The safety data sheet and the studio’s own rules come first.
 plans-leaving-same-day = Before you leave: { $step } belongs to the day on which the rest before it began. Begin it by { $by }, or talc the plate and put it down under gum.
+plans-leaving-no-letter = No letter warns of it between { $from }:00 and { $to }:00, nor on a day on which the studio is closed.
 plans-leaving-limit = Before you leave: the longest rest before { $step } is over { $limit }. Begin it by { $by }, or see to the plate before then.
 plans-class-estimate = An estimate from the minutes written into the procedures; a print counts only if every one of its steps has a place in order, unsplit steps within one opening. Local times, { $zone }.
 ## ---- procedures: reading and writing ----
@@ -1511,6 +1521,20 @@ procedures-to-mend = { $count ->
    *[other] { $count } things are to be mended before it can be kept; each stands at its step.
   }
 procedures-discard = Throw the draft away
+procedures-discard-not = Keep on writing
+procedures-discard-steps = { $steps ->
+    [one] The draft has 1 step.
+   *[other] The draft has { $steps } steps.
+}
+procedures-discard-kept = Version { $number } goes on holding for the class.
+procedures-discard-whole = No version was ever kept, so the procedure goes with it.
+procedures-discard-back = You can take the draft back from the list of procedures until another draft of it is begun.
+procedures-thrown-away = Thrown away
+procedures-thrown-away-about = Drafts that can be taken back until another draft of the same procedure is begun.
+procedures-written-by = Last written by
+procedures-thrown-at = Thrown away
+procedures-take-back = Take back
+procedures-step-gone = Somebody took this step out of the draft while you were typing, so it was not stored. Everything you typed is still here; keeping it puts the step back, without the pictures it had.
 procedures-way = The way
 procedures-way-about = In the order people read it. Moving a step changes that order alone; what waits for what is said in the step.
 procedures-way-empty = No step yet. Add the first below.
@@ -1628,7 +1652,8 @@ done-procedure-begun = Begun. Add its steps.
 done-procedure-brought = Brought in as a draft. Look it over, then keep it.
 done-procedure-head = Kept in the draft.
 done-procedure-kept = Kept. Plates begun from now on have this version.
-done-draft-discarded = The draft is thrown away.
+done-draft-discarded = The draft is thrown away. It stands below and can be taken back.
+done-draft-taken-back = The draft is back as it was.
 done-step-added = The step is added. Say what is done in it.
 done-step-kept = The step is kept in the draft.
 done-step-moved = Moved.
@@ -1786,6 +1811,24 @@ etches-none-such = No log fits. Widen the choice.
 etches-filter-container = Container
 etches-filter-came_up = How it came up
 etches-any = any
+etches-nobody = nobody’s
+etches-filter-person = Mark in the picture
+etches-own = Your etch logs
+etches-picture = Strength against how it came up
+etches-picture-desc = A row for each way etches came up, a mark for each etch: the further right, the stronger it was. At the end of a row stands how many there are, for marks may lie over each other. The table beside it says the same.
+etches-picture-unit = Acid in the mixture, mol/L
+etches-picture-about = What was seen, no proof: drawing, gum and time differ from plate to plate, and the dropper’s spread is in every strength.
+etches-picture-marked = Solid marks: { $who }.
+etches-picture-yours = your own plates
+etches-picture-left-out = { $count ->
+    [one] 1 etch is left out: how it came up is not told, or its strength cannot be reckoned.
+   *[other] { $count } etches are left out: how they came up is not told, or their strength cannot be reckoned.
+}
+etches-picture-count = Etches
+etches-picture-own = Solid marks
+etches-picture-weakest = Weakest
+etches-picture-middle = Middle one
+etches-picture-strongest = Strongest
 etches-narrow = Narrow the list
 etches-show-all = Show all
 etches-compare = The error of an estimated pH is shared by all mixtures of one gum and bottle: within a batch compare by drops.
@@ -1800,6 +1843,22 @@ done-etch-came-up = Stored with the etch.
 ## ---- mixing: etches, droppers, data sheets, labels ----
 mixing-table = Etches by drawing
 mixing-mix = Mix an etch
+mixing-mix-for = Mix for plate { $number }
+mixing-left = How much is left, and for how long
+mixing-gum_left = Left of the gum or stock etch
+mixing-gum_left-hint = In the unit chosen above, told by eye or by scale.
+mixing-acid_left = Left of the acid, mL
+mixing-lasts-gum = { $left } left in { $mark } are enough for { $mixes ->
+    [0] no more mix
+    [one] 1 more mix
+   *[other] { $mixes } more mixes
+} like this.
+mixing-lasts-acid = { $left } left in { $mark } are enough for { $mixes ->
+    [0] no more mix
+    [one] 1 more mix
+   *[other] { $mixes } more mixes
+} like this; by the dropper { $low } to { $high }.
+mixing-lasts-told = What is left was told, not measured here; a bottle is never used to the last drop.
 mixing-outcome = What it comes to
 mixing-for-plate = For plate { $number }
 mixing-unit-us_fl_oz = US fluid ounces
@@ -2546,13 +2605,14 @@ letters-daily-left-out = And { $count ->
 letters-daily-stood = This is how your log stood at { $at }, and it may have changed since.
 letters-daily-caution = Work with acid, solvent or press: the safety data sheet and the studio’s own rules come first.
 letters-daily-why = You get this letter on days when something is ready, due or missing.
-letters-daily-stop = Stop this letter
+letters-stop-line = Stop letters of this kind
+letters-choose-line = Choose which letters come
 letters-urgent-subject = { $step }, plate { $number }: begin by { $by }
 letters-urgent-heading = { $step } by { $by }
 letters-urgent-words-same-day = Plate { $number }, “{ $title }”: { $step } belongs to the day on which the rest before it began. Begin it by { $by }, or talc the plate and put it down under gum today.
 letters-urgent-words-limit = Plate { $number }, “{ $title }”: the longest rest before { $step } is over { $limit }. Begin it by { $by }, or see to the plate before then as your class does.
 letters-urgent-button = See the plate
-letters-urgent-why = You get such a warning once, when a limit passes before your next daily letter. Turn it off on the page of your account:
+letters-urgent-why = You get such a warning once, when a limit passes before your next daily letter.
 letters-week-subject = The week from { $day }: { $place }
 letters-week-lead = { $name }, this is how { $place } stands in the week from { $day }: { $plates } { $plates ->
     [one] plate
@@ -2574,7 +2634,7 @@ letters-week-plan = See the class plan
 letters-week-button = See the class
 letters-week-stood = As things stood { $at }.
 letters-week-digest = The journal of the class holds { $acts } acts, sealed by { $digest }.
-letters-week-why = You get this letter on the first open day of a week. Turn it off on the page of your account:
+letters-week-why = You get this letter on the first open day of a week.
 letters-list = Letters
 letters-list-about-class = What was sent to the people of this class. What stands in a letter is shown to nobody but its reader.
 letters-list-about-school = What was sent to people of the school. What stands in a letter is shown to nobody but its reader.
@@ -2613,12 +2673,28 @@ letters-dropped-link-dead = The link in it was used, replaced or too old.
 letters-dropped-day-over = The day it was for is over.
 letters-dropped-turned-off = The person wants no letter of this kind.
 letters-dropped-too-late = What it warned of had passed.
+letters-dropped-address-rests = Letters to this address rest: the mail server has refused it for good too often.
+letters-waits-quiet = It is kept off quiet hours and closed days.
+letters-week-unreached = No letters reach { $who }: the mail server refuses the address. Check it, then have letters sent again.
+letters-resting = Addresses that rest
+letters-resting-about = The mail server refused these addresses for good three times running, so no more letters go there; what stood in them is on the pages. Check the address with its owner, correct it on the class list where it is wrong, then have letters sent again.
+letters-resting-since = Rests since
+letters-resting-address = Address
+letters-resting-wake = Send again
+letters-dropped-overtaken = The date had moved again; a later letter tells it, or nothing had changed in the end.
 letters-not-failed = This letter has not failed, so there is nothing to try again.
-letters-stop = Stop the daily letter
-letters-stop-about = This stops the daily letter to { $name }. Letters about the account still come. The choice can be changed on the page of one’s account.
-letters-stop-button = Stop the daily letter
-letters-stopped = No daily letter comes any more.
+letters-stop = Stop letters of this kind
+letters-stop-about = { $kind ->
+    [daily] This stops the daily letter to { $name }.
+    [urgent] This stops warnings of a limit that passes before the next daily letter to { $name }. The plate’s page goes on saying it.
+    [week] This stops the weekly page of the class to { $name }.
+    [handed-back] This stops letters to { $name } that say grades were handed back.
+   *[due-moved] This stops letters to { $name } that say a due date has moved. The pages and the calendar show the date that holds.
+} Other letters, and those about the account, still come. The choice can be changed on the page of one’s account.
+letters-stop-button = Stop them
+letters-stopped = No letter of this kind comes any more.
 letters-stopped-about = The choice can be changed on the page of one’s account.
+done-address-woken = Letters go to this address again.
 done-letter-again = The letter is tried again.
 
 ## ---- help ----
@@ -2728,6 +2804,8 @@ trouble-too-many = Too many tries. Wait { $seconds } { $seconds ->
    *[other] seconds
 } and try again.
 form-summary = Please look at this again:
+form-chosen-none = None
+form-choose = Choose
 form-stale = Somebody else saved this while you were typing, so yours was not stored yet. Compare what stands now with what you typed; saving again puts yours in its place.
 form-stands = Now stands here: “{ $value }”. What you typed is kept in the field.
 form-stands-empty = Now this is empty. What you typed is kept in the field.

@@ -1,10 +1,19 @@
 //! Students read what is asked, when it is due for them and why a date moved, and are told by letter when it moves.
 
+use diesel::prelude::*;
+use tympan::ids::LetterId;
+use tympan::post::runner::Delivery;
+use tympan::post::transport::{Answer, Lasting, Memory, Refusal};
+use tympan::store::schema::letter;
+
 use crate::on_both;
 use crate::stories::rows;
 use crate::studio::Studio;
 use crate::studio::things::Things;
 use crate::studio::world::*;
+
+/// After so long a letter about a date is sent.
+const SETTLED: i64 = 11 * 60_000;
 
 /// Moves the class's date, or sets a student's own.
 fn set_due(studio: &Studio, things: &Things, door: &str, fields: &[(&str, &str)]) {
@@ -54,6 +63,8 @@ on_both! {
         let person = studio.world.student.to_string();
         let own = [("person", person.as_str()), ("due", "2026-12-04T12:00"), ("reason", "broken wrist")];
         set_due(studio, &things, "own-due", &own);
+        assert!(studio.letters().is_empty(), "it waits a little, in case the date is mended");
+        studio.later_ms(SETTLED);
         let mails = studio.letters();
         assert_eq!(mails.iter().map(|mail| mail.to.as_str()).collect::<Vec<_>>(), [STUDENT]);
         let text = &mails[0].text;
@@ -69,6 +80,7 @@ on_both! {
         for _ in 0..2 {
             assert_eq!(instructor.post_once(&door, &moved, "moved-once-and-again").status, 303);
         }
+        studio.later_ms(SETTLED);
         let mails = studio.letters();
         let to: Vec<&str> = mails.iter().map(|mail| mail.to.as_str()).collect();
         assert_eq!(to, [OTHER_STUDENT], "once, and not to somebody whose date it is not");
@@ -80,6 +92,7 @@ on_both! {
 
         let back = format!("{}/settings/projects/{}/own-due/{person}/take-back", studio.class_path(), things.project);
         assert_eq!(instructor.post(&back, &[]).status, 303);
+        studio.later_ms(SETTLED);
         let mails = studio.letters();
         assert_eq!(mails.len(), 1);
         assert!(mails[0].text.contains("Your own due date for") && mails[0].text.contains("Mon 30 Nov, 16:30"), "{}", mails[0].text);
@@ -93,8 +106,63 @@ on_both! {
         assert_eq!(left.status, 303, "{}", left.read());
         studio.letters();
         set_due(studio, &things, "due", &[("due", "2026-11-30T16:30"), ("reason", "The press was down"), ("version", "1")]);
+        studio.later_ms(SETTLED);
         let mails = studio.letters();
         assert_eq!(mails.iter().map(|mail| mail.to.as_str()).collect::<Vec<_>>(), [STUDENT]);
+    }
+
+    fn dates_moved_in_quick_succession_make_one_letter_with_the_last(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        studio.letters();
+        let moved = |due, version| set_due(studio, &things, "due", &[("due", due), ("reason", "The press was down"), ("version", version)]);
+        moved("2026-11-30T16:30", "1");
+        studio.later_ms(120_000);
+        moved("2026-12-01T16:30", "2");
+        studio.later_ms(SETTLED);
+        let mails = studio.letters();
+        let mut to: Vec<&str> = mails.iter().map(|mail| mail.to.as_str()).collect();
+        to.sort_unstable();
+        let mut both = [STUDENT, OTHER_STUDENT];
+        both.sort_unstable();
+        assert_eq!(to, both, "one each");
+        for mail in &mails {
+            assert!(mail.text.contains("Tue 1 Dec, 16:30") && mail.text.contains("Before this it was due Tue 24 Nov, 16:30"), "{}", mail.text);
+            assert!(!mail.text.contains("30 Nov"), "{}", mail.text);
+        }
+        assert_eq!(rows(studio, "letter WHERE last_error = 'overtaken'"), 2);
+        // Moved and moved back at once: nothing has changed for anybody.
+        moved("2026-12-02T16:30", "3");
+        moved("2026-12-01T16:30", "4");
+        studio.later_ms(SETTLED);
+        assert!(studio.letters().is_empty());
+        // A date of one's own, given and taken back at once.
+        let person = studio.world.student.to_string();
+        set_due(studio, &things, "own-due", &[("person", &person), ("due", "2026-12-04T12:00"), ("reason", "ill")]);
+        let back = format!("{}/settings/projects/{}/own-due/{person}/take-back", studio.class_path(), things.project);
+        assert_eq!(studio.signed_in(INSTRUCTOR).post(&back, &[]).status, 303);
+        studio.later_ms(SETTLED);
+        assert!(studio.letters().is_empty());
+    }
+
+    fn a_letter_that_failed_tells_no_date_that_has_moved_since(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        studio.letters();
+        let moved = |due, version| set_due(studio, &things, "due", &[("due", due), ("reason", "The press was down"), ("version", version)]);
+        moved("2026-11-30T16:30", "1");
+        studio.later_ms(SETTLED);
+        let memory = Memory::default();
+        memory.will_answer((0..2).map(|_| Answer::Refuse(Refusal::new(Lasting::ForGood, "550 5.1.1 no such mailbox"))));
+        let tries: Vec<Delivery> = (0..4).map(|_| studio.deliver_one(&memory)).collect();
+        assert_eq!(tries.iter().filter(|came| **came == Delivery::Failed).count(), 2, "{tries:?}");
+        moved("2026-12-01T16:30", "2");
+        studio.later_ms(SETTLED);
+        assert_eq!(studio.letters().len(), 2);
+        let failed: Vec<LetterId> = letter::table.filter(letter::failed_at.is_not_null()).select(letter::id)
+            .load(&mut studio.connection()).unwrap();
+        let again = format!("{}/letters/{}/again", studio.class_path(), failed[0]);
+        assert_eq!(studio.signed_in(INSTRUCTOR).post(&again, &[]).status, 303);
+        assert!(studio.letters().is_empty());
+        assert_eq!(rows(studio, "letter WHERE last_error = 'overtaken'"), 1);
     }
 
     fn everybody_finds_help(studio) {

@@ -85,6 +85,17 @@ fn what_the_script_tells_is_there() {
     assert!(counted("letter WHERE kind = 'daily'") >= 5);
     assert!(counted("score WHERE handed_back_at IS NULL") > 0, "something is still to be handed back");
     assert_eq!(counted("enrolment WHERE state = 'withdrawn'"), 1);
+    // A date moved twice in two minutes is one letter each; the dropped ones say why.
+    assert_eq!(counted("due_move"), 2);
+    let told = counted("letter WHERE kind = 'due-moved' AND dropped_at IS NULL");
+    assert_eq!(
+        counted("letter WHERE kind = 'due-moved' AND last_error = 'overtaken'"),
+        told - 1,
+        "and one's own date"
+    );
+    assert_eq!(counted("station_down WHERE ended_at IS NULL"), 1);
+    assert_eq!(counted("person WHERE mail_rests_since IS NOT NULL"), 1);
+    assert_eq!(counted("procedure_draft WHERE discarded_at IS NOT NULL"), 1);
 }
 
 #[test]

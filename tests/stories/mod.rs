@@ -18,6 +18,7 @@ mod procedures;
 mod proofs;
 mod records;
 mod reminders;
+mod resting;
 mod roster;
 mod safety;
 mod schema_twins;

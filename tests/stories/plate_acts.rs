@@ -38,6 +38,32 @@ fn runs(studio: &Studio) -> i64 {
 }
 
 on_both! {
+    fn a_note_for_a_step_that_was_ended_meanwhile_is_kept(studio) {
+        let things = fresh(studio);
+        train(studio, &things);
+        let student = studio.signed_in(STUDENT);
+        let plate = path(studio, things.plate);
+        assert_eq!(student.post(&format!("{plate}/start"), &[("step", "prepare")]).status, 303);
+        let run = a_run(studio, "prepare");
+        let end = format!("{plate}/end");
+        assert_eq!(student.post(&end, &[("run", &run), ("note", "Counter-etched twice.")]).status, 303);
+        studio.later_ms(60_000);
+        let late = student.post(&end, &[("run", &run), ("sheets", "3"), ("note", "Grain is coarse at the left.")]);
+        assert!(late.location().ends_with("done=done-noted-after"), "{}", late.read());
+        let page = student.get(&plate);
+        for said in ["Counter-etched twice.", "Sheets, told after the step had ended: 3", "Grain is coarse at the left."] {
+            assert!(page.read().contains(said), "{said}: {}", page.read());
+        }
+        let (sheets, ended): (Option<i32>, Option<tympan::clock::Instant>) = step_run::table.select((step_run::sheets, step_run::ended_at))
+            .filter(step_run::id.eq(run.parse::<StepRunId>().unwrap())).first(&mut studio.connection()).unwrap();
+        assert_eq!((sheets, ended), (None, Some(NOW)), "when it ended stays as it was");
+        let nothing = student.post(&end, &[("run", &run)]);
+        assert!(nothing.status == 409 || nothing.status == 422, "{}", nothing.status);
+        assert!(nothing.read().contains("This step is ended already"), "{}", nothing.read());
+        let other = studio.signed_in(OTHER_STUDENT).post(&end, &[("run", &run), ("note", "mine")]);
+        assert_eq!(other.status, 404);
+    }
+
     fn a_step_told_wrongly_comes_back_at_its_fields(studio) {
         let things = fresh(studio);
         let student = studio.signed_in(STUDENT);

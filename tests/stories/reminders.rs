@@ -265,7 +265,7 @@ on_both! {
             assert_eq!(done.status, 200, "{}", done.read());
         }
         assert!(!wants());
-        let acts: i64 = journal::table.filter(journal::act.eq("daily-letter.stopped"))
+        let acts: i64 = journal::table.filter(journal::act.eq("letter.stopped"))
             .count().get_result(&mut studio.connection()).unwrap();
         assert_eq!(acts, 1);
         studio.at("2026-10-22T07:30:00-04:00");

@@ -254,7 +254,7 @@ on_both! {
         let path = lists(studio);
         let big = vec![b'a'; 6_000_000];
         let page = instructor.upload(&path, &[], ("file", "big.csv", &big));
-        assert_eq!(page.status, 413, "{}", page.read());
+        assert_eq!(page.status, 422, "{}", page.read());
         assert!(page.read().contains("The file is larger than 5 MB. Choose a smaller one."), "{}", page.read());
         for (text, file, sentence) in [
             ("", &b""[..], "There is no list"),

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::events::{Deed, Event};
+use super::happenings::Happening;
 use super::marks;
 use super::pictures::Pictures;
 use super::school::{self, Founded, found};
@@ -71,6 +72,7 @@ impl Diary {
             Deed::Comment(_) | Deed::Withdrew(_) | Deed::Marked(_) | Deed::HandedBack(_) => {
                 (class, self.founded.person("instructor")?)
             }
+            Deed::Happened(place) => self.happening(*place)?.what.whose(&self.founded)?,
             Deed::Began(work)
             | Deed::Told { work, .. }
             | Deed::Started { work, .. }
@@ -80,6 +82,11 @@ impl Diary {
             | Deed::Proof { work, .. }
             | Deed::HandedIn(work) => (class, self.founded.student(&self.work(*work)?.student)?),
         })
+    }
+
+    fn happening(&self, place: usize) -> Result<&Happening, Trouble> {
+        let nothing = || Trouble::broken("writing the demo's diary", format!("nothing happened at {place}"));
+        self.school.happened.get(place).ok_or_else(nothing)
     }
 
     fn act(&self, tx: &mut Tx<'_>, deed: &Deed, so_far: &mut SoFar) -> Result<(), Trouble> {
@@ -126,6 +133,7 @@ impl Diary {
                 school::withdraw(tx, &self.founded, told)
             }
             Deed::Marked(place) => marks::mark(tx, self, *place),
+            Deed::Happened(place) => self.happening(*place)?.what.act(tx, &self.founded),
             Deed::HandedBack(place) => {
                 let id = *self.assessments.get(*place).ok_or_else(|| listed(*place))?;
                 tx.hand_back(self.founded.class, id).map(drop)

@@ -53,6 +53,7 @@ pub(super) enum Deed {
     Withdrew(usize),
     Marked(usize),
     HandedBack(usize),
+    Happened(usize),
 }
 
 #[derive(Debug, Clone)]
@@ -82,6 +83,9 @@ pub(super) fn events(calendar: &Calendar, school: &School, works: &Works) -> Res
     }
     for (place, withdrawn) in school.withdrawn.iter().enumerate() {
         told.add(calendar.at(withdrawn.ago, "09:40")?, Deed::Withdrew(place));
+    }
+    for (place, happening) in school.happened.iter().enumerate() {
+        told.add(calendar.at(happening.ago, &happening.at)?, Deed::Happened(place));
     }
     for (place, assessment) in works.grades.assessments.iter().enumerate() {
         if let Some(ago) = assessment.ago {

@@ -4,6 +4,7 @@
 mod calendar;
 mod deeds;
 mod events;
+mod happenings;
 mod marks;
 mod pictures;
 mod school;

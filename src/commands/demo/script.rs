@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use super::happenings::Happening;
 use crate::photos::drawn::{Hand, Motif};
 use crate::store::plates::folder::Weight;
 use crate::store::studio::containers::Substance;
@@ -31,6 +32,7 @@ pub(super) struct School {
     pub projects: Vec<Project>,
     pub sign_offs: Vec<SignOff>,
     pub withdrawn: Vec<Withdrawn>,
+    pub happened: Vec<Happening>,
 }
 
 #[derive(Debug, Clone, Deserialize)]

@@ -5,6 +5,7 @@ pub mod amend;
 pub mod class;
 pub mod form;
 pub mod log;
+pub mod picture;
 pub mod record;
 pub mod section;
 pub mod shown;

@@ -5,15 +5,16 @@ use chrono_tz::Tz;
 use serde::Serialize;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, LetterId};
+use crate::ids::{ClassId, LetterId, PersonId};
+use crate::pages::acts::said;
 use crate::pages::answer::{Reply, done};
 use crate::pages::dates;
 use crate::pages::entry::{Ask, InClass};
 use crate::pages::forms::Filled;
 use crate::speech::Speech;
 use crate::store::Scope;
-use crate::store::letters::Kind;
 use crate::store::letters::listing::{self, Listed, State};
+use crate::store::letters::{Kind, outbox, resting};
 use crate::trade::spelled::Spelled;
 
 /// Letters on one page.
@@ -26,7 +27,18 @@ struct View {
     of_school: bool,
     states: Vec<Choice>,
     letters: Vec<Line>,
+    resting: Vec<RestingLine>,
     older: Option<String>,
+}
+
+/// An address to which no letters go.
+#[derive(Debug, Serialize)]
+struct RestingLine {
+    id: PersonId,
+    person: String,
+    address: Option<String>,
+    since: String,
+    said: Option<String>,
 }
 
 /// A link that shows one state only.
@@ -68,7 +80,11 @@ async fn page(ask: &Ask, of: Option<ClassId>, path: String, zone: Tz) -> Reply {
     let state = ask.query("state").and_then(|word| State::from_word(&word));
     let before = ask.query("before").and_then(|mark| unmark(&mark));
     let most = i64::try_from(MOST).unwrap_or(i64::MAX);
-    let mut listed = ask.house.db.read(move |db| listing::letters(db, of, state, before, most + 1)).await?;
+    let (mut listed, rests) = ask
+        .house
+        .db
+        .read(move |db| Ok((listing::letters(db, of, state, before, most + 1)?, resting::resting(db, of)?)))
+        .await?;
     let more = listed.len() > MOST;
     listed.truncate(MOST);
     let speech = &ask.house.speech;
@@ -78,6 +94,16 @@ async fn page(ask: &Ask, of: Option<ClassId>, path: String, zone: Tz) -> Reply {
         about: if of.is_some() { "letters-list-about-class" } else { "letters-list-about-school" },
         of_school: of.is_none(),
         states: states(speech, &path, state),
+        resting: rests
+            .into_iter()
+            .map(|one| RestingLine {
+                id: one.person,
+                person: format!("{} {}", one.given_name, one.family_name),
+                address: one.email,
+                since: moment(one.since, zone),
+                said: one.said,
+            })
+            .collect(),
         letters: listed.into_iter().map(|one| line(speech, one, zone)).collect(),
         older,
         path,
@@ -108,11 +134,13 @@ fn line(speech: &Speech, one: Listed, zone: Tz) -> Line {
     let (state, at) = one.state();
     let kind = Kind::from_word(&one.kind).map_or("unknown", Spelled::word);
     // Why a letter was dropped is a word of ours; what a mail server said is shown as it was said.
-    let said = match state {
+    let words = match state {
+        State::Waiting if one.last_error.as_deref() == Some(outbox::QUIET) => {
+            Some(speech.plain("letters-waits-quiet"))
+        }
         State::Dropped => one.last_error.map(|word| speech.plain(&format!("letters-dropped-{word}"))),
         _ => one.last_error,
     };
-    let zone_name = if zone == Tz::UTC { " UTC" } else { "" };
     Line {
         id: one.id,
         kind: speech.plain(&format!("letters-kind-{kind}")),
@@ -121,10 +149,16 @@ fn line(speech: &Speech, one: Listed, zone: Tz) -> Line {
         state: state_key(state),
         failed: state == State::Failed,
         next_try: state == State::Waiting && one.attempts > 0,
-        since: format!("{}{zone_name}", dates::moment(at, zone)),
+        since: moment(at, zone),
         tries: (one.attempts > 1).then_some(one.attempts),
-        said,
+        said: words,
     }
+}
+
+/// A moment on the wall clock of a class; a school has none, so there it is said that it is UTC.
+fn moment(at: Instant, zone: Tz) -> String {
+    let zone_name = if zone == Tz::UTC { " UTC" } else { "" };
+    format!("{}{zone_name}", dates::moment(at, zone))
 }
 
 /// Where a page of the list ends, for the address of the next.
@@ -162,6 +196,19 @@ async fn again(ask: &Ask, of: Option<ClassId>, letter: LetterId, filled: &Filled
         })
         .await?;
     Ok(done(location, "done-letter-again"))
+}
+
+/// Has letters sent again to somebody of the class whose address rests.
+pub async fn wake_in_class(ask: InClass, path: web::Path<(String, PersonId)>, filled: Filled) -> Reply {
+    let (class, (_, person)) = (ask.class(), path.into_inner());
+    let next = said(format!("/classes/{class}/letters"), "done-address-woken");
+    ask.act(Scope::School, &filled, next, move |tx| tx.wake_address(Some(class), person)).await
+}
+
+/// Has letters sent again to somebody of the school whose address rests.
+pub async fn wake_in_school(ask: Ask, person: web::Path<PersonId>, filled: Filled) -> Reply {
+    let (person, next) = (person.into_inner(), said("/school/letters", "done-address-woken"));
+    ask.act(Scope::School, &filled, next, move |tx| tx.wake_address(None, person)).await
 }
 
 #[cfg(test)]

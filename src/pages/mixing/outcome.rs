@@ -11,8 +11,8 @@ use crate::store::classes::etch_table::Row;
 use crate::store::studio::Container;
 use crate::store::studio::containers::Usable;
 use crate::trade::etch::cautions::{Caution, Place, cautions};
-use crate::trade::etch::{EtchPh, Recipe, Strength, strength, table};
-use crate::trade::measure::Ph;
+use crate::trade::etch::{EtchPh, Recipe, Strength, batch, strength, table};
+use crate::trade::measure::{Ph, Unit};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 
@@ -41,6 +41,8 @@ pub struct Outcome {
     /// The row of the class's table, beside what is counted here.
     beside: Option<String>,
     how_long: Option<String>,
+    /// For how many such mixes the bottles will last.
+    lasts: Vec<String>,
 }
 
 /// Reckons a wish in a class that works within `window`.
@@ -82,7 +84,40 @@ pub fn outcome(wish: &Wish, window: Option<(Ph, Ph)>, today: NaiveDate, speech: 
         handling,
         beside: wish.row.as_ref().map(|row| beside(row, wish, speech)),
         how_long: wish.row.as_ref().map(|row| speech.remark(&how_long(row))),
+        lasts: bottles_last(wish, speech),
     }
+}
+
+/// For how many mixes like this what is left will do: of gum or stock etch, and of acid by the dropper's spread.
+fn bottles_last(wish: &Wish, speech: &Speech) -> Vec<String> {
+    let remark = |key, left: String, held: &Option<Container>| {
+        let mark = held.as_ref().map(Container::mark).unwrap_or_default();
+        Remark::new(key).with("left", left).with("mark", mark)
+    };
+    let (each, held) = match &wish.recipe {
+        Recipe::PureGum(gum) | Recipe::AcidInGum { gum, .. } => (Some(gum.volume()), &wish.gum),
+        Recipe::Stock(volume) => (volume.as_ref(), &wish.stock),
+        Recipe::StockCut { stock, .. } => (Some(stock), &wish.stock),
+    };
+    let gum = wish.gum_left.as_ref().zip(each).map(|(left, each)| {
+        let mixes = batch::lasts(left, each);
+        remark("mixing-lasts-gum", in_unit(left, wish.unit), held).with("mixes", mixes)
+    });
+    let acid = match (&wish.recipe, &wish.acid_left) {
+        (Recipe::AcidInGum { drops, dropper, .. }, Some(left)) => batch::acid_lasts(left, dropper, *drops)
+            .map(|mixes| {
+                remark("mixing-lasts-acid", in_unit(left, Unit::Millilitre), &wish.acid)
+                    .with("mixes", mixes.at)
+                    .with("low", mixes.low)
+                    .with("high", mixes.high)
+            }),
+        _ => None,
+    };
+    let mut all: Vec<String> = gum.iter().chain(&acid).map(|remark| speech.remark(remark)).collect();
+    if !all.is_empty() {
+        all.push(speech.plain("mixing-lasts-told"));
+    }
+    all
 }
 
 fn bottles(wish: &Wish) -> impl Iterator<Item = &Container> {

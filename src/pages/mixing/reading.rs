@@ -42,6 +42,9 @@ pub struct Wish {
     pub row: Option<Row>,
     /// Read in the mixture.
     pub measured: Option<Ph>,
+    /// What is left in the bottle of gum or stock etch, and in that of acid.
+    pub gum_left: Option<Volume>,
+    pub acid_left: Option<Volume>,
 }
 
 impl Shelf {
@@ -89,6 +92,8 @@ pub fn read(filled: &Filled, shelf: &Shelf) -> Result<Wish, Trouble> {
     let stock = bottle("stock", |substance| substance == Substance::Stock);
     let volume = volume_of(&mut sheet, "volume", unit);
     let stock_volume = volume_of(&mut sheet, "stock_volume", unit);
+    let gum_left = volume_of(&mut sheet, "gum_left", unit);
+    let acid_left = volume_of(&mut sheet, "acid_left", Unit::Millilitre);
     let row = row(&mut sheet, shelf);
     let surface = sheet.choice("surface", Surface::Plate);
     let told_drops = sheet.maybe_whole("drops", 0..=MOST_DROPS).and_then(|drops| u32::try_from(drops).ok());
@@ -103,7 +108,7 @@ pub fn read(filled: &Filled, shelf: &Shelf) -> Result<Wish, Trouble> {
     let drops = if matches!(recipe, Recipe::AcidInGum { .. }) { parts.drops.unwrap_or(0) } else { 0 };
     let Parts { gum, acid, stock, .. } = parts;
     let acid = acid.filter(|_| drops > 0);
-    Ok(Wish { recipe, surface, unit, gum, acid, stock, drops, row, measured })
+    Ok(Wish { recipe, surface, unit, gum, acid, stock, drops, row, measured, gum_left, acid_left })
 }
 
 /// A volume in ten-thousandths of its unit, above zero and of 100 litres at most.

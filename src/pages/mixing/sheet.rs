@@ -240,8 +240,12 @@ async fn kept(ask: &InClass, file: Option<UploadedFile>) -> Result<Option<File>,
 /// Puts a sheet on file, or changes what is told of the one there.
 pub async fn keep(ask: InClass, place: web::Path<(String, ContainerId)>, paper: Paper) -> Reply {
     let id = place.into_inner().1;
-    let Paper { filled, file } = paper;
-    match try_keep(&ask, id, &filled, file).await {
+    let (filled, file) = paper.fit();
+    let tried = match file {
+        Ok(file) => try_keep(&ask, id, &filled, file).await,
+        Err(trouble) => Err(trouble),
+    };
+    match tried {
         Err(trouble) => {
             let held = held(&ask, id).await?;
             let form = Form::after_save(&filled, trouble, &fresh(&held), &ask.house.speech)?;

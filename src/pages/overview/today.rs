@@ -1,5 +1,7 @@
 //! Today: one question for each seat. A student: what may I do now, and by when? Staff: who waits for me?
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::clock::Instant;
@@ -11,7 +13,7 @@ use crate::pages::overview::square::{Square, squares};
 use crate::pages::overview::{looked_at, span};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
-use crate::trade::procedure::{Flag, RuleName, StepOutlook, StepState};
+use crate::trade::procedure::{Flag, Records, RuleName, StepOutlook, StepState};
 use crate::trade::remark::Remark;
 
 /// The first page of a class.
@@ -30,6 +32,8 @@ struct Ticket {
     step_key: String,
     step: String,
     running: bool,
+    /// The step wants an etch, so the mix is one tap away.
+    etches: bool,
     start_by: Option<String>,
     due: Option<String>,
     minutes: Option<i64>,
@@ -131,6 +135,9 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
         step_key: next.map(|next| next.key.clone()).unwrap_or_default(),
         step: next.map(|next| next.title.clone()).unwrap_or_default(),
         running: next.is_some_and(|next| is_running(next.state)),
+        etches: next
+            .and_then(|next| folder.procedure.find(&next.key))
+            .is_some_and(|step| step.records == Records::Etch),
         start_by: next.and_then(|next| look.start_by.get(&next.key)).copied().map(near),
         due: folder.due().map(near),
         minutes: next
@@ -209,6 +216,8 @@ struct StaffView {
     date: String,
     time: String,
     instructor: bool,
+    /// Whom no letters reach.
+    unreached: Option<String>,
     unsettled: Vec<Line>,
     go_aheads: Vec<Line>,
     running: Vec<Line>,
@@ -220,14 +229,15 @@ struct StaffView {
 }
 
 async fn staff(ask: &InClass) -> Reply {
-    let all = looked_at(ask, None).await?;
+    let (all, instructor) = (looked_at(ask, None).await?, ask.is_instructor());
     let (now, zone) = (ask.now(), ask.membership.zone);
     let near = |at| Some(dates::near(Instant::from_utc(at), now, zone));
     let mut view = StaffView {
         class_path: format!("/classes/{}", ask.class()),
         date: dates::day(now.local_date(zone)),
         time: now.local(zone).format("%H:%M").to_string(),
-        instructor: ask.is_instructor(),
+        instructor,
+        unreached: unreached(ask, &all).filter(|_| instructor),
         unsettled: Vec::new(),
         go_aheads: Vec::new(),
         running: Vec::new(),
@@ -264,6 +274,18 @@ async fn staff(ask: &InClass) -> Reply {
         }
     }
     ask.show("overview/today-staff", "layout-today", &view)
+}
+
+/// Whom no letters reach.
+fn unreached(ask: &InClass, all: &[(Folder, Look)]) -> Option<String> {
+    let resting = all.iter().filter(|(folder, _)| !folder.left()).map(|(folder, _)| &folder.row.person);
+    let who: BTreeSet<String> = resting
+        .filter(|person| person.mail_rests_since.is_some())
+        .map(|person| format!("{} {}", person.given_name, person.family_name))
+        .collect();
+    let who = who.into_iter().collect::<Vec<_>>().join(", ");
+    (!who.is_empty())
+        .then(|| ask.house.speech.remark(&Remark::new("letters-week-unreached").with("who", who)))
 }
 
 /// The flag words of a plate, worst first: “late 18 h”, “stuck 5 d”.

@@ -52,6 +52,8 @@ async fn page(ask: &Ask, form: Form, refused: Option<Form>, again: bool) -> Repl
         .tick("daily_letter", preferences.daily_letter)
         .tick("urgent_letter", preferences.urgent_letter)
         .tick("week_letter", preferences.week_letter)
+        .tick("handed_back_letter", preferences.handed_back_letter)
+        .tick("due_moved_letter", preferences.due_moved_letter)
         .with("letter_hour", preferences.letter_hour.to_string());
     let chosen = refused.unwrap_or(chosen);
     let hours: Vec<Choice> =
@@ -141,6 +143,8 @@ pub async fn preferences(ask: Ask, filled: Filled) -> Reply {
         daily_letter: sheet.tick("daily_letter"),
         urgent_letter: sheet.tick("urgent_letter"),
         week_letter: sheet.tick("week_letter"),
+        handed_back_letter: sheet.tick("handed_back_letter"),
+        due_moved_letter: sheet.tick("due_moved_letter"),
         letter_hour: sheet
             .maybe_whole("letter_hour", 0..=23)
             .and_then(|hour| i32::try_from(hour).ok())

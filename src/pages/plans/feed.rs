@@ -21,6 +21,7 @@ use crate::store::people::feeds;
 use crate::store::plates::agenda::{Agenda, agendas};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
+use crate::store::studio::called_off::{CalledOff, On};
 use crate::trade::civil;
 use crate::trade::planning::MINUTE;
 use crate::trade::remark::Remark;
@@ -130,6 +131,25 @@ impl Feed<'_> {
                 events.push(self.event(agenda, &format!("meeting-{}", meeting.id), summary, at));
             }
         }
+        let summary = self.say("plans-feed-meeting", &[("class", &agenda.title)]);
+        self.off(agenda, &agenda.off.0, &summary, events);
+    }
+
+    /// What was taken away, as cancelled under the name it had.
+    fn off(&self, agenda: &Agenda, off: &[CalledOff], summary: &str, events: &mut Vec<Event>) {
+        for one in off {
+            let stretch = (one.from_minute, one.to_minute);
+            let at = match one.on {
+                On::Weekday(day) => weekly(agenda, day, stretch),
+                On::Day(day) => Some(one_day(agenda, day, stretch)),
+            };
+            let summary = match &one.who {
+                Some(who) => self.say("plans-feed-there", &[("who", who), ("class", &agenda.title)]),
+                None => summary.to_owned(),
+            };
+            let event = at.map(|at| self.event(agenda, &one.id, summary, at));
+            events.extend(event.map(|event| Event { cancelled: true, ..event }));
+        }
     }
 
     /// The studio's hours; a closed day stands as cancelled, with why.
@@ -156,12 +176,12 @@ impl Feed<'_> {
             }
         }
         for extra in &agenda.hours.extra {
-            let local = |minute| civil::instant(at_minute(extra.day, minute), agenda.zone);
-            let at = At::Once { start: local(extra.from_minute), end: Some(local(extra.to_minute)) };
+            let at = one_day(agenda, extra.day, (extra.from_minute, extra.to_minute));
             let event = self.event(agenda, &format!("extra-{}", extra.id), summary.clone(), at);
             let cancelled = agenda.hours.closure_on(extra.day).is_some();
             events.push(Event { cancelled, description: extra.reason.clone(), ..event });
         }
+        self.off(agenda, &agenda.off.1, &summary, events);
     }
 
     fn dues(&self, agenda: &Agenda, events: &mut Vec<Event>) {
@@ -179,8 +199,10 @@ impl Feed<'_> {
         let title = &row.print.title;
         let url = Some(format!("{}/classes/{}/plates/{}", self.public_url, agenda.class, row.id));
         let open = row.print.handed_in_at.is_none() && !folder.replaced;
-        for left in look.remaining.iter().filter(|_| open) {
-            let Some(start) = look.start_by.get(&left.key) else { continue };
+        // What is handed in, or was begun anew, needs no start any more.
+        let over = row.print.handed_in_at.map(Instant::utc);
+        for left in &look.remaining {
+            let Some(start) = look.start_by.get(&left.key).or(over.as_ref()) else { continue };
             let with = [("step", left.title.as_str()), ("number", &number), ("title", title)];
             let summary = self.say("plans-feed-start", &with);
             let end = start.checked_add_signed(TimeDelta::milliseconds(left.minutes * MINUTE));
@@ -193,6 +215,7 @@ impl Feed<'_> {
             events.push(Event {
                 url: url.clone(),
                 description: self.speech.plain("plans-feed-estimate"),
+                cancelled: !open,
                 ..event
             });
         }
@@ -234,6 +257,11 @@ fn weekly(agenda: &Agenda, day: i32, (from, to): (i32, i32)) -> Option<At> {
         last: at_minute(last, from),
         zone: agenda.zone,
     })
+}
+
+fn one_day(agenda: &Agenda, day: NaiveDate, (from, to): (i32, i32)) -> At {
+    let local = |minute| civil::instant(at_minute(day, minute), agenda.zone);
+    At::Once { start: local(from), end: Some(local(to)) }
 }
 
 fn at_minute(day: NaiveDate, minute: i32) -> NaiveDateTime {

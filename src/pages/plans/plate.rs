@@ -10,6 +10,7 @@ use crate::pages::answer::Reply;
 use crate::pages::entry::InClass;
 use crate::pages::plates;
 use crate::speech::Speech;
+use crate::store::letters::daily;
 use crate::store::plates::folder::{Folder, folder};
 use crate::store::plates::plans::{self, Look};
 use crate::store::studio::downs::{self, Down};
@@ -245,6 +246,8 @@ pub struct Notice {
     path: String,
     /// What to do before one leaves the studio: a limit passes before the next daily letter could tell it.
     leaving: Option<String>,
+    /// That no letter will say it again.
+    no_letter: Option<String>,
     /// Only on plates that have something left to plan.
     planned: bool,
 }
@@ -253,7 +256,10 @@ pub struct Notice {
 #[must_use]
 pub fn notice(ask: &InClass, folder: &Folder, look: &Look) -> Notice {
     let open = folder.row.print.handed_in_at.is_none() && !folder.replaced;
+    let quiet = Remark::new("plans-leaving-no-letter").with("from", i64::from(daily::LOUD.end));
+    let quiet = quiet.with("to", i64::from(daily::LOUD.start));
     Notice {
+        no_letter: Some(ask.house.speech.remark(&quiet)),
         path: format!("{}/plan", plates::path(ask, folder.row.id)),
         leaving: leaving(look, ask.now().millis(), folder.zone)
             .filter(|_| open)

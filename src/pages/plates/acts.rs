@@ -74,9 +74,25 @@ pub async fn end(ask: InClass, ids: Ids, filled: Filled) -> Reply {
         let run: StepRunId = sheet.id("run");
         let sheets = sheets(sheet);
         let note = sheet.words("note", 1000);
-        move |tx, procedures, at| tx.end_step(procedures, at, run, sheets, &note).map(|()| "done-ended")
+        let late = late_note(&ask, sheets, &note);
+        move |tx, procedures, at| {
+            if !late.is_empty() && tx.note_after(procedures, at, run, &late)? {
+                return Ok("done-noted-after");
+            }
+            tx.end_step(procedures, at, run, sheets, &note).map(|()| "done-ended")
+        }
     })
     .await
+}
+
+/// What was typed, for a step that turns out to have ended already: its sheets stand, so these go into words.
+fn late_note(ask: &InClass, sheets: Option<i32>, note: &str) -> String {
+    let counted = sheets.map(|sheets| {
+        let remark = Remark::new("plates-note-sheets").with("sheets", i64::from(sheets));
+        ask.house.speech.remark(&remark)
+    });
+    let words = counted.into_iter().chain((!note.is_empty()).then(|| note.to_owned()));
+    words.collect::<Vec<_>>().join("\n")
 }
 
 fn sheets(sheet: &mut Sheet<'_>) -> Option<i32> {

@@ -6,6 +6,7 @@ use serde::Serialize;
 use crate::ids::ProcedureId;
 use crate::pages::acts::said;
 use crate::pages::answer::Reply;
+use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
@@ -19,7 +20,7 @@ use crate::trade::procedure::check::LONGEST_NAME;
 use crate::trade::procedure::{Procedure, Surface};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled as _;
-use crate::trouble::Trouble;
+use crate::trouble::{Complaint, Trouble};
 
 const NEW: &str = "procedures-new";
 const BROUGHT: &str = "procedures-brought";
@@ -55,6 +56,17 @@ struct View {
     base: String,
     settings: String,
     rows: Vec<Row>,
+    thrown_away: Vec<ThrownAway>,
+}
+
+/// A draft that can be taken back.
+#[derive(Serialize)]
+struct ThrownAway {
+    name: String,
+    steps: i64,
+    by: String,
+    at: String,
+    back: String,
 }
 
 /// All procedures the class can choose from or is writing.
@@ -64,25 +76,45 @@ pub async fn show(ask: InClass) -> Reply {
 
 async fn page(ask: &InClass, form: Form, again: bool) -> Reply {
     let (class, house) = (ask.class(), ask.house.clone());
-    let (all, newest) = ask
+    let (all, newest, thrown) = ask
         .house
         .db
         .read(move |db| {
             let all = procedures::listed(db, class)?;
             let ids: Vec<_> = all.iter().filter_map(|one| one.versions.last()).map(|last| last.id).collect();
-            Ok((all, house.procedures.of(db, &ids)?))
+            Ok((all, house.procedures.of(db, &ids)?, drafts::thrown_away(db, class)?))
         })
         .await?;
+    let thrown_away = thrown.into_iter().map(|one| ThrownAway {
+        steps: i64::try_from(one.steps).unwrap_or(i64::MAX),
+        at: dates::near(one.at, ask.now(), ask.membership.zone),
+        back: format!("{}/take-back", writing_path(class, one.id)),
+        name: one.name,
+        by: one.by,
+    });
     let steps = |one: &Listed| {
         one.versions.last().and_then(|last| newest.get(&last.id)).map(|procedure| procedure.all().count())
     };
     let rows = all.iter().map(|one| row(ask, one, steps(one))).collect();
-    let view = View { form, base: list_path(ask), settings: format!("/classes/{class}/settings"), rows };
+    let view = View {
+        form,
+        base: list_path(ask),
+        settings: format!("/classes/{class}/settings"),
+        rows,
+        thrown_away: thrown_away.collect(),
+    };
     if again {
         ask.show_again("procedures/list", "procedures-list", &view)
     } else {
         ask.show("procedures/list", "procedures-list", &view)
     }
+}
+
+/// The list with what is wrong about one of its rows.
+pub(super) async fn refused(ask: &InClass, complaints: Vec<Complaint>) -> Reply {
+    let of_all = complaints.into_iter().map(|complaint| Complaint::new("", complaint.remark)).collect();
+    let form = Form::after(BROUGHT, &Filled::default(), Trouble::Complaints(of_all), &ask.house.speech)?;
+    page(ask, form, true).await
 }
 
 fn row(ask: &InClass, one: &Listed, steps: Option<usize>) -> Row {
@@ -210,8 +242,12 @@ fn room_for_one(tx: &mut Tx<'_>, class: crate::ids::ClassId) -> Result<(), Troub
 
 /// Brings a procedure in from a file; it becomes a draft.
 pub async fn bring(ask: InClass, upload: Upload<MOST_BYTES>) -> Reply {
-    let Upload { filled, file } = upload;
-    match try_bring(&ask, &filled, file.map(|file| file.bytes)).await {
+    let (filled, file) = upload.fit();
+    let tried = match file {
+        Ok(file) => try_bring(&ask, &filled, file.map(|file| file.bytes)).await,
+        Err(trouble) => Err(trouble),
+    };
+    match tried {
         Err(trouble) => {
             let form = Form::after(BROUGHT, &filled, trouble, &ask.house.speech)?;
             page(&ask, form, true).await
@@ -239,10 +275,7 @@ async fn try_bring(ask: &InClass, filled: &Filled, file: Option<Vec<u8>>) -> Rep
         room_for_one(tx, class)?;
         let id = tx.begin_procedure(class, &new).map_err(|trouble| match trouble {
             Trouble::Complaints(complaints) => Trouble::Complaints(
-                complaints
-                    .into_iter()
-                    .map(|complaint| crate::trouble::Complaint::new("file", complaint.remark))
-                    .collect(),
+                complaints.into_iter().map(|complaint| Complaint::new("file", complaint.remark)).collect(),
             ),
             other => other,
         })?;

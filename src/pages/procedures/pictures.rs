@@ -42,8 +42,12 @@ pub async fn add(ask: InClass, ids: step::Ids, body: web::Payload) -> Reply {
     let room = ask.house.darkroom.room_for(None).await?;
     let upload = PictureUpload::from_request(&ask.request, &mut body.into_inner()).await;
     let (filled, outcome) = match upload {
-        Ok(Upload { filled, file }) => {
-            let outcome = keep(&ask, class, id, &key, &filled, file.map(|file| file.bytes)).await;
+        Ok(upload) => {
+            let (filled, file) = upload.fit();
+            let outcome = match file {
+                Ok(file) => keep(&ask, class, id, &key, &filled, file.map(|file| file.bytes)).await,
+                Err(trouble) => Err(trouble),
+            };
             (filled, outcome)
         }
         Err(trouble) => (Filled::default(), Err(trouble)),

@@ -16,7 +16,9 @@ use crate::speech::Speech;
 use crate::store::plates::drafts::{self, Draft};
 use crate::store::studio::stations;
 use crate::store::{Scope, Tx};
+use crate::trade::procedure::check::MOST_STEPS;
 use crate::trade::procedure::step::spelled_minutes;
+use crate::trade::procedure::writing::word_from;
 use crate::trade::procedure::{
     GUMMED, Grade, Hazard, Maximum, Need, Place, Procedure, Records, Shows, Standing, Step,
 };
@@ -25,6 +27,8 @@ use crate::trade::spelled::Spelled as _;
 use crate::trouble::Trouble;
 
 const FORM: &str = "procedures-step";
+/// The mark of a step that somebody took out of the draft meanwhile.
+const GONE: &str = "gone";
 const PICTURE: &str = "procedures-picture";
 
 /// The class, the procedure and the step.
@@ -67,6 +71,8 @@ struct View {
     step_path: String,
     key: String,
     title: String,
+    /// Pictures are added to a step that stands.
+    taken_out: bool,
     procedure: String,
     stations: Vec<String>,
     places: Vec<Choice>,
@@ -157,12 +163,20 @@ pub async fn again(ask: &InClass, id: ProcedureId, key: &str, back: Back) -> Rep
 pub async fn change(ask: InClass, ids: Ids, filled: Filled) -> Reply {
     let (class, id, key) = ids.into_inner();
     let loaded = load(&ask, id).await?;
-    let (step, _) = loaded.step(&key)?;
-    match try_change(&ask, class, id, &loaded, step, &filled).await {
+    let stands = match loaded.step(&key) {
+        Ok((step, _)) => step.clone(),
+        Err(_) => gone(&key)?,
+    };
+    match try_change(&ask, class, id, &loaded, &stands, &filled).await {
         // Loaded anew: what stands now is what a stale save is compared with.
         Err(trouble) => again(&ask, id, &key, Back::Step(filled, trouble)).await,
         fine => fine,
     }
+}
+
+/// Stands for a step that somebody took out while its form was open.
+fn gone(key: &str) -> Result<Step, Trouble> {
+    if word_from(key) == key { Ok(Step::bare(key.to_owned(), String::new())) } else { Err(Trouble::NotFound) }
 }
 
 async fn try_change(
@@ -181,7 +195,9 @@ async fn try_change(
     let next = said(format!("{}#procedures-draft-{}", writing_path(class, id), step.key), "done-step-kept");
     ask.act(Scope::Class(class), filled, next, move |tx: &mut Tx<'_>| {
         tx.change_draft(class, id, None, "step", |procedure| {
-            let known = procedure.find(&step.key).ok_or(Trouble::NotFound)?;
+            let Some(known) = procedure.find(&step.key) else {
+                return put_back(procedure, &step, on_the_way, &mark);
+            };
             if step_mark(known, procedure.is_on_the_way(&step.key)) != mark {
                 return Err(Trouble::Stale(Remark::new("form-stale")));
             }
@@ -193,6 +209,19 @@ async fn try_change(
         })
     })
     .await
+}
+
+/// A step that was taken out meanwhile comes back as it was typed, once its writer has read that it was.
+fn put_back(procedure: &mut Procedure, step: &Step, on_the_way: bool, mark: &str) -> Result<(), Trouble> {
+    if mark != GONE {
+        return Err(Trouble::Stale(Remark::new("procedures-step-gone")));
+    }
+    if procedure.all().count() >= MOST_STEPS {
+        let most = i64::try_from(MOST_STEPS).unwrap_or(i64::MAX);
+        return Err(Trouble::Refused(Remark::new("procedures-many-steps").with("most", most)));
+    }
+    procedure.put_back(step.clone(), on_the_way);
+    Ok(())
 }
 
 /// Pictures have forms of their own, so they make no step stale.
@@ -343,12 +372,19 @@ fn rule_rows(step: &Step, form: &Form, voice: &Voice<'_>, again: bool) -> Vec<Ru
 }
 
 fn page(ask: &InClass, id: ProcedureId, loaded: &Loaded, key: &str, back: Option<Back>) -> Reply {
-    let (step, on_the_way) = loaded.step(key)?;
+    let taken_out = loaded.step(key).is_err() && matches!(back, Some(Back::Step(..)));
+    let bare = if taken_out { gone(key)? } else { Step::bare(String::new(), String::new()) };
+    let (step, on_the_way) = if taken_out { (&bare, true) } else { loaded.step(key)? };
     let speech = &ask.house.speech;
     let (mut form, mut picture) = (fresh(step, on_the_way), Form::new(PICTURE).with("shows", "right"));
     let again = back.is_some();
     match back {
         None => {}
+        Some(Back::Step(filled, trouble)) if taken_out => {
+            let told = matches!(trouble, Trouble::Stale(_)) || filled.get("version") == Some(GONE);
+            form = Form::after(FORM, &filled, trouble, speech)?;
+            form = if told { form.with("version", GONE) } else { form };
+        }
         Some(Back::Step(filled, trouble)) => form = Form::after_save(&filled, trouble, &form, speech)?,
         Some(Back::Picture(filled, trouble)) => {
             picture = Form::after(PICTURE, &filled, trouble, speech)?;
@@ -360,11 +396,14 @@ fn page(ask: &InClass, id: ProcedureId, loaded: &Loaded, key: &str, back: Option
         let label = speech.plain(&format!("{FORM}-need-{what}"));
         Some(speech.remark(&Remark::new("procedures-rule-field").with("number", number).with("label", label)))
     });
-    let view = view(ask, id, loaded, step, (form, picture, again));
+    let title = if taken_out { form.value("title").unwrap_or(key).to_owned() } else { step.title.clone() };
+    let mut view = view(ask, id, loaded, step, (form, picture, again));
+    view.title.clone_from(&title);
+    view.taken_out = taken_out;
     if again {
-        ask.show_again("procedures/step", &step.title, &view)
+        ask.show_again("procedures/step", &title, &view)
     } else {
-        ask.show("procedures/step", &step.title, &view)
+        ask.show("procedures/step", &title, &view)
     }
 }
 
@@ -386,6 +425,7 @@ fn view(
         base,
         key: step.key.clone(),
         title: step.title.clone(),
+        taken_out: false,
         procedure: procedure.name.clone(),
         stations: loaded.stations.clone(),
         places: Choice::of_words::<PlaceKind>("procedures-place", speech),

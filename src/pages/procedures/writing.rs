@@ -14,7 +14,7 @@ use crate::pages::forms::{Filled, Sheet};
 use crate::pages::procedures::said::Voice;
 use crate::pages::procedures::step::span_field;
 use crate::pages::procedures::typed::span;
-use crate::pages::procedures::{list_path, mark_of, reading_path, writing_path};
+use crate::pages::procedures::{list, list_path, mark_of, reading_path, writing_path};
 use crate::spelled;
 use crate::store::plates::drafts::{self, Draft};
 use crate::store::{Scope, Tx};
@@ -201,15 +201,23 @@ fn view(
         next: draft.number + 1,
         number: draft.number,
         draft: draft.version,
-        changed: draft.by.as_ref().map(|(who, at)| {
-            let when = dates::near(*at, ask.now(), ask.membership.zone);
-            speech.remark(&Remark::new("procedures-changed").with("who", who.as_str()).with("when", when))
-        }),
+        changed: changed(ask, draft),
         base,
         form,
         head,
         add,
     }
+}
+
+/// Who changed a draft last, and when.
+fn changed(ask: &InClass, draft: &Draft) -> Option<String> {
+    let (who, at) = draft.by.as_ref()?;
+    let when = dates::near(*at, ask.now(), ask.membership.zone);
+    Some(
+        ask.house
+            .speech
+            .remark(&Remark::new("procedures-changed").with("who", who.as_str()).with("when", when)),
+    )
 }
 
 fn of_step(complaints: &[(String, String)], key: &str) -> Vec<String> {
@@ -343,22 +351,57 @@ pub async fn keep(ask: InClass, ids: Ids, filled: Filled) -> Reply {
     }
 }
 
+#[derive(Serialize)]
+struct GoingView {
+    name: String,
+    base: String,
+    draft: i64,
+    steps: i64,
+    changed: Option<String>,
+    /// The version that holds; 0 where none was ever kept.
+    number: i32,
+}
+
+/// Asks whether the draft is to be thrown away, and says what goes.
+pub async fn discarding(ask: InClass, ids: Ids) -> Reply {
+    let (class, id) = ids.into_inner();
+    let draft = ask.house.db.read(move |db| drafts::draft(db, class, id)).await?;
+    if draft.version == 0 {
+        return Err(Trouble::NotFound);
+    }
+    let view = GoingView {
+        base: writing_path(class, id),
+        draft: draft.version,
+        steps: i64::try_from(draft.procedure.all().count()).unwrap_or(i64::MAX),
+        changed: changed(&ask, &draft),
+        number: draft.number,
+        name: draft.procedure.name,
+    };
+    ask.show("procedures/discard", "procedures-discard", &view)
+}
+
 /// Throws the draft away.
 pub async fn discard(ask: InClass, ids: Ids, filled: Filled) -> Reply {
     let (class, id) = ids.into_inner();
     let mut sheet = Sheet::new(&filled);
     let seen = sheet.whole("version", 0..=i64::MAX);
     sheet.done()?;
-    let list = list_path(&ask);
-    let thrown = ask
-        .act_to(Scope::Class(class), &filled, move |tx| {
-            let stays = tx.discard_draft(class, id, seen)?;
-            let next = if stays { writing_path(class, id) } else { list.clone() };
-            Ok(said(next, "done-draft-discarded"))
-        })
-        .await;
+    let next = said(list_path(&ask), "done-draft-discarded");
+    let thrown =
+        ask.act(Scope::Class(class), &filled, next, move |tx| tx.discard_draft(class, id, seen)).await;
     match thrown {
         Err(trouble) => page(&ask, id, Back::Draft(filled, trouble)).await,
         fine => fine,
+    }
+}
+
+/// Takes back a draft that was thrown away.
+pub async fn take_back(ask: InClass, ids: Ids, filled: Filled) -> Reply {
+    let (class, id) = ids.into_inner();
+    let next = said(writing_path(class, id), "done-draft-taken-back");
+    let taken = ask.act(Scope::Class(class), &filled, next, move |tx| tx.take_back_draft(class, id)).await;
+    match taken {
+        Err(Trouble::Complaints(complaints)) => list::refused(&ask, complaints).await,
+        other => other,
     }
 }

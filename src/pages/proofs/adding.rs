@@ -1,7 +1,7 @@
 //! Adding a proof: the form, and taking the photo in. Session and seat are the gate's; before a byte of the body is read
 //! here come the limit of the address, the length told, whose plate it is, and room for the bytes.
 
-use actix_web::http::{StatusCode, header};
+use actix_web::http::StatusCode;
 use actix_web::{FromRequest, web};
 use serde::Serialize;
 
@@ -16,7 +16,7 @@ use crate::pages::limits::address_of;
 use crate::pages::proofs::keeping::{Told, keep_once};
 use crate::pages::proofs::list::Head;
 use crate::pages::proofs::{of, path};
-use crate::pages::upload::Upload;
+use crate::pages::upload::{Upload, told_length};
 use crate::photos::fault::{MOST_BYTES, PictureFault};
 use crate::photos::picture::{NotPrepared, Prepared};
 use crate::secrets::hex;
@@ -79,19 +79,28 @@ pub async fn add(ask: InClass, ids: web::Path<(ClassId, PlateId)>, body: web::Pa
     ask.house.limits.upload(address_of(&ask.request, &ask.house.settings))?;
     let place = of(&ask, ids.into_inner().1);
     let plate = ask.house.db.read(move |db| plate_title(db, &place)).await?;
-    let length = told_length(&ask);
-    if let Some(bytes) = length.filter(|length| *length > MOST_BYTES + BESIDE) {
+    let length = told_length(ask.request.headers());
+    let too_heavy = length.filter(|length| *length > MOST_BYTES + BESIDE);
+    // Of a file that is too heavy nothing is kept, so it needs no room.
+    let room = match too_heavy {
+        Some(_) => None,
+        None => Some(ask.house.darkroom.room_for(length).await?),
+    };
+    let upload = PhotoUpload::from_request(&ask.request, &mut body.into_inner()).await;
+    if let Some(bytes) = too_heavy {
+        let filled = upload.map(|upload| upload.fit().0).unwrap_or_default();
         let complaint = Complaint::new("file", PictureFault::TooHeavy { bytes }.remark());
-        let form = Form::refused(FORM, &Filled::default(), &[complaint], &ask.house.speech);
+        let form = Form::refused(FORM, &filled, &[complaint], &ask.house.speech);
         return page(&ask, &plate, form, None, StatusCode::PAYLOAD_TOO_LARGE);
     }
-    let room = ask.house.darkroom.room_for(length).await?;
-    let upload = match PhotoUpload::from_request(&ask.request, &mut body.into_inner()).await {
-        Ok(upload) => upload,
+    let (filled, file) = match upload {
+        Ok(upload) => upload.fit(),
         Err(trouble) => return refused(&ask, &plate, &Filled::default(), trouble.into()),
     };
-    let PhotoUpload { filled, file } = upload;
-    let outcome = keep(&ask, &plate, &filled, file.map(|file| file.bytes)).await;
+    let outcome = match file {
+        Ok(file) => keep(&ask, &plate, &filled, file.map(|file| file.bytes)).await,
+        Err(trouble) => Err(trouble.into()),
+    };
     drop(room);
     match outcome {
         Ok(location) => Ok(see_other(location)),
@@ -106,10 +115,6 @@ fn refused(ask: &InClass, plate: &PlateTitle, filled: &Filled, not_kept: NotKept
     };
     let form = Form::after(FORM, filled, not_kept.trouble, &ask.house.speech)?;
     page(ask, plate, form, not_kept.same, status)
-}
-
-fn told_length(ask: &InClass) -> Option<usize> {
-    ask.request.headers().get(header::CONTENT_LENGTH)?.to_str().ok()?.parse().ok()
 }
 
 /// Reads the form, looks at the picture, keeps both; says where to go on.

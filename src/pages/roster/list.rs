@@ -13,7 +13,7 @@ use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::roster::import::{self, Orders};
 use crate::pages::roster::preview::Preview;
-use crate::pages::upload::Upload;
+use crate::pages::upload::{Upload, UploadedFile};
 use crate::store::Scope;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -37,11 +37,12 @@ fn choose_page(here: &InClass, form: Form, again: bool) -> Reply {
 
 /// Shows what the list would do. Nothing is stored.
 pub async fn look_over(here: InClass, upload: ListUpload) -> Reply {
-    let outcome = match chosen(&upload) {
+    let (filled, file) = upload.fit();
+    let outcome = match file.and_then(|file| chosen(&filled, file)) {
         Ok(bytes) => preview(&here, bytes, None, &[]).await,
         Err(trouble) => Err(trouble),
     };
-    again_on_trouble(&here, &upload.filled, outcome)
+    again_on_trouble(&here, &filled, outcome)
 }
 
 /// A list that cannot be used as a whole comes back to where it was chosen.
@@ -56,11 +57,10 @@ fn again_on_trouble(here: &InClass, filled: &Filled, outcome: Reply) -> Reply {
 }
 
 /// The bytes of the file chosen, or of the text pasted.
-fn chosen(upload: &ListUpload) -> Result<Vec<u8>, Trouble> {
-    let pasted = upload.filled.get("text").filter(|text| !text.trim().is_empty());
-    let file = upload.file.as_ref().filter(|file| !file.bytes.is_empty());
-    match (file, pasted) {
-        (Some(file), None) => Ok(file.bytes.clone()),
+fn chosen(filled: &Filled, file: Option<UploadedFile>) -> Result<Vec<u8>, Trouble> {
+    let pasted = filled.get("text").filter(|text| !text.trim().is_empty());
+    match (file.filter(|file| !file.bytes.is_empty()), pasted) {
+        (Some(file), None) => Ok(file.bytes),
         (None, Some(text)) => Ok(text.as_bytes().to_vec()),
         (Some(_), Some(_)) => Err(Trouble::about("file", Remark::new("roster-list-both"))),
         (None, None) => Err(Trouble::about("file", Remark::new("roster-list-none"))),
@@ -85,7 +85,11 @@ async fn preview(here: &InClass, bytes: Vec<u8>, stale: Option<Remark>, ticked: 
 
 /// Carries out exactly what was shown; where the plan is another by now, shows that instead and does nothing.
 pub async fn confirm(here: InClass, upload: ListUpload) -> Reply {
-    let filled = &upload.filled;
+    let (filled, fit) = upload.fit();
+    let filled = &filled;
+    if let Err(trouble) = fit {
+        return again_on_trouble(&here, filled, Err(trouble));
+    }
     let Some(bytes) = filled.get("list").and_then(|list| BASE64.decode(list).ok()) else {
         return again_on_trouble(&here, filled, Err(Trouble::about("file", Remark::new("roster-list-none"))));
     };

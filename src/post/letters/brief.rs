@@ -6,9 +6,11 @@ use serde::Deserialize;
 use crate::clock::Instant;
 use crate::ids::LinkId;
 use crate::post::reminders::{Daily, Urgent};
+use crate::store::classes::due_read;
+use crate::store::classes::dues::{self, DueLetter};
 use crate::store::connections::AnyConnection;
-use crate::store::letters::Kind;
 use crate::store::letters::outbox::{self, Addressee, Claim};
+use crate::store::letters::{Kind, daily, resting};
 use crate::store::people::links::{self, Purpose};
 use crate::trouble::Trouble;
 
@@ -29,6 +31,15 @@ pub struct Link {
     pub expires_at: Instant,
 }
 
+/// What came of gathering what a letter is written from.
+#[derive(Debug)]
+pub enum Briefed {
+    Ready(Box<Brief>),
+    /// Not before then: it is kept off quiet hours and closed days.
+    Wait(Instant),
+    Drop(Drop),
+}
+
 /// Why a letter is dropped: there is nobody it could be for, or nothing it could say, any more.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Drop {
@@ -45,11 +56,15 @@ pub enum Drop {
     TurnedOff,
     /// What it warns of has passed.
     TooLate,
+    /// The date it tells is not the one that holds.
+    Overtaken,
+    /// The mail server has refused the address for good too often.
+    AddressRests,
 }
 
 impl Drop {
     /// Every reason.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::NoAddress,
         Self::BadAddress,
         Self::NotEnrolled,
@@ -57,6 +72,8 @@ impl Drop {
         Self::DayOver,
         Self::TurnedOff,
         Self::TooLate,
+        Self::Overtaken,
+        Self::AddressRests,
     ];
 
     /// The word kept in the row; staff read the sentence `letters-dropped-<word>`.
@@ -70,6 +87,8 @@ impl Drop {
             Self::DayOver => "day-over",
             Self::TurnedOff => "turned-off",
             Self::TooLate => "too-late",
+            Self::Overtaken => outbox::OVERTAKEN,
+            Self::AddressRests => "address-rests",
         }
     }
 }
@@ -80,50 +99,70 @@ struct OfLink {
     link: LinkId,
 }
 
-/// Gathers what a claimed letter is written from, or says why it is dropped.
+/// Gathers what a claimed letter is written from, or says why it waits or is dropped.
 ///
 /// # Errors
 /// The database cannot be read, or the row's detail does not fit its kind.
-pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Result<Brief, Drop>, Trouble> {
+pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Briefed, Trouble> {
     let to = outbox::addressee(db, claim)?;
-    match to.email.as_deref().map(str::parse::<lettre::Address>) {
-        None => return Ok(Err(Drop::NoAddress)),
-        Some(Err(_)) => return Ok(Err(Drop::BadAddress)),
-        Some(Ok(_)) => {}
-    }
-    if to.class.as_ref().is_some_and(|class| !class.enrolled) {
-        return Ok(Err(Drop::NotEnrolled));
+    if let Some(drop) = nobody(&to, claim.kind) {
+        return Ok(Briefed::Drop(drop));
     }
     let mut link = None;
     match claim.kind {
         Kind::Invitation | Kind::Reset => {
             let id = read::<OfLink>(claim)?.link;
             let Some((purpose, expires_at)) = links::standing(db, id, now)? else {
-                return Ok(Err(Drop::LinkDead));
+                return Ok(Briefed::Drop(Drop::LinkDead));
             };
             link = Some(Link { id, purpose, expires_at });
         }
         Kind::Daily => {
-            if !to.wants.daily {
-                return Ok(Err(Drop::TurnedOff));
-            }
             let daily: Daily = read(claim)?;
             if now.local_date(daily.zone()?) > daily.date {
-                return Ok(Err(Drop::DayOver));
+                return Ok(Briefed::Drop(Drop::DayOver));
             }
         }
         Kind::Urgent => {
-            if !to.wants.urgent {
-                return Ok(Err(Drop::TurnedOff));
+            let urgent: Urgent = read(claim)?;
+            let until = daily::quiet_until(db, urgent.class, now)?;
+            if until.unwrap_or(now).millis() > urgent.limit {
+                return Ok(Briefed::Drop(Drop::TooLate));
             }
-            if now.millis() > read::<Urgent>(claim)?.limit {
-                return Ok(Err(Drop::TooLate));
+            if let Some(until) = until {
+                return Ok(Briefed::Wait(until));
             }
         }
-        Kind::Week if !to.wants.week => return Ok(Err(Drop::TurnedOff)),
+        Kind::DueMoved if !still_due(db, claim)? => return Ok(Briefed::Drop(Drop::Overtaken)),
         Kind::Week | Kind::PasswordChanged | Kind::HandedBack | Kind::DueMoved => {}
     }
-    Ok(Ok(Brief { claim: claim.clone(), to, link }))
+    Ok(Briefed::Ready(Box::new(Brief { claim: claim.clone(), to, link })))
+}
+
+/// Why there is nobody a letter of this kind could be for.
+fn nobody(to: &Addressee, kind: Kind) -> Option<Drop> {
+    match to.email.as_deref().map(str::parse::<lettre::Address>) {
+        None => return Some(Drop::NoAddress),
+        Some(Err(_)) => return Some(Drop::BadAddress),
+        Some(Ok(_)) => {}
+    }
+    if to.class.as_ref().is_some_and(|class| !class.enrolled) {
+        return Some(Drop::NotEnrolled);
+    }
+    if to.mailbox.rests_since.is_some() && !resting::goes_all_the_same(kind) {
+        return Some(Drop::AddressRests);
+    }
+    (!to.wants.kind(kind)).then_some(Drop::TurnedOff)
+}
+
+/// Whether the date a letter tells is the one that holds for its reader now.
+fn still_due(db: &mut AnyConnection, claim: &Claim) -> Result<bool, Trouble> {
+    let told: DueLetter = read(claim)?;
+    match dues::due_of(db, told.project, claim.person) {
+        Ok(due) => Ok(due.local == due_read(&told.to)?),
+        Err(Trouble::NotFound) => Ok(false),
+        Err(other) => Err(other),
+    }
 }
 
 /// The detail of a letter, as its kind has it.

@@ -52,8 +52,7 @@ pub fn view(desk: &Desk, brief: &Brief) -> Result<Value, Trouble> {
         school: brief.to.school.clone(),
         place: class.unwrap_or_else(|| brief.to.school.clone()),
         public_url: desk.public_url.clone(),
-        stop: unsubscribing::may_stop(kind)
-            .then(|| unsubscribing::address(&desk.key, &desk.public_url, brief.claim.person)),
+        stop: unsubscribing::address(&desk.key, &desk.public_url, brief.claim.person, kind),
     };
     let mut view = json!({ "letter": frame, "about": about(desk, brief)? });
     one_lined(&mut view);

@@ -12,7 +12,7 @@ mod templates;
 #[cfg(test)]
 mod tests;
 
-pub use brief::{Brief, Drop, brief};
+pub use brief::{Brief, Briefed, Drop, brief};
 pub use sealing::host_of;
 pub use templates::{Part, Templates};
 
@@ -72,8 +72,7 @@ impl Desk {
             subject: layout::one_line(&subject),
             text: layout::set(&text),
             html: self.templates.fill(kind, Part::Html, &view)?,
-            stop: unsubscribing::may_stop(kind)
-                .then(|| unsubscribing::address(&self.key, &self.public_url, brief.claim.person)),
+            stop: unsubscribing::address(&self.key, &self.public_url, brief.claim.person, kind),
         };
         sealing::seal(page, &self.from, &self.public_url, now)
     }

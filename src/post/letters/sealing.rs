@@ -120,7 +120,14 @@ mod tests {
             given_name: given.into(),
             family_name: family.into(),
             email: Some(email.into()),
-            wants: crate::store::letters::outbox::Wants { daily: true, urgent: true, week: true },
+            wants: crate::store::letters::outbox::Wants {
+                daily: true,
+                urgent: true,
+                week: true,
+                handed_back: true,
+                due_moved: true,
+            },
+            mailbox: crate::store::letters::resting::Mailbox { refusals: 0, rests_since: None },
             school: "Alder Hill".into(),
             class: None,
         }

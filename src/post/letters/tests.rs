@@ -66,6 +66,7 @@ fn week() -> Value {
             open: 5,
         }],
         fits: Some(reminders::Fits { fits: 40, asked: 48, first: Some("Ana Bird".into()) }),
+        unreached: vec!["Otis Wren".into()],
         acts: 812,
         digest: "5f0c".repeat(16),
     })
@@ -129,7 +130,14 @@ fn brief(kind: Kind, class: bool) -> Brief {
             given_name: "Sami".into(),
             family_name: "Vale".into(),
             email: Some("sami@college.example".into()),
-            wants: crate::store::letters::outbox::Wants { daily: true, urgent: true, week: true },
+            wants: crate::store::letters::outbox::Wants {
+                daily: true,
+                urgent: true,
+                week: true,
+                handed_back: true,
+                due_moved: true,
+            },
+            mailbox: crate::store::letters::resting::Mailbox { refusals: 0, rests_since: None },
             school: "Alder Hill College".into(),
             class: class.then_some(place),
         },
@@ -222,8 +230,12 @@ fn the_daily_letter_names_one_thing_first() {
     own rules come first.
 
     You get this letter on days when something is ready, due or missing.
-    Stop this letter:
+
+    ------------------------------------------------------------------------
+
+    Stop letters of this kind:
     https://tympan.example/letters/stop/MDMwMzAzMDMtMDMwMy0wMzAzLTAzMDMtMDMwMzAzMDMwMzAzWUw_p6bhIa3wd6h8vQzFuQ
+    Choose which letters come: https://tympan.example/account
 
     Alder Hill College
     https://tympan.example

@@ -45,6 +45,9 @@ pub(super) fn warnings(
     had: &HashSet<String>,
     now: Instant,
 ) -> Result<Vec<NewLetter>, Trouble> {
+    if daily::quiet(now, class.place.zone, &class.place.closed).is_some() {
+        return Ok(Vec::new());
+    }
     let students = readers.iter().filter(|one| one.urgent && one.role == Role::Student);
     let students: HashMap<PersonId, &Reader> = students.map(|one| (one.person, one)).collect();
     let mut letters = Vec::new();
@@ -90,7 +93,9 @@ fn warning(
     let by = look.start_by.get(&step.key).map_or(limit, |by| Instant::from_utc(*by).min(limit));
     let last = folder.runs.iter().filter_map(|run| run.ended_at).max();
     let at_the_table = last.is_some_and(|ended| now.millis() - ended.millis() < AT_THE_TABLE_MS);
-    if at_the_table && by.millis() - now.millis() > HURRY_MS {
+    // Waiting until they have left must not lead into the quiet hours, in which nothing is sent.
+    let later = daily::quiet(now.plus_ms(AT_THE_TABLE_MS), class.place.zone, &class.place.closed);
+    if at_the_table && by.millis() - now.millis() > HURRY_MS && later.is_none() {
         return None;
     }
     let urgent = Urgent {

@@ -9,7 +9,7 @@ use crate::ids::ClassId;
 use crate::post::reminders::facts::Class;
 use crate::store::AnyConnection;
 use crate::store::letters::daily::{self, Reader};
-use crate::store::letters::{Kind, NewLetter};
+use crate::store::letters::{Kind, NewLetter, resting};
 use crate::store::plates::class_plan::class_work;
 use crate::store::plates::folder::Folder;
 use crate::store::plates::procedures::Procedures;
@@ -38,6 +38,9 @@ pub struct Week {
     /// Projects due in the week, and prints with a date of their own among them.
     pub due: Vec<Due>,
     pub fits: Option<Fits>,
+    /// Whose address the mail server refuses, so that no letters reach them.
+    #[serde(default)]
+    pub unreached: Vec<String>,
     /// The class's journal: how many acts, and the digest that seals them all.
     pub acts: i64,
     pub digest: String,
@@ -97,6 +100,10 @@ pub(super) fn letters(
         waiting: Group::default(),
         due: due(class, now),
         fits: fits(db, procedures, class, now)?,
+        unreached: resting::resting(db, Some(place.class))?
+            .into_iter()
+            .map(|one| format!("{} {}", one.given_name, one.family_name))
+            .collect(),
         acts,
         digest,
     };

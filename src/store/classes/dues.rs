@@ -13,7 +13,7 @@ use crate::ids::{ClassId, DueMoveId, OwnDueId, PersonId, ProjectId};
 use crate::spelled;
 use crate::store::classes::{due_read, due_text, facts, projects};
 use crate::store::connections::AnyConnection;
-use crate::store::letters::{Kind, NewLetter};
+use crate::store::letters::{Kind, NewLetter, outbox};
 use crate::store::people::members::{Member, members};
 use crate::store::people::sessions::Role;
 use crate::store::schema::{own_due, person, project};
@@ -199,6 +199,20 @@ pub struct DueLetter {
     pub reason: Option<String>,
 }
 
+impl DueLetter {
+    /// Tells what an earlier letter that was never sent would have told, too: the reader still knows the date before it.
+    fn stand_in_for(&mut self, earlier: Self) {
+        self.from = earlier.from;
+        let never_told = earlier.whose == Whose::Own.word() && self.whose == Whose::Back.word();
+        if never_told {
+            Whose::Class.word().clone_into(&mut self.whose);
+        }
+    }
+}
+
+/// A letter about a date waits so long: who moves a date often mends it at once, and then only the last is told.
+const SETTLES_MS: i64 = 10 * 60_000;
+
 impl Tx<'_> {
     /// A letter about a due date to each of these people, once for each `cause`.
     fn letters_about_due(
@@ -209,6 +223,13 @@ impl Tx<'_> {
         about: &DueLetter,
     ) -> Result<(), Trouble> {
         for person in people {
+            let mut about = about.clone();
+            if let Some(earlier) = self.overtake(class, *person, about.project)? {
+                about.stand_in_for(earlier);
+                if about.from.as_ref() == Some(&about.to) {
+                    continue;
+                }
+            }
             self.letter(&NewLetter {
                 kind: Kind::DueMoved,
                 person: *person,
@@ -216,10 +237,27 @@ impl Tx<'_> {
                 cause: Some(format!("{cause} {person}")),
                 detail: serde_json::to_value(about)
                     .map_err(|error| Trouble::broken("writing a letter about a due date", error))?,
-                not_before: self.now,
+                not_before: self.now.plus_ms(SETTLES_MS),
             })?;
         }
         Ok(())
+    }
+
+    /// Drops the letter about the same date that still waits for this person, and gives back what it would have said.
+    /// One that a runner holds is on its way and stays.
+    fn overtake(
+        &mut self,
+        class: ClassId,
+        person: PersonId,
+        project: ProjectId,
+    ) -> Result<Option<DueLetter>, Trouble> {
+        for (id, detail) in outbox::unheld(self.connection, Kind::DueMoved, class, person)? {
+            let Ok(waiting) = serde_json::from_str::<DueLetter>(&detail) else { continue };
+            if waiting.project == project && outbox::overtaken(self.connection, id, self.now)? {
+                return Ok(Some(waiting));
+            }
+        }
+        Ok(None)
     }
 
     /// Tells everybody whose date it is that the class's due date was moved: students whose enrolment is in force and

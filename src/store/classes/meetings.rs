@@ -9,6 +9,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::people::members::{Member, members};
 use crate::store::people::sessions::Role;
 use crate::store::schema::{meeting, person};
+use crate::store::studio::called_off::{Of, On};
 use crate::store::studio::hours::Stretch;
 use crate::store::types::Word;
 use crate::store::write::Tx;
@@ -132,9 +133,17 @@ impl Tx<'_> {
     /// `NotFound` where it is not of this class, or the database refuses.
     pub fn remove_meeting(&mut self, class: ClassId, id: MeetingId) -> Result<(), Trouble> {
         let target = meeting::table.filter(meeting::id.eq(id).and(meeting::class_id.eq(class)));
-        let (kind, weekday, from): (Word<MeetingKind>, i32, i32) =
-            target.select((meeting::kind, meeting::weekday, meeting::from_minute)).first(self.connection)?;
+        let (kind, weekday, from, to, who): (Word<MeetingKind>, i32, i32, i32, Option<PersonId>) = target
+            .select((
+                meeting::kind,
+                meeting::weekday,
+                meeting::from_minute,
+                meeting::to_minute,
+                meeting::person_id,
+            ))
+            .first(self.connection)?;
         diesel::delete(target).execute(self.connection)?;
+        self.call_off(&format!("meeting-{id}"), Of::Class(class, who), On::Weekday(weekday), (from, to))?;
         self.journal("meeting.removed", id, &json!({ "kind": kind, "weekday": weekday, "from": from }))
     }
 }

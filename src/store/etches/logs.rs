@@ -133,26 +133,32 @@ pub fn last(
     }
 }
 
-/// The logs of a whole class as they stand, newest first, all of them.
+/// The logs of a whole class as they stand, newest first, all of them; `owner` limits them to one person's plates.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn of_class(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Log>, Trouble> {
-    find(db, class, None, &Which::Class(&Filter::default(), 0, i64::MAX))
+pub fn of_class(
+    db: &mut AnyConnection,
+    class: ClassId,
+    owner: Option<PersonId>,
+) -> Result<Vec<Log>, Trouble> {
+    find(db, class, owner, &Which::Class(&Filter::default(), 0, i64::MAX))
 }
 
-/// One page of the logs of a class, newest first, and whether there are more; pages count from 0.
+/// One page of the logs of a class, or of one person's in it, newest first, and whether there are more; pages count
+/// from 0.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn listed(
     db: &mut AnyConnection,
     class: ClassId,
+    owner: Option<PersonId>,
     filter: &Filter,
     page: i64,
 ) -> Result<(Vec<Log>, bool), Trouble> {
     let skip = page.saturating_mul(PAGE);
-    let mut found = find(db, class, None, &Which::Class(filter, skip, PAGE + 1))?;
+    let mut found = find(db, class, owner, &Which::Class(filter, skip, PAGE + 1))?;
     let full = usize::try_from(PAGE).unwrap_or(usize::MAX);
     let more = found.len() > full;
     found.truncate(full);

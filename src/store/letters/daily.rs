@@ -103,6 +103,46 @@ pub fn places(db: &mut AnyConnection, now: Instant) -> Result<Vec<Place>, Troubl
         .collect())
 }
 
+/// The local hours between which a warning is sent; the rest of the day is quiet.
+pub const LOUD: std::ops::Range<u32> = 7..21;
+
+/// The moments between which a warning of a class is sent on a day; none on a closed one.
+fn loud(day: NaiveDate, zone: Tz, closed: &HashSet<NaiveDate>) -> Option<(Instant, Instant)> {
+    let at = |hour| Some(Instant::from_utc(civil::instant(day.and_hms_opt(hour, 0, 0)?, zone)));
+    if closed.contains(&day) { None } else { at(LOUD.start).zip(at(LOUD.end)) }
+}
+
+/// When warnings of a class are sent again, where `now` lies in quiet hours or on a closed day.
+#[must_use]
+pub fn quiet(now: Instant, zone: Tz, closed: &HashSet<NaiveDate>) -> Option<Instant> {
+    let days = now.local_date(zone).iter_days().take(AHEAD_DAYS);
+    let next = days.filter_map(|day| loud(day, zone, closed)).find(|(_, ends)| now < *ends);
+    match next {
+        Some((begins, _)) => (now < begins).then_some(begins),
+        // Closed for as far as can be seen: look again when some of it is over.
+        None => Some(now.plus_ms(i64::try_from(AHEAD_DAYS).unwrap_or(1) * DAY_MS)),
+    }
+}
+
+/// As `quiet`, for a class whose calendar is not at hand. Two statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn quiet_until(db: &mut AnyConnection, of: ClassId, now: Instant) -> Result<Option<Instant>, Trouble> {
+    let (studio, zone): (StudioId, String) = class::table
+        .inner_join(term::table)
+        .filter(class::id.eq(of))
+        .select((class::studio_id, term::zone))
+        .first(db)?;
+    let zone: Tz = zone.parse().map_err(|_error| Trouble::broken("reading a zone", &zone))?;
+    let today = now.local_date(zone);
+    let closed: Vec<NaiveDate> = closure::table
+        .filter(closure::studio_id.eq(studio).and(closure::day.ge(today)))
+        .select(closure::day)
+        .load(db)?;
+    Ok(quiet(now, zone, &closed.into_iter().collect()))
+}
+
 /// What keeps a person's daily letter of a day the only one.
 #[must_use]
 pub fn cause(person: PersonId, date: NaiveDate) -> String {
@@ -145,7 +185,7 @@ pub fn readers(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Reader>, Tr
     let rows: Vec<Row> = enrolment::table
         .inner_join(person::table)
         .filter(enrolment::class_id.eq(class).and(enrolment::state.eq_any(in_force)))
-        .filter(person::email.is_not_null())
+        .filter(person::email.is_not_null().and(person::mail_rests_since.is_null()))
         .filter(
             person::daily_letter.eq(true).or(person::urgent_letter.eq(true)).or(person::week_letter.eq(true)),
         )

@@ -4,6 +4,7 @@
 pub mod daily;
 pub mod listing;
 pub mod outbox;
+pub mod resting;
 
 use diesel::prelude::*;
 
@@ -36,6 +37,17 @@ spelled!(
         DueMoved = "due-moved",
     }
 );
+
+impl Kind {
+    /// Whether a person may do without it. What concerns an account always comes.
+    #[must_use]
+    pub const fn may_stop(self) -> bool {
+        match self {
+            Self::Daily | Self::Urgent | Self::Week | Self::HandedBack | Self::DueMoved => true,
+            Self::Invitation | Self::Reset | Self::PasswordChanged => false,
+        }
+    }
+}
 
 /// A letter to be written.
 #[derive(Debug, Clone)]

@@ -10,6 +10,7 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, LetterId, PersonId};
 use crate::store::connections::AnyConnection;
 use crate::store::letters::Kind;
+use crate::store::letters::resting::Mailbox;
 use crate::store::people::sessions::EnrolmentState;
 use crate::store::schema::{class, enrolment, letter, person, school, term};
 use crate::store::types::Word;
@@ -18,6 +19,12 @@ use crate::trouble::Trouble;
 
 /// How long a claim holds without being renewed.
 pub const LEASE_MS: i64 = 5 * 60_000;
+
+/// Why a letter waits that is kept off quiet hours and closed days: a word of the catalogue, `letters-waits-<word>`.
+pub const QUIET: &str = "quiet";
+
+/// Why a letter was dropped that a later one stands in for: a word of the catalogue, `letters-dropped-<word>`.
+pub const OVERTAKEN: &str = "overtaken";
 
 /// How many letters a runner looks at when others take them from under its hands.
 const CANDIDATES: i64 = 8;
@@ -159,6 +166,46 @@ fn claimed(
     }))
 }
 
+/// The letters of a kind that wait for a person in a class and that no runner holds: each with its detail, the last
+/// first.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn unheld(
+    db: &mut AnyConnection,
+    kind: Kind,
+    class: ClassId,
+    person: PersonId,
+) -> Result<Vec<(LetterId, String)>, Trouble> {
+    let clock = database_now(db)?;
+    Ok(letter::table
+        .filter(letter::person_id.eq(person).and(letter::kind.eq(Word(kind))).and(letter::class_id.eq(class)))
+        .filter(letter::sent_at.is_null().and(letter::failed_at.is_null()).and(letter::dropped_at.is_null()))
+        .filter(letter::lease_until.is_null().or(letter::lease_until.lt(clock)))
+        .order((letter::created_at.desc(), letter::id.desc()))
+        .select((letter::id, letter::detail))
+        .load(db)?)
+}
+
+/// Drops a waiting letter because a later one says what holds. False when a runner has taken it meanwhile.
+///
+/// # Errors
+/// The database cannot be written.
+pub fn overtaken(db: &mut AnyConnection, id: LetterId, now: Instant) -> Result<bool, Trouble> {
+    let clock = database_now(db)?;
+    let dropped = diesel::update(
+        letter::table
+            .find(id)
+            .filter(
+                letter::sent_at.is_null().and(letter::failed_at.is_null()).and(letter::dropped_at.is_null()),
+            )
+            .filter(letter::lease_until.is_null().or(letter::lease_until.lt(clock))),
+    )
+    .set((letter::dropped_at.eq(now), letter::last_error.eq(OVERTAKEN)))
+    .execute(db)?;
+    Ok(dropped == 1)
+}
+
 /// Holds a claim for another lease. False when somebody else has the letter now: then it must not be sent.
 ///
 /// # Errors
@@ -249,16 +296,34 @@ pub struct Addressee {
     pub family_name: String,
     pub email: Option<String>,
     pub wants: Wants,
+    pub mailbox: Mailbox,
     pub school: String,
     pub class: Option<AddresseeClass>,
 }
 
-/// Which letters that come by themselves a person wants.
+/// Which of the letters one can do without a person wants.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Queryable)]
 pub struct Wants {
     pub daily: bool,
     pub urgent: bool,
     pub week: bool,
+    pub handed_back: bool,
+    pub due_moved: bool,
+}
+
+impl Wants {
+    /// Whether a letter of this kind is wanted; those about an account always are.
+    #[must_use]
+    pub const fn kind(self, kind: Kind) -> bool {
+        match kind {
+            Kind::Daily => self.daily,
+            Kind::Urgent => self.urgent,
+            Kind::Week => self.week,
+            Kind::HandedBack => self.handed_back,
+            Kind::DueMoved => self.due_moved,
+            Kind::Invitation | Kind::Reset | Kind::PasswordChanged => true,
+        }
+    }
 }
 
 /// The class a letter is of.
@@ -275,13 +340,20 @@ pub struct AddresseeClass {
 /// # Errors
 /// The database cannot be read.
 pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Trouble> {
-    let (given_name, family_name, email, wants) = person::table
+    let (given_name, family_name, email, wants, mailbox) = person::table
         .find(claim.person)
         .select((
             person::given_name,
             person::family_name,
             person::email,
-            (person::daily_letter, person::urgent_letter, person::week_letter),
+            (
+                person::daily_letter,
+                person::urgent_letter,
+                person::week_letter,
+                person::handed_back_letter,
+                person::due_moved_letter,
+            ),
+            (person::mail_refusals, person::mail_rests_since),
         ))
         .first(db)?;
     let school: Option<String> = school::table.select(school::name).first(db).optional()?;
@@ -303,5 +375,6 @@ pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Tro
                 .first(db)?,
         ),
     };
-    Ok(Addressee { given_name, family_name, email, wants, school: school.unwrap_or_default(), class })
+    let school = school.unwrap_or_default();
+    Ok(Addressee { given_name, family_name, email, wants, mailbox, school, class })
 }

@@ -127,6 +127,8 @@ pub struct Preferences {
     pub daily_letter: bool,
     pub urgent_letter: bool,
     pub week_letter: bool,
+    pub handed_back_letter: bool,
+    pub due_moved_letter: bool,
     /// The local hour, in each class's own zone, at which the daily and the weekly letter are written.
     pub letter_hour: i32,
     pub email: Option<String>,
@@ -139,6 +141,8 @@ pub struct Chosen {
     pub daily_letter: bool,
     pub urgent_letter: bool,
     pub week_letter: bool,
+    pub handed_back_letter: bool,
+    pub due_moved_letter: bool,
     pub letter_hour: i32,
 }
 
@@ -152,6 +156,8 @@ pub fn preferences(db: &mut AnyConnection, id: PersonId) -> Result<Preferences, 
         person::daily_letter,
         person::urgent_letter,
         person::week_letter,
+        person::handed_back_letter,
+        person::due_moved_letter,
         person::letter_hour,
         person::email,
     );
@@ -178,25 +184,43 @@ impl Tx<'_> {
                 person::daily_letter.eq(chosen.daily_letter),
                 person::urgent_letter.eq(chosen.urgent_letter),
                 person::week_letter.eq(chosen.week_letter),
+                person::handed_back_letter.eq(chosen.handed_back_letter),
+                person::due_moved_letter.eq(chosen.due_moved_letter),
                 person::letter_hour.eq(chosen.letter_hour),
             ))
             .execute(self.connection)?;
         self.journal("preferences.set", id, &serde_json::json!(chosen))
     }
 
-    /// Stops a person's daily letter; nothing is written when it is stopped already.
+    /// Stops one kind of letter to a person; nothing is written when it is stopped already.
     ///
     /// # Errors
-    /// The person is not there.
-    pub fn stop_daily_letter(&mut self, id: PersonId) -> Result<(), Trouble> {
-        let wanted: bool = person::table.find(id).select(person::daily_letter).first(self.connection)?;
-        if !wanted {
-            return Ok(());
+    /// It is a kind that cannot be stopped, or the person is not there.
+    pub fn stop_letter(&mut self, id: PersonId, kind: Kind) -> Result<(), Trouble> {
+        let who = person::table.find(id);
+        let stopped = match kind {
+            Kind::Daily => diesel::update(who.filter(person::daily_letter.eq(true)))
+                .set(person::daily_letter.eq(false))
+                .execute(self.connection)?,
+            Kind::Urgent => diesel::update(who.filter(person::urgent_letter.eq(true)))
+                .set(person::urgent_letter.eq(false))
+                .execute(self.connection)?,
+            Kind::Week => diesel::update(who.filter(person::week_letter.eq(true)))
+                .set(person::week_letter.eq(false))
+                .execute(self.connection)?,
+            Kind::HandedBack => diesel::update(who.filter(person::handed_back_letter.eq(true)))
+                .set(person::handed_back_letter.eq(false))
+                .execute(self.connection)?,
+            Kind::DueMoved => diesel::update(who.filter(person::due_moved_letter.eq(true)))
+                .set(person::due_moved_letter.eq(false))
+                .execute(self.connection)?,
+            Kind::Invitation | Kind::Reset | Kind::PasswordChanged => return Err(Trouble::NotFound),
+        };
+        if stopped == 0 {
+            Ok(())
+        } else {
+            self.journal("letter.stopped", id, &serde_json::json!({ "kind": kind }))
         }
-        diesel::update(person::table.find(id))
-            .set(person::daily_letter.eq(false))
-            .execute(self.connection)?;
-        self.journal("daily-letter.stopped", id, &serde_json::json!({}))
     }
 
     /// Sends a link for a forgotten password.

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use chrono_tz::Tz;
 use diesel::prelude::*;
 
-use crate::clock::Instant;
+use crate::clock::{DAY_MS, Instant};
 use crate::ids::{ClassId, PersonId, ProjectId, StudioId};
 use crate::store::classes::meetings::{Meeting, meetings};
 use crate::store::classes::{dues, projects};
@@ -15,9 +15,13 @@ use crate::store::plates::folder::{Folder, Which, folders};
 use crate::store::plates::plans::{self, Look};
 use crate::store::plates::procedures::Procedures;
 use crate::store::schema::{class, enrolment, journal_head, studio, term};
+use crate::store::studio::called_off::{CalledOff, Of, called_off};
 use crate::store::studio::{OpenHours, open_hours};
 use crate::store::types::Word;
 use crate::trouble::Trouble;
+
+/// What was taken away stays so long in calendars as cancelled.
+const OFF_MS: i64 = 60 * DAY_MS;
 
 /// One class of a person.
 #[derive(Debug, Clone)]
@@ -32,6 +36,8 @@ pub struct Agenda {
     pub studio_name: String,
     pub meetings: Vec<Meeting>,
     pub hours: OpenHours,
+    /// What was taken away lately, of the class and of the studio.
+    pub off: (Vec<CalledOff>, Vec<CalledOff>),
     pub dues: Vec<DueAt>,
     /// A student's own plates.
     pub plates: Vec<(Folder, Look)>,
@@ -104,6 +110,10 @@ pub fn agendas(
             studio_name,
             meetings: meetings(db, class)?,
             hours: open_hours(db, studio, starts, ends)?,
+            off: (
+                called_off(db, Of::Class(class, None), now.plus_ms(-OFF_MS))?,
+                called_off(db, Of::Studio(studio), now.plus_ms(-OFF_MS))?,
+            ),
             dues: projects::projects(db, class)?.into_iter().filter_map(due).collect(),
             plates,
             acts: acts("school") + acts(class.as_str()),

@@ -43,7 +43,7 @@ pub fn draft(db: &mut AnyConnection, class: ClassId, id: ProcedureId) -> Result<
         .optional()?;
     let open: Option<(String, i64, Instant, String, String)> = procedure_draft::table
         .inner_join(person::table)
-        .filter(procedure_draft::procedure_id.eq(id))
+        .filter(procedure_draft::procedure_id.eq(id).and(procedure_draft::discarded_at.is_null()))
         .select((
             procedure_draft::body,
             procedure_draft::version,
@@ -62,7 +62,8 @@ pub fn draft(db: &mut AnyConnection, class: ClassId, id: ProcedureId) -> Result<
             by: Some((format!("{given} {family}"), at)),
         }),
         (None, Some((_, body))) => Ok(Draft { procedure: read(&body)?, version: 0, number, by: None }),
-        (None, None) => Err(Trouble::broken("opening a procedure", "it has neither version nor draft")),
+        // Its only draft was thrown away.
+        (None, None) => Err(Trouble::NotFound),
     }
 }
 
@@ -70,14 +71,68 @@ fn read(body: &str) -> Result<Procedure, Trouble> {
     Procedure::from_json(body).map_err(|remark| Trouble::broken("reading a draft", format!("{remark:?}")))
 }
 
-/// How many procedures of its own a class has, kept or not.
+/// A draft that was thrown away and can be taken back.
+#[derive(Debug, Clone)]
+pub struct ThrownAway {
+    pub id: ProcedureId,
+    pub name: String,
+    pub steps: usize,
+    /// Who changed it last.
+    pub by: String,
+    pub at: Instant,
+}
+
+/// The drafts of a class that were thrown away and not begun anew since, the last first.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn thrown_away(db: &mut AnyConnection, class: ClassId) -> Result<Vec<ThrownAway>, Trouble> {
+    let rows: Vec<(ProcedureId, String, Instant, String, String)> = procedure_draft::table
+        .inner_join(person::table)
+        .filter(procedure_draft::class_id.eq(class).and(procedure_draft::discarded_at.is_not_null()))
+        .order((procedure_draft::discarded_at.desc(), procedure_draft::procedure_id))
+        .select((
+            procedure_draft::procedure_id,
+            procedure_draft::body,
+            procedure_draft::discarded_at.assume_not_null(),
+            person::given_name,
+            person::family_name,
+        ))
+        .load(db)?;
+    let thrown = |(id, body, at, given, family): (ProcedureId, String, Instant, String, String)| {
+        let draft = read(&body)?;
+        let steps = draft.all().count();
+        Ok(ThrownAway { id, name: draft.name, steps, by: format!("{given} {family}"), at })
+    };
+    rows.into_iter().map(thrown).collect()
+}
+
+/// How many procedures of its own a class has, kept or being written.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn own(db: &mut AnyConnection, class: ClassId) -> Result<usize, Trouble> {
-    let own: Vec<ProcedureId> =
-        procedure::table.filter(procedure::class_id.eq(class)).select(procedure::id).load(db)?;
+    let own: Vec<ProcedureId> = procedure::table
+        .filter(procedure::class_id.eq(class))
+        .filter(procedure::id.ne_all(thrown_away_whole(db)?))
+        .select(procedure::id)
+        .load(db)?;
     Ok(own.len())
+}
+
+/// The procedures of which nothing stands but a draft that was thrown away.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn thrown_away_whole(db: &mut AnyConnection) -> Result<Vec<ProcedureId>, Trouble> {
+    Ok(procedure_draft::table
+        .filter(procedure_draft::discarded_at.is_not_null())
+        .filter(
+            procedure_draft::procedure_id
+                .ne_all(procedure_version::table.select(procedure_version::procedure_id)),
+        )
+        .select(procedure_draft::procedure_id)
+        .load(db)?)
 }
 
 /// The school's sign-off topics: key and title, in order.
@@ -140,6 +195,9 @@ impl Tx<'_> {
         }
         if draft.procedure != before {
             self.put_draft(class, id, draft.version + 1, &draft.procedure)?;
+            if draft.number == 0 {
+                self.call_procedure(id, &draft.procedure)?;
+            }
             self.journal(
                 "procedure.draft-changed",
                 id,
@@ -177,28 +235,51 @@ impl Tx<'_> {
         self.check_name_free(class, Some(id), &draft.procedure.name)?;
         let number = draft.number + 1;
         self.add_version(id, number, &draft.procedure)?;
-        diesel::update(procedure::table.find(id))
-            .set((
-                procedure::name.eq(&draft.procedure.name),
-                procedure::surface.eq(Word(draft.procedure.surface)),
-            ))
-            .execute(self.connection)?;
+        self.call_procedure(id, &draft.procedure)?;
         diesel::delete(procedure_draft::table.find(id)).execute(self.connection)?;
         Ok(number)
     }
 
-    /// Throws the draft away; a procedure that was never kept goes with it. Says whether the procedure stays.
+    /// Throws the draft away, and with it a procedure that was never kept: nobody sees either any more. It can be taken
+    /// back until another draft of the procedure is begun.
     ///
     /// # Errors
     /// It is not this class's own, or stale.
-    pub fn discard_draft(&mut self, class: ClassId, id: ProcedureId, seen: i64) -> Result<bool, Trouble> {
+    pub fn discard_draft(&mut self, class: ClassId, id: ProcedureId, seen: i64) -> Result<(), Trouble> {
         let draft = self.seen_draft(class, id, Some(seen))?;
-        diesel::delete(procedure_draft::table.find(id)).execute(self.connection)?;
-        if draft.number == 0 {
-            diesel::delete(procedure::table.find(id)).execute(self.connection)?;
-        }
-        self.journal("procedure.draft-discarded", id, &json!({ "name": draft.procedure.name }))?;
-        Ok(draft.number > 0)
+        diesel::update(procedure_draft::table.find(id))
+            .set(procedure_draft::discarded_at.eq(self.now))
+            .execute(self.connection)?;
+        self.journal("procedure.draft-discarded", id, &json!({ "name": draft.procedure.name }))
+    }
+
+    /// Takes back a draft that was thrown away.
+    ///
+    /// # Errors
+    /// There is none of this class, or its name was given to another procedure meanwhile.
+    pub fn take_back_draft(&mut self, class: ClassId, id: ProcedureId) -> Result<(), Trouble> {
+        let body: String = procedure_draft::table
+            .find(id)
+            .filter(procedure_draft::class_id.eq(class).and(procedure_draft::discarded_at.is_not_null()))
+            .select(procedure_draft::body)
+            .first(self.connection)?;
+        let name = read(&body)?.name;
+        self.check_name_free(class, Some(id), &name)?;
+        diesel::update(procedure_draft::table.find(id))
+            .set((
+                procedure_draft::discarded_at.eq(None::<Instant>),
+                procedure_draft::version.eq(procedure_draft::version + 1),
+            ))
+            .execute(self.connection)?;
+        self.journal("procedure.draft-taken-back", id, &json!({ "name": name }))
+    }
+
+    /// What lists call a procedure: as it was last kept, or as it is being written where it never was.
+    fn call_procedure(&mut self, id: ProcedureId, procedure: &Procedure) -> Result<(), Trouble> {
+        diesel::update(procedure::table.find(id))
+            .set((procedure::name.eq(&procedure.name), procedure::surface.eq(Word(procedure.surface))))
+            .execute(self.connection)?;
+        Ok(())
     }
 
     fn put_draft(
@@ -216,6 +297,7 @@ impl Tx<'_> {
                 procedure_draft::by_id.eq(by),
                 procedure_draft::at.eq(self.now),
                 procedure_draft::version.eq(version),
+                procedure_draft::discarded_at.eq(None::<Instant>),
             ))
             .execute(self.connection)?;
         if changed == 0 {
@@ -243,6 +325,7 @@ impl Tx<'_> {
         let found: Vec<ProcedureId> = procedure::table
             .filter(procedure::class_id.is_null().or(procedure::class_id.eq(class)))
             .filter(procedure::name.eq(name))
+            .filter(procedure::id.ne_all(thrown_away_whole(self.connection)?))
             .select(procedure::id)
             .load(self.connection)?;
         if found.iter().all(|other| Some(*other) == but) {

@@ -90,6 +90,8 @@ pub struct PersonRow {
     pub id: PersonId,
     pub given_name: String,
     pub family_name: String,
+    /// Since when no letters go to them, because their address was refused for good.
+    pub mail_rests_since: Option<Instant>,
 }
 
 #[derive(Debug, Clone, Queryable)]
@@ -383,7 +385,7 @@ fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result
             plate::version,
             plate::procedure_version_id,
             (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
-            (person::id, person::given_name, person::family_name),
+            (person::id, person::given_name, person::family_name, person::mail_rests_since),
             (project::id, project::title, project::due_local, project::edition_asked),
             (class::go_ahead, class::gum_limit_days),
             own_due::due_local.nullable(),

@@ -5,6 +5,7 @@ use std::collections::HashSet;
 
 use diesel::prelude::*;
 
+use crate::clock::Instant;
 use crate::ids::{ClassId, PhotoId, ProcedureId};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{procedure, procedure_draft, procedure_picture, procedure_version};
@@ -57,22 +58,38 @@ pub fn seen_by(
     }
     procedure_draft::table
         .filter(procedure_draft::procedure_id.eq(id).and(procedure_draft::class_id.eq(class)))
-        .filter(procedure_draft::body.like(&named))
+        .filter(procedure_draft::discarded_at.is_null().and(procedure_draft::body.like(&named)))
         .select(procedure_draft::procedure_id)
         .first::<ProcedureId>(db)?;
     Ok(())
 }
 
-/// Which of these photos are pictures of procedures.
+/// Which of these photos are pictures that are still wanted: young ones, and those that any version or draft names, a
+/// draft that was thrown away included.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn wanted(db: &mut AnyConnection, ids: &[PhotoId]) -> Result<HashSet<PhotoId>, Trouble> {
-    let found: Vec<PhotoId> = procedure_picture::table
+pub fn wanted(db: &mut AnyConnection, ids: &[PhotoId], since: Instant) -> Result<HashSet<PhotoId>, Trouble> {
+    let found: Vec<(PhotoId, Instant)> = procedure_picture::table
         .filter(procedure_picture::id.eq_any(ids))
-        .select(procedure_picture::id)
+        .select((procedure_picture::id, procedure_picture::at))
         .load(db)?;
-    Ok(found.into_iter().collect())
+    let mut wanted = HashSet::new();
+    for (id, at) in found {
+        if at >= since || named_anywhere(db, id)? {
+            wanted.insert(id);
+        }
+    }
+    Ok(wanted)
+}
+
+fn named_anywhere(db: &mut AnyConnection, id: PhotoId) -> Result<bool, Trouble> {
+    let named = format!("%\"{id}\"%");
+    let in_versions = procedure_version::table.filter(procedure_version::body.like(&named));
+    let in_drafts = procedure_draft::table.filter(procedure_draft::body.like(&named));
+    let kept: i64 = in_versions.count().get_result(db)?;
+    let written: i64 = if kept > 0 { 0 } else { in_drafts.count().get_result(db)? };
+    Ok(kept + written > 0)
 }
 
 impl Tx<'_> {

@@ -9,6 +9,7 @@ use serde_json::json;
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, PlateId, ProcedureId, ProcedureVersionId};
 use crate::store::connections::AnyConnection;
+use crate::store::plates::drafts;
 use crate::store::schema::{plate, procedure, procedure_draft, procedure_version};
 use crate::store::types::Word;
 use crate::store::write::Tx;
@@ -102,13 +103,14 @@ pub struct Listed {
     pub draft: bool,
 }
 
-/// Everything a class can choose from, and what it is writing. Four statements.
+/// Everything a class can choose from, and what it is writing. Five statements.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn listed(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Listed>, Trouble> {
     let rows: Vec<(ProcedureId, Option<ClassId>, String, Word<Surface>)> = procedure::table
         .filter(procedure::class_id.is_null().or(procedure::class_id.eq(class)))
+        .filter(procedure::id.ne_all(drafts::thrown_away_whole(db)?))
         .order((procedure::name, procedure::id))
         .select((procedure::id, procedure::class_id, procedure::name, procedure::surface))
         .load(db)?;
@@ -124,7 +126,7 @@ pub fn listed(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Listed>, Tro
         ))
         .load(db)?;
     let drafts: Vec<ProcedureId> = procedure_draft::table
-        .filter(procedure_draft::class_id.eq(class))
+        .filter(procedure_draft::class_id.eq(class).and(procedure_draft::discarded_at.is_null()))
         .select(procedure_draft::procedure_id)
         .load(db)?;
     let plates: Vec<ProcedureVersionId> =

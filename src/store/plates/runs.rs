@@ -17,6 +17,9 @@ use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::{Complaint, Trouble};
 
+/// The most characters of what is noted under one step, in one go or after.
+const MOST_NOTE: usize = 4000;
+
 /// A plate as somebody stands before it: of which class, in which studio, whose.
 #[derive(Debug, Clone, Copy)]
 pub struct At {
@@ -160,7 +163,7 @@ impl Tx<'_> {
     /// Ends a running step.
     ///
     /// # Errors
-    /// It is not of this plate, or ended already.
+    /// It is not of this plate, or ended already: what was noted then is for `note_after`.
     pub fn end_step(
         &mut self,
         procedures: &Procedures,
@@ -179,6 +182,36 @@ impl Tx<'_> {
             .execute(self.connection)?;
         self.refresh_standing(procedures, at)?;
         self.journal("step.ended", id, &json!({ "plate": at.plate, "sheets": sheets, "note": note }))
+    }
+
+    /// Writes a note under a step that has ended already, as when it was ended on another phone meanwhile. False where
+    /// it runs still. When it ended, and its sheets, stay as they are.
+    ///
+    /// # Errors
+    /// It is not of this plate, or there would be more to read than a run has room for.
+    pub fn note_after(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        id: StepRunId,
+        note: &str,
+    ) -> Result<bool, Trouble> {
+        let folder = self.folder(procedures, at)?;
+        let run = folder.runs.iter().find(|run| run.id == id).ok_or(Trouble::NotFound)?;
+        if run.ended_at.is_none() {
+            return Ok(false);
+        }
+        let both = if run.note.is_empty() { note.to_owned() } else { format!("{}\n{note}", run.note) };
+        let length = both.chars().count();
+        if length > MOST_NOTE {
+            let remark =
+                Remark::new("form-too-long").with("length", i64::try_from(length).unwrap_or(i64::MAX));
+            let most = i64::try_from(MOST_NOTE).unwrap_or(i64::MAX);
+            return Err(Trouble::about("note", remark.with("most", most)));
+        }
+        diesel::update(step_run::table.find(id)).set(step_run::note.eq(&both)).execute(self.connection)?;
+        self.journal("step.noted", id, &json!({ "plate": at.plate, "note": note }))?;
+        Ok(true)
     }
 
     /// Stores a step that has happened, whatever rule it broke; broken rules are marked and block what follows until

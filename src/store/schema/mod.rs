@@ -29,6 +29,7 @@ diesel::joinable!(extra_opening -> studio (studio_id));
 diesel::joinable!(station -> studio (studio_id));
 diesel::joinable!(station_down -> station (station_id));
 diesel::joinable!(calendar_feed -> person (person_id));
+diesel::joinable!(called_off -> person (person_id));
 diesel::joinable!(container -> studio (studio_id));
 diesel::joinable!(data_sheet -> studio (studio_id));
 diesel::joinable!(data_sheet -> person (by_id));
@@ -141,6 +142,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     extra_opening,
     station,
     station_down,
+    called_off,
     data_sheet,
     container,
     weighing,

@@ -34,6 +34,11 @@ diesel::table! {
         failed_at -> Nullable<BigInt>,
         created_at -> BigInt,
         version -> BigInt,
+        handed_back_letter -> Bool,
+        due_moved_letter -> Bool,
+        mail_refusals -> Integer,
+        mail_rests_since -> Nullable<BigInt>,
+        mail_refused_with -> Nullable<Text>,
     }
 }
 

@@ -29,6 +29,7 @@ diesel::table! {
         by_id -> Text,
         at -> BigInt,
         version -> BigInt,
+        discarded_at -> Nullable<BigInt>,
     }
 }
 

@@ -128,3 +128,17 @@ diesel::table! {
         at -> BigInt,
     }
 }
+
+diesel::table! {
+    called_off (id) {
+        id -> Text,
+        class_id -> Nullable<Text>,
+        studio_id -> Nullable<Text>,
+        person_id -> Nullable<Text>,
+        weekday -> Nullable<Integer>,
+        day -> Nullable<Date>,
+        from_minute -> Integer,
+        to_minute -> Integer,
+        at -> BigInt,
+    }
+}

@@ -8,6 +8,7 @@ use serde_json::json;
 use crate::ids::{ClosureId, ExtraOpeningId, OpeningId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{closure, extra_opening, opening};
+use crate::store::studio::called_off::{Of, On};
 use crate::store::studio::not_full;
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
@@ -212,6 +213,7 @@ impl Tx<'_> {
             .select((opening::weekday, opening::from_minute, opening::to_minute))
             .first(self.connection)?;
         diesel::delete(target).execute(self.connection)?;
+        self.call_off(&format!("open-{id}"), Of::Studio(studio), On::Weekday(gone.0), (gone.1, gone.2))?;
         self.journal("hours.removed", studio, &json!({ "weekday": gone.0, "from": gone.1, "to": gone.2 }))
     }
 
@@ -315,9 +317,11 @@ impl Tx<'_> {
     pub fn remove_extra_opening(&mut self, studio: StudioId, id: ExtraOpeningId) -> Result<(), Trouble> {
         let target =
             extra_opening::table.filter(extra_opening::id.eq(id).and(extra_opening::studio_id.eq(studio)));
-        let (day, from): (NaiveDate, i32) =
-            target.select((extra_opening::day, extra_opening::from_minute)).first(self.connection)?;
+        let (day, from, to): (NaiveDate, i32, i32) = target
+            .select((extra_opening::day, extra_opening::from_minute, extra_opening::to_minute))
+            .first(self.connection)?;
         diesel::delete(target).execute(self.connection)?;
+        self.call_off(&format!("extra-{id}"), Of::Studio(studio), On::Day(day), (from, to))?;
         self.journal("extra_opening.removed", studio, &json!({ "day": day, "from": from }))
     }
 }

@@ -4,6 +4,7 @@
 use std::fs::{self, DirBuilder, File, OpenOptions};
 use std::io::{self, ErrorKind, Write as _};
 use std::path::PathBuf;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::secrets::{hex, random, sha256_hex};
 use crate::trouble::Trouble;
@@ -49,10 +50,55 @@ impl Papers {
         })
     }
 
+    /// The names of the files that have not changed since `before_ms`: papers by their SHA-256, and what a crash left of
+    /// one. Other files are none of our business.
+    ///
+    /// # Errors
+    /// The disk refuses.
+    pub fn older_than(&self, before_ms: i64) -> Result<Vec<Lying>, Trouble> {
+        let refused = |error| Trouble::broken("looking through the papers", error);
+        let files = match fs::read_dir(&self.folder) {
+            Ok(files) => files,
+            Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
+            Err(error) => return Err(refused(error)),
+        };
+        let mut found = Vec::new();
+        for file in files {
+            let file = file.map_err(refused)?;
+            let Some(lying) = file.file_name().to_str().and_then(Lying::named) else { continue };
+            match file.metadata().and_then(|about| changed_ms(&about)) {
+                Ok(changed) if changed < before_ms => found.push(lying),
+                Ok(_) => {}
+                Err(error) if error.kind() == ErrorKind::NotFound => {}
+                Err(error) => return Err(refused(error)),
+            }
+        }
+        found.sort_unstable();
+        Ok(found)
+    }
+
+    /// Takes a file away, if it has not changed since `before_ms`.
+    ///
+    /// # Errors
+    /// The disk refuses.
+    pub fn remove(&self, lying: &Lying, before_ms: i64) -> Result<bool, Trouble> {
+        let place = self.folder.join(&lying.file);
+        let removed = fs::metadata(&place).and_then(|about| changed_ms(&about)).and_then(|changed| {
+            if changed < before_ms { fs::remove_file(&place).map(|()| true) } else { Ok(false) }
+        });
+        match removed {
+            Err(error) if error.kind() == ErrorKind::NotFound => Ok(false),
+            other => other.map_err(|error| Trouble::broken("taking a paper away", error)),
+        }
+    }
+
     fn write(&self, name: &str, bytes: &[u8]) -> io::Result<()> {
         let place = self.folder.join(format!("{name}.pdf"));
-        if place.exists() {
-            return Ok(());
+        match OpenOptions::new().write(true).open(&place) {
+            // It counts as laid here now: its row comes next, and the sweep must not take it before.
+            Ok(file) => return file.set_modified(SystemTime::now()),
+            Err(error) if error.kind() == ErrorKind::NotFound => {}
+            Err(error) => return Err(error),
         }
         private_folder(&self.folder)?;
         let part = hex(&random::<8>().map_err(io::Error::other)?);
@@ -69,6 +115,34 @@ impl Papers {
         fs::rename(&aside, &place)?;
         File::open(&self.folder)?.sync_all()
     }
+}
+
+/// A file that lies among the papers.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Lying {
+    file: String,
+    /// The SHA-256 a paper lies under; none for what a crash left of one.
+    pub sha256: Option<String>,
+}
+
+impl Lying {
+    fn named(file: &str) -> Option<Self> {
+        let (name, ending) = file.split_once('.')?;
+        if name.len() != 64 || !name.bytes().all(|byte| byte.is_ascii_hexdigit()) {
+            return None;
+        }
+        let sha256 = match ending {
+            "pdf" => Some(name.to_owned()),
+            other if other.ends_with(".part") => None,
+            _ => return None,
+        };
+        Some(Self { file: file.to_owned(), sha256 })
+    }
+}
+
+fn changed_ms(about: &fs::Metadata) -> io::Result<i64> {
+    let since = about.modified()?.duration_since(UNIX_EPOCH).map_err(io::Error::other)?;
+    Ok(i64::try_from(since.as_millis()).unwrap_or(i64::MAX))
 }
 
 #[cfg(unix)]

@@ -1,6 +1,8 @@
 //! Safety data sheets on file: the supplier's PDF, its revision date, and in short what it says of hazards, as staff
 //! entered it. One sheet serves all bottles of the same product. A change is a new row that replaces the one before.
 
+use std::collections::HashSet;
+
 use chrono::NaiveDate;
 use diesel::prelude::*;
 use serde_json::json;
@@ -55,6 +57,18 @@ pub struct DataSheet {
     pub at: Instant,
     pub given_name: String,
     pub family_name: String,
+}
+
+/// Which of these papers a sheet names, one that was replaced included.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn papers_named(db: &mut AnyConnection, sha256: &[String]) -> Result<HashSet<String>, Trouble> {
+    let found: Vec<String> = data_sheet::table
+        .filter(data_sheet::file_sha256.eq_any(sha256))
+        .select(data_sheet::file_sha256)
+        .load(db)?;
+    Ok(found.into_iter().collect())
 }
 
 /// The PDF behind a sheet; its bytes lie on the shelf under their SHA-256.

@@ -161,6 +161,17 @@ impl Procedure {
         true
     }
 
+    /// Puts a step back that is not there any more: on the way behind the last of those it comes after, else at the end.
+    pub fn put_back(&mut self, step: Step, on_the_way: bool) {
+        if !on_the_way {
+            self.any_time.push(step);
+            return;
+        }
+        let before = self.steps.iter().rposition(|known| step.after.contains(&known.key));
+        let place = before.map_or(self.steps.len(), |before| before.saturating_add(1));
+        self.steps.insert(place, step);
+    }
+
     /// The words a rule may use besides the keys of steps: what steps count as, in the order they stand, each once.
     #[must_use]
     pub fn own_words(&self) -> Vec<&str> {

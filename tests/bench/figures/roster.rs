@@ -94,6 +94,11 @@ struct PersonRow {
     failed_at: Option<i64>,
     created_at: i64,
     version: i64,
+    handed_back_letter: bool,
+    due_moved_letter: bool,
+    mail_refusals: i32,
+    mail_rests_since: Option<i64>,
+    mail_refused_with: Option<String>,
 }
 
 #[derive(Queryable, Insertable)]

@@ -2,7 +2,7 @@
 
 use diesel::prelude::*;
 use tympan::ids::{CameUpId, EtchId, StepRunId};
-use tympan::store::schema::came_up;
+use tympan::store::schema::{came_up, class as class_table};
 
 use super::{end, plate, recorded, scene, start};
 use crate::on_both;
@@ -69,7 +69,20 @@ on_both! {
         assert!(has(format!("container={}", things.gum)) && has(format!("container={}&came_up=burned", things.acid)));
         assert!(!has("container=00000000-0000-7000-8000-000000000000".into()) && !has("page=1".into()));
         assert!(has("container=nonsense&came_up=nonsense&page=-3".into()), "what names nothing narrows nothing");
-        assert_eq!(student.get(&class).status, 403);
+        let other = studio.signed_in(OTHER_STUDENT);
+        assert!(student.get(&class).read().contains("Stair lamp") && !other.get(&class).read().contains("Stair lamp"), "one's own alone");
+        // The picture, and its table: one etch, burned, of 0.0984 mol/L.
+        let page = assistant.get(&format!("{class}?person={}", studio.world.student));
+        assert!(page.read().contains("Solid marks: Sami Vale.") && page.has("<circle class=\"solid\""), "{}", page.read());
+        assert!(page.read().contains("burned: light tones lost 1 1 0.0984 0.0984 0.0984"), "{}", page.read());
+        assert!(assistant.get(&class).has("<circle class=\"bare\""), "nobody marked");
+        assert!(student.get(&class).read().contains("Solid marks: your own plates."));
+        assert!(!other.get(&class).has("<circle class="), "the class does not share its logs");
+        diesel::update(class_table::table.find(studio.world.class)).set(class_table::shares_logs.eq(true))
+            .execute(&mut studio.connection()).unwrap();
+        let shared = other.get(&class);
+        assert!(shared.has("<circle class=\"bare\"") && !shared.has("<circle class=\"solid\""), "{}", shared.read());
+        assert!(!shared.has("Sami") && !shared.has("Stair lamp"), "names hidden: {}", shared.read());
         assert_eq!(studio.signed_in(RECORDS).get(&class).status, 403);
         assert_eq!(studio.signed_in(STRANGER).get(&class).status, 404);
     }

@@ -116,6 +116,7 @@ on_both! {
         let heavy = [PDF, &vec![b' '; 10_000_000]].concat();
         let page = assistant.upload(&path, &told, ("file", "sheet.pdf", &heavy));
         assert!(page.read().contains("larger than 10 MB"), "{}: {}", page.status, page.read());
+        assert!(page.has("Harbour Chemicals") && page.has("mixing-sheet-file-complaint"), "what was typed stays: {}", page.read());
         assert_eq!(rows(studio, "data_sheet"), 0);
         let kept = assistant.upload(&path, &told, ("file", "säure \"85\".pdf", PDF));
         assert_eq!(kept.status, 303, "{}", kept.read());

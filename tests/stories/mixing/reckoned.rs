@@ -43,6 +43,31 @@ on_both! {
         says(&thirty, &["0.1211 mol/L", "30.25 mL"]);
     }
 
+    fn what_is_left_in_the_bottles_is_said_in_mixes(studio) {
+        let things = shelf(studio);
+        calibrate(studio, things.acid, Some(2000), Some(200));
+        let student = studio.signed_in(STUDENT);
+        let path = format!("{}/mix", studio.class_path());
+        let (gum, acid) = (things.gum.to_string(), things.acid.to_string());
+        let mix = [("gum", gum.as_str()), ("volume", "1"), ("unit", "us_fl_oz"), ("acid", &acid), ("drops", "5"), ("gum_left", "12.5"), ("acid_left", "10.1")];
+        // By hand: 5 drops of 20 to the mL are 0.25 mL, of 22 or 18 to the mL 0.2273 or 0.2778; 10.1 mL over these are 40,
+        // 44 and 36 whole mixes, and of 12.5 ounces of gum 12 are whole.
+        says(&ask(&student, &path, &mix), &[
+            "12.5 US fl oz left in G1 are enough for 12 more mixes like this",
+            "10.1 mL left in A1 are enough for 40 more mixes like this; by the dropper 36 to 44",
+            "What is left was told, not measured here",
+        ]);
+        says(&ask(&student, &path, &crate::stories::but(&mix, "gum_left", "0.5")), &["enough for no more mix like this"]);
+        let none = ask(&student, &path, &mix[..5]);
+        assert!(!none.read().contains("more mix"), "{}", none.read());
+        refuses_asking(&student, &path, "mixing", &mix, &[
+            ("gum_left", "-1", "outside what is possible"),
+            ("gum_left", "a lot", "is no number"),
+            ("acid_left", "0", "outside what is possible"),
+            ("acid_left", "1000000", "outside what is possible"),
+        ]);
+    }
+
     fn what_is_not_known_or_not_to_be_used_is_said(studio) {
         let things = shelf(studio);
         let student = studio.signed_in(STUDENT);

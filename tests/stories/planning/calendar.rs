@@ -126,6 +126,50 @@ on_both! {
         assert!(sequence(&after) > sequence(&before));
     }
 
+    fn what_is_taken_away_or_handed_in_is_cancelled_and_does_not_vanish(studio) {
+        let things = set(studio);
+        meeting(studio);
+        let student = studio.signed_in(STUDENT);
+        let path = subscribe(&student);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let base = studio.class_path();
+        let extra = [("day", "2026-11-14"), ("from", "18:00"), ("to", "21:00"), ("reason", "open house")];
+        assert_eq!(instructor.post(&format!("{base}/studio/extra-openings"), &extra).status, 303);
+        let feed = || strict(&studio.visitor().get(&path));
+        let before = feed();
+        let uids = |lines: &[String], state: &str| -> Vec<String> {
+            let of = |event: &Vec<String>| value(event, "STATUS:") == state;
+            events(lines).iter().filter(|event| of(event)).map(|event| value(event, "UID:")).collect()
+        };
+        let kinds = ["meeting-", "open-", "extra-", "start-"];
+        for kind in kinds {
+            assert!(uids(&before, "CONFIRMED").iter().any(|uid| uid.starts_with(kind)), "{kind}: {before:#?}");
+        }
+        let db = &mut studio.connection();
+        let met: String = meeting::table.select(meeting::id).first(db).unwrap();
+        let open: Vec<String> = opening::table.select(opening::id).load(db).unwrap();
+        let extra: String = extra_opening::table.select(extra_opening::id).first(db).unwrap();
+        assert_eq!(instructor.post(&format!("{base}/settings/meetings/{met}/remove"), &[]).status, 303);
+        assert_eq!(instructor.post(&format!("{base}/studio/extra-openings/{extra}/remove"), &[]).status, 303);
+        for id in &open {
+            assert_eq!(instructor.post(&format!("{base}/studio/openings/{id}/remove"), &[]).status, 303);
+        }
+        assert_eq!(student.post(&format!("{base}/prints/{}/hand-in", things.print), &[]).status, 303);
+        let after = feed();
+        for kind in kinds {
+            let was: Vec<String> = uids(&before, "CONFIRMED").into_iter().filter(|uid| uid.starts_with(kind)).collect();
+            let off = uids(&after, "CANCELLED");
+            assert!(was.iter().all(|uid| off.contains(uid)), "{kind}: {was:?} in {off:?}");
+            assert!(!uids(&after, "CONFIRMED").iter().any(|uid| uid.starts_with(kind)), "{kind}");
+        }
+        let sequence = |lines: &[String]| value(&event(lines, "Plate lithography B"), "SEQUENCE:").parse::<i64>().unwrap();
+        assert!(sequence(&after) > sequence(&before));
+        studio.later_ms(61 * 86_400_000);
+        if studio.visitor().get(&path).status == 200 {
+            assert!(!uids(&feed(), "CANCELLED").iter().any(|uid| uid.starts_with("meeting-")), "two months are enough");
+        }
+    }
+
     fn an_instructor_sees_due_dates_and_meetings_and_nobodys_plates(studio) {
         set(studio);
         meeting(studio);

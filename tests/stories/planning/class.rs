@@ -93,6 +93,9 @@ on_both! {
         let instructor = studio.signed_in(INSTRUCTOR);
         let page = instructor.get(&path(studio, ""));
         assert_eq!(page.status, 200, "{}", page.read());
+        for said in ["All of them", "No more openings"] {
+            assert!(page.has(&format!("<option value=\"\">{said}</option>")), "no choice is blank: {said}");
+        }
         assert!(page.read().contains("2 of 2 prints can be placed by their due dates"), "{}", page.read());
         // Of the press each print wants 90 min of proof and 75 + 8 x 6 min of edition: 213, two of them 426 min.
         assert!(page.read().contains("the press is") || page.read().contains("press 1 place, "), "{}", page.read());
@@ -106,6 +109,36 @@ on_both! {
         assert!(page.read().contains("First without a place"), "{}", page.read());
         assert!(page.read().contains("Otis Wren") && page.read().contains("not begun: “A room at night”"), "{}", page.read());
         let _ = things;
+    }
+
+    fn a_term_closed_from_end_to_end_and_a_press_out_of_order_are_said_and_break_nothing(studio) {
+        let things = set(studio);
+        stations(studio);
+        let db = &mut studio.connection();
+        let days = chrono::NaiveDate::from_ymd_opt(2026, 8, 31).unwrap().iter_days().take(111);
+        for day in days {
+            diesel::insert_into(closure::table)
+                .values((
+                    closure::id.eq(tympan::ids::ClosureId::new(NOW)), closure::studio_id.eq(studio.world.studio),
+                    closure::day.eq(day), closure::reason.eq("flood"),
+                ))
+                .execute(db).unwrap();
+        }
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let page = instructor.get(&path(studio, ""));
+        assert!(page.status == 200 && page.read().contains("0 of 2 prints can be placed"), "{}", page.read());
+        assert!(page.read().contains("0 min"), "nothing is had: {}", page.read());
+        for asked in ["?day=4&from=17:00&to=21:00", "?sheets=2", "?sheets=0", "?day=9", "?day=4&from=21:00&to=17:00", "?project=nonsense"] {
+            let page = instructor.get(&path(studio, asked));
+            assert!(matches!(page.status, 200 | 422), "{asked}: {}", page.status);
+        }
+        let student = studio.signed_in(STUDENT);
+        for page in ["", "/projects", &format!("/plates/{}", things.plate), &format!("/plates/{}/plan", things.plate)] {
+            let page = student.get(&format!("{}{page}", studio.class_path()));
+            assert_eq!(page.status, 200, "{}", page.read());
+        }
+        let plan = student.get(&format!("{}/plates/{}/plan", studio.class_path(), things.plate)).read();
+        assert!(plan.contains("no opening") || plan.contains("open time") || plan.contains("late"), "{plan}");
     }
 
     fn what_if_stands_beside_how_it_stands(studio) {

@@ -66,6 +66,60 @@ on_both! {
         assert_eq!(rows(studio, "letter WHERE kind = 'urgent'"), 1);
     }
 
+    fn a_warning_is_kept_off_quiet_hours_and_closed_days_and_the_page_says_so(studio) {
+        let things = set(studio);
+        train(studio, &things);
+        only_the_student(studio);
+        studio.at("2026-10-21T20:10:00-04:00");
+        done(studio, &things, "prepare", "2026-10-20T10:00", "2026-10-20T10:30");
+        done(studio, &things, "draw", "2026-10-20T11:00", "2026-10-20T15:00");
+        done(studio, &things, "first-etch", "2026-10-20T15:00", "2026-10-20T15:45");
+        mails(studio);
+        done(studio, &things, "roll-up", "2026-10-21T16:00", "2026-10-21T17:00");
+        let plate = format!("{}/plates/{}", studio.class_path(), things.plate);
+        let page = studio.signed_in(STUDENT).get(&plate);
+        assert!(page.read().contains("No letter warns of it between 21:00 and 7:00, nor on a day on which the studio is closed."), "{}", page.read());
+        studio.at("2026-10-21T21:00:00-04:00");
+        assert!(mails(studio).is_empty(), "quiet from 21:00 on");
+        assert_eq!(rows(studio, "letter WHERE kind = 'urgent'"), 0);
+        // Somebody at the table shortly before is not left for later: later would be quiet.
+        studio.at("2026-10-21T20:30:00-04:00");
+        let run = step_run::table.filter(step_run::step_key.eq("roll-up"));
+        let ended = studio.now().plus_ms(-10 * 60_000);
+        diesel::update(run).set(step_run::ended_at.eq(ended)).execute(&mut studio.connection()).unwrap();
+        block(studio.post(Arc::new(Memory::default())).remind()).unwrap();
+        assert_eq!(rows(studio, "letter WHERE kind = 'urgent'"), 1);
+        // Written in time and held up by the mail server: not sent in the night, and then it is too late.
+        studio.at("2026-10-21T21:30:00-04:00");
+        assert!(studio.letters().is_empty());
+        assert_eq!(rows(studio, "letter WHERE kind = 'urgent' AND last_error = 'too-late'"), 1);
+    }
+
+    fn a_warning_that_waited_over_a_closed_day_is_sent_on_the_next_open_one(studio) {
+        rolled_up(studio);
+        studio.at("2026-10-21T14:00:00-04:00");
+        block(studio.post(Arc::new(Memory::default())).remind()).unwrap();
+        let db = &mut studio.connection();
+        let (id, detail): (tympan::ids::LetterId, String) =
+            letter::table.filter(letter::kind.eq("urgent")).select((letter::id, letter::detail)).first(db).unwrap();
+        // A limit some days on, and the day of sending closed.
+        let mut told: serde_json::Value = serde_json::from_str(&detail).unwrap();
+        told["limit"] = serde_json::json!(told["limit"].as_i64().unwrap() + 3 * 86_400_000);
+        diesel::update(letter::table.find(id)).set(letter::detail.eq(told.to_string())).execute(db).unwrap();
+        diesel::insert_into(closure::table)
+            .values((
+                closure::id.eq(tympan::ids::ClosureId::new(NOW)), closure::studio_id.eq(studio.world.studio),
+                closure::day.eq(chrono::NaiveDate::from_ymd_opt(2026, 10, 21).unwrap()), closure::reason.eq("water off"),
+            ))
+            .execute(db).unwrap();
+        assert!(studio.letters().is_empty(), "closed today");
+        let list = studio.signed_in(INSTRUCTOR).get(&format!("{}/letters", studio.class_path()));
+        assert!(list.read().contains("next try Thu 22 Oct, 7:00") || list.read().contains("next try Thu 22 Oct, 07:00"), "{}", list.read());
+        assert!(list.read().contains("kept off quiet hours and closed days"), "{}", list.read());
+        studio.at("2026-10-22T07:00:00-04:00");
+        assert_eq!(studio.letters().len(), 1);
+    }
+
     fn a_warning_that_was_turned_off_or_came_too_late_is_not_sent(studio) {
         rolled_up(studio);
         let want = |wants: bool| {

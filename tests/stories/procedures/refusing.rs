@@ -133,6 +133,89 @@ on_both! {
         assert_eq!(rows(studio, "procedure_version WHERE number = 3"), 0);
     }
 
+    fn a_step_that_somebody_took_out_meanwhile_keeps_what_was_typed(studio) {
+        let things = fresh(studio);
+        train(studio, &things);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let writing = copy(&instructor, &list(studio), &things.procedure.to_string(), "Mine");
+        let step = format!("{writing}/steps/draw");
+        let form = with(&form_of(&instructor.get(&step), &step), &[("title", Some("Draw with tusche"))]);
+        let version = |page: &crate::studio::Page| {
+            let form = form_of(page, &format!("{writing}/order"));
+            form.into_iter().find(|(name, _)| name == "version").unwrap().1
+        };
+        let seen = version(&instructor.get(&writing));
+        let out = [("step", "draw"), ("deed", "remove"), ("version", seen.as_str())];
+        assert_eq!(instructor.post(&format!("{writing}/order"), &out).status, 303);
+        assert_eq!(instructor.get(&step).status, 404);
+        let gone = send(&instructor, &step, &form);
+        assert_eq!(gone.status, 422, "{}", gone.read());
+        assert!(gone.has("value=\"Draw with tusche\"") && gone.read().contains("Somebody took this step out of the draft"), "{}", gone.read());
+        assert!(!gone.has(&format!("{step}/pictures")), "pictures go to a step that stands");
+        let empty = send(&instructor, &step, &with(&form_of(&gone, &step), &[("minutes", Some(""))]));
+        assert!(empty.status == 422 && empty.has("procedures-step-minutes-complaint") && empty.has("Draw with tusche"), "{}", empty.read());
+        let again = with(&form_of(&empty, &step), &[("minutes", Some("4 h"))]);
+        assert_eq!(send(&instructor, &step, &again).status, 303);
+        assert!(instructor.get(&step).has("value=\"Draw with tusche\""));
+        let order: Vec<usize> = ["prepare", "draw", "first-etch"]
+            .map(|key| instructor.get(&writing).text().find(&format!("id=\"procedures-draft-{key}\"")).unwrap()).to_vec();
+        assert!(order.is_sorted(), "behind the step it comes after: {order:?}");
+        // Somebody else had it back already: then it is a stale save like any other.
+        let stale = send(&instructor, &step, &with(&again, &[("title", Some("Third"))]));
+        assert!(stale.status == 422 && stale.has("value=\"Third\"") && stale.read().contains("“Draw with tusche”"), "{}", stale.read());
+        assert_eq!(instructor.post(&format!("{writing}/steps/No%20Key"), &[("title", "x")]).status, 404);
+    }
+
+    fn a_draft_is_thrown_away_on_purpose_and_can_be_taken_back(studio) {
+        let things = fresh(studio);
+        train(studio, &things);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let list = list(studio);
+        let begun = instructor.post(&format!("{list}/new"), &[("name", "From nothing"), ("surface", "stone")]);
+        let writing = begun.location().split('?').next().unwrap().to_owned();
+        assert_eq!(instructor.post(&format!("{writing}/steps"), &[("title", "Grain the stone")]).status, 303);
+        let page = instructor.get(&writing);
+        assert!(page.has(&format!("href=\"{writing}/discard\"")) && !page.has(&format!("action=\"{writing}/discard\"")), "asked first");
+        let asked = instructor.get(&format!("{writing}/discard"));
+        for said in ["From nothing", "The draft has 1 step.", "No version was ever kept", "take the draft back"] {
+            assert!(asked.read().contains(said), "{said}: {}", asked.read());
+        }
+        let form = form_of(&asked, &format!("{writing}/discard"));
+        let stale = send(&instructor, &format!("{writing}/discard"), &with(&form, &[("version", Some("1"))]));
+        assert_eq!(stale.status, 422, "somebody wrote in it meanwhile: {}", stale.read());
+        let gone = send(&instructor, &format!("{writing}/discard"), &form);
+        assert!(gone.location().starts_with(&format!("{list}?done=")), "{}", gone.location());
+        assert_eq!(instructor.get(&writing).status, 404);
+        assert_eq!(instructor.get(&format!("{writing}/discard")).status, 404);
+        let page = instructor.get(&list);
+        assert!(page.read().contains("Thrown away") && page.read().contains("From nothing 1 Ines Ravel"), "{}", page.read());
+        // Its name is free meanwhile; then it cannot come back under it.
+        let other = instructor.post(&format!("{list}/new"), &[("name", "From nothing"), ("surface", "plate")]);
+        assert_eq!(other.status, 303, "{}", other.read());
+        let back = format!("{writing}/take-back");
+        let taken = instructor.post(&back, &[]);
+        assert!(taken.status == 422 && taken.read().contains("already a procedure"), "{}", taken.read());
+        let second = other.location().split('?').next().unwrap().to_owned();
+        let head = form_of(&instructor.get(&second), &second);
+        assert_eq!(send(&instructor, &second, &with(&head, &[("name", Some("Another"))])).status, 303);
+        assert_eq!(instructor.post(&back, &[]).status, 303);
+        assert!(instructor.get(&writing).read().contains("Grain the stone"), "back as it was");
+        assert_eq!(instructor.post(&back, &[]).status, 404, "it is not away any more");
+        assert_eq!(studio.signed_in(STUDENT).post(&back, &[]).status, 403);
+        // Of a procedure that was kept the version goes on holding.
+        let kept = copy(&instructor, &list, &things.procedure.to_string(), "Kept");
+        let head = form_of(&instructor.get(&kept), &kept);
+        assert_eq!(send(&instructor, &kept, &with(&head, &[("about", Some("Changed"))])).status, 303);
+        let asked = instructor.get(&format!("{kept}/discard"));
+        assert!(asked.read().contains("Version 1 goes on holding"), "{}", asked.read());
+        assert_eq!(send(&instructor, &format!("{kept}/discard"), &form_of(&asked, &format!("{kept}/discard"))).status, 303);
+        assert!(!instructor.get(&kept).has("Changed"));
+        assert_eq!(instructor.post(&format!("{kept}/take-back"), &[]).status, 303);
+        assert!(instructor.get(&kept).has("Changed"));
+        let findings = tympan::store::journal::check(&mut studio.connection()).unwrap();
+        assert_eq!(findings, []);
+    }
+
     fn files_that_are_no_procedure_are_refused_with_step_and_field(studio) {
         let things = fresh(studio);
         train(studio, &things);
@@ -153,7 +236,7 @@ on_both! {
             assert_eq!(page.status, 422, "{said}: {}", page.read());
             assert!(page.has("id=\"procedures-brought-file-complaint\"") && page.read().contains(said), "{said}: {}", page.read());
         }
-        assert_eq!(instructor.upload(&path, &[], ("file", "p.json", &vec![b' '; 400_000])).status, 413);
+        assert_eq!(instructor.upload(&path, &[], ("file", "p.json", &vec![b' '; 400_000])).status, 422);
         assert_eq!(instructor.post(&path, &[]).status, 422, "no file at all");
         assert_eq!(rows(studio, "procedure_draft"), 0);
         // Unsound but readable: brought in as a draft, and not kept.
@@ -178,10 +261,13 @@ on_both! {
             (&told[..], b"no picture".to_vec(), "file", "not a picture"),
             (&[("shows", "wrong"), ("caption", "")][..], photo.clone(), "caption", "This is missing"),
             (&[("shows", "maybe"), ("caption", "c")][..], photo.clone(), "shows", "not one of the choices"),
+            (&told[..], vec![0; 25_200_000], "file", "larger than 25 MB"),
         ] {
             let page = instructor.upload(&pictures, fields, ("file", "a.jpg", &bytes));
             assert_eq!(page.status, 422, "{at}: {}", page.read());
             assert!(page.read().contains(said), "{at}: {}", page.read());
+            let caption = fields[1].1;
+            assert!(page.has(&format!("value=\"{caption}\"")), "{at}: what was typed stays");
         }
         for _ in 0..2 {
             let page = instructor.upload_once(&instructor.seal(), "one-once-key-for-two", &pictures, &told, ("file", "a.jpg", &photo));

@@ -63,6 +63,18 @@ on_both! {
         }
     }
 
+    fn what_was_typed_stays_beside_a_photo_of_any_size(studio) {
+        let things = bare_plate(studio);
+        let student = studio.signed_in(STUDENT);
+        for (bytes, status) in [(25_000_001, 422), (27_000_000, 413), (50_000_000, 413)] {
+            let page = send(studio, &student, things.plate, &vec![0xff; bytes]);
+            assert_eq!(page.status, status, "{bytes}: {}", page.read());
+            assert!(page.has("rag paper, short ink") && page.has("value=\"2026-10-20T09:30\""), "{bytes}: {}", page.read());
+            assert!(page.has("id=\"proofs-new-file-complaint\""), "{bytes} at its field");
+            nothing_is_kept(studio, "of any size");
+        }
+    }
+
     fn each_bad_field_is_told_beside_the_photo(studio) {
         let things = bare_plate(studio);
         let student = studio.signed_in(STUDENT);

@@ -3,11 +3,14 @@
 use std::fs::File;
 use std::time::{Duration, SystemTime};
 
-use tympan::pages::proofs::cleaning::sweep;
+use diesel::prelude::*;
+use tympan::pages::proofs::cleaning::{sweep, sweep_papers};
 use tympan::pages::proofs::keeping::{Told, keep_received};
 use tympan::store::proofs::OfPlate;
 use tympan::store::proofs::comments;
 use tympan::store::proofs::pulls::{self, ProofKind};
+use tympan::store::schema::{data_sheet, procedure_picture};
+use tympan::store::studio::papers::Papers;
 use tympan::trouble::Trouble;
 
 use super::*;
@@ -53,6 +56,61 @@ on_both! {
         assert_eq!(on_the_shelf(studio), left);
         let student = studio.signed_in(STUDENT);
         assert_eq!(student.get(&photo_path(studio, stays.1, "full")).status, 200);
+    }
+
+    fn papers_and_pictures_go_once_nothing_names_them(studio) {
+        let things = crate::studio::things::Things::set(&mut studio.connection(), &studio.world);
+        let papers = studio.house.settings.data.join("papers");
+        let old = |place: std::path::PathBuf| {
+            let file = File::options().write(true).open(place).unwrap();
+            file.set_modified(SystemTime::now() - Duration::from_secs(8 * 86_400)).unwrap();
+        };
+        assert_eq!(wait(sweep_papers(&studio.house)).unwrap(), 0, "there is no folder yet");
+        let shelf = Papers::in_folder(papers.clone());
+        let (named, orphan, young) = (shelf.keep(b"named").unwrap(), shelf.keep(b"orphan").unwrap(), shelf.keep(b"young").unwrap());
+        let part = format!("{orphan}.0011223344556677.part");
+        std::fs::write(papers.join(&part), b"left by a crash").unwrap();
+        std::fs::write(papers.join("read-me.txt"), b"somebody's own").unwrap();
+        diesel::insert_into(data_sheet::table)
+            .values((
+                (data_sheet::id.eq(tympan::ids::DataSheetId::new(NOW)), data_sheet::studio_id.eq(studio.world.studio)),
+                (data_sheet::substance.eq("gum"), data_sheet::product.eq("Gum"), data_sheet::supplier.eq("Quayside Supply")),
+                (data_sheet::revised.eq(chrono::NaiveDate::from_ymd_opt(2025, 3, 3).unwrap()), data_sheet::signal.eq("none")),
+                (data_sheet::hazards.eq(""), data_sheet::pictograms.eq(""), data_sheet::file_name.eq("gum.pdf")),
+                (data_sheet::file_sha256.eq(&named), data_sheet::file_bytes.eq(5), data_sheet::by_id.eq(studio.world.assistant)),
+                data_sheet::at.eq(NOW),
+            ))
+            .execute(&mut studio.connection()).unwrap();
+        for name in [format!("{named}.pdf"), format!("{orphan}.pdf"), part, "read-me.txt".to_owned()] {
+            old(papers.join(name));
+        }
+        assert_eq!(wait(sweep_papers(&studio.house)).unwrap(), 2, "the orphan and what a crash left");
+        assert!(shelf.fetch(&named).is_ok() && shelf.fetch(&young).is_ok(), "what a sheet names stays in the record");
+        assert!(matches!(shelf.fetch(&orphan), Err(Trouble::NotFound)) && papers.join("read-me.txt").exists());
+        // The same paper sent again is as good as new.
+        let again = shelf.keep(b"orphan").unwrap();
+        old(papers.join(format!("{again}.pdf")));
+        shelf.keep(b"orphan").unwrap();
+        assert_eq!(wait(sweep_papers(&studio.house)).unwrap(), 0);
+
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let list = format!("{}/settings/procedures", studio.class_path());
+        let copied = instructor.post(&format!("{list}/new"), &[("from", &things.procedure.to_string()), ("name", "Mine")]);
+        let writing = copied.location().split('?').next().unwrap().to_owned();
+        let pictures = format!("{writing}/steps/draw/pictures");
+        for number in [7, 8] {
+            let told = [("shows", "right"), ("caption", "So")];
+            assert_eq!(instructor.upload(&pictures, &told, ("file", "a.jpg", &drawn(number))).status, 303);
+        }
+        let kept: Vec<String> = procedure_picture::table.select(procedure_picture::id).order(procedure_picture::id).load(&mut studio.connection()).unwrap();
+        assert_eq!(instructor.post(&format!("{pictures}/{}/remove", kept[0]), &[]).status, 303);
+        for id in &kept {
+            made_old(studio, id);
+        }
+        assert_eq!(wait(sweep(&studio.house)).unwrap(), 0, "the pictures are young");
+        studio.later_ms(8 * 86_400_000);
+        assert_eq!(wait(sweep(&studio.house)).unwrap(), 1, "the one no procedure shows any more");
+        assert!(on_the_shelf(studio).contains(&kept[1]) && !on_the_shelf(studio).contains(&kept[0]));
     }
 
     fn pictures_may_come_by_another_way_and_at_another_time(studio) {

@@ -32,6 +32,5 @@ pub(super) fn about(desk: &Desk, urgent: &Urgent) -> Result<Value, Trouble> {
         "heading": speak("letters-urgent-heading")?,
         "words": speak(words)?,
         "address": format!("{}/classes/{}/plates/{}", desk.public_url, urgent.class, urgent.plate),
-        "account": format!("{}/account", desk.public_url),
     }))
 }

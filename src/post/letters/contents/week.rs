@@ -58,7 +58,13 @@ pub(super) fn about(desk: &Desk, week: &Week) -> Result<Value, Trouble> {
         let remark = remark.with("fits", count(fits.fits)).with("asked", count(fits.asked));
         said(desk, &remark.with("first", fits.first.clone().unwrap_or_default()))
     });
+    let unreached = (!week.unreached.is_empty()).then(|| {
+        let remark = Remark::new("letters-week-unreached").with("who", week.unreached.join(", "));
+        said(desk, &remark)
+    });
     Ok(json!({
+        "unreached": unreached.transpose()?,
+        "letters": format!("{}/classes/{}/letters", desk.public_url, week.class),
         "day": dates::day(week.monday),
         "plates": week.plates,
         "quiet": parts.is_empty() && due.is_empty(),
@@ -70,7 +76,6 @@ pub(super) fn about(desk: &Desk, week: &Week) -> Result<Value, Trouble> {
         "digest": week.digest,
         "address": format!("{}/classes/{}/all", desk.public_url, week.class),
         "plan": format!("{}/classes/{}/plan", desk.public_url, week.class),
-        "account": format!("{}/account", desk.public_url),
     }))
 }
 

@@ -1,0 +1,2 @@
+-- There is no way back: what people chose and what rests would be lost.
+SELECT 1;

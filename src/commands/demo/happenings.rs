@@ -1,0 +1,88 @@
+//! What happened in the demo school besides work on plates: dates that moved, a press out of order, an address that the
+//! mail server refuses, a draft that was thrown away.
+
+use chrono::NaiveTime;
+use serde::Deserialize;
+
+use super::school::{Founded, found};
+use crate::clock::DAY_MS;
+use crate::ids::PersonId;
+use crate::store::classes::projects;
+use crate::store::letters::resting;
+use crate::store::studio::downs::DownDraft;
+use crate::store::studio::stations;
+use crate::store::{Scope, Tx};
+use crate::trade::procedure::{Procedure, Surface};
+use crate::trouble::Trouble;
+
+/// One of them, so many days ago at that time.
+#[derive(Debug, Clone, Deserialize)]
+pub(super) struct Happening {
+    pub ago: i64,
+    pub at: String,
+    #[serde(flatten)]
+    pub what: What,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(tag = "what", rename_all = "kebab-case")]
+pub(super) enum What {
+    DueMoved { project: String, to_days_ago: i64, reason: String },
+    OwnDue { student: String, project: String, to_days_ago: i64, reason: String },
+    Down { station: String, unit: i32, days: i64, reason: String },
+    AddressRefused { student: String, said: String },
+    DraftThrownAway { name: String, steps: Vec<String> },
+}
+
+impl What {
+    /// Whose journal, and who did it.
+    pub(super) fn whose(&self, school: &Founded) -> Result<(Scope, PersonId), Trouble> {
+        Ok(match self {
+            Self::DueMoved { .. } | Self::OwnDue { .. } | Self::DraftThrownAway { .. } => {
+                (Scope::Class(school.class), school.person("instructor")?)
+            }
+            Self::Down { .. } | Self::AddressRefused { .. } => (Scope::School, school.person("assistant")?),
+        })
+    }
+
+    pub(super) fn act(&self, tx: &mut Tx<'_>, school: &Founded) -> Result<(), Trouble> {
+        let half_past_four = NaiveTime::from_hms_opt(16, 30, 0).unwrap_or_default();
+        let due = |days_ago: i64| school.calendar.date(days_ago).and_time(half_past_four);
+        match self {
+            Self::DueMoved { project, to_days_ago, reason } => {
+                let id = found(&school.projects, project)?;
+                let version = projects::project(tx.connection, school.class, id)?.version;
+                tx.move_due(school.class, id, version, due(*to_days_ago), reason)
+            }
+            Self::OwnDue { student, project, to_days_ago, reason } => {
+                let (id, person) = (found(&school.projects, project)?, school.student(student)?);
+                tx.set_own_due(school.class, id, person, due(*to_days_ago), reason)
+            }
+            Self::Down { station, unit, days, reason } => {
+                let all = stations(tx.connection, school.studio)?;
+                let found = all.into_iter().find(|one| one.name == *station).ok_or(Trouble::NotFound)?;
+                let to = Some(tx.now.plus_ms(days * DAY_MS));
+                let draft = DownDraft { unit: *unit, from: tx.now, to, reason: reason.clone() };
+                tx.set_down(school.studio, found.id, &draft).map(drop)
+            }
+            Self::AddressRefused { student, said } => {
+                let person = school.student(student)?;
+                for _ in 0..resting::REFUSALS {
+                    resting::count_refusal(tx.connection, person, said)?;
+                }
+                // Nobody did it: the post finds out.
+                tx.by = None;
+                tx.rest_address(person)
+            }
+            Self::DraftThrownAway { name, steps } => {
+                let mut draft = Procedure::blank(name.as_str(), Surface::Plate);
+                for title in steps {
+                    let last = draft.steps.last().map(|step| step.key.clone());
+                    draft.add_to_way(title, last.as_deref());
+                }
+                let id = tx.begin_procedure(school.class, &draft)?;
+                tx.discard_draft(school.class, id, 1)
+            }
+        }
+    }
+}
