@@ -15,16 +15,16 @@ use crate::ids::{
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;
+use crate::store::plates::happened;
 use crate::store::plates::procedures::Procedures;
 use crate::store::safety::sign_offs::{self, Whose};
-use crate::store::schema::{class, enrolment, own_due, person, plate, print, project, put_down, step_run};
-use crate::store::standing::Standing;
+use crate::store::schema::{class, enrolment, own_due, person, plate, print, project, step_run};
 use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
 use crate::trade::procedure::{
-    Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, PutDown, Records,
-    RuleName, Settled, Surface,
+    Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, Records, RuleName,
+    Settled, Surface,
 };
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -177,6 +177,15 @@ impl Folder {
             .is_some_and(|state| matches!(state.0, EnrolmentState::Dropped | EnrolmentState::Withdrawn))
     }
 
+    /// Takes in a run as the act at hand has just stored it, a new one or one that was changed, so that what follows in
+    /// the same act is judged by it without reading the folder again.
+    pub(super) fn take_in(&mut self, run: Run) {
+        self.runs.retain(|known| known.id != run.id);
+        let place = self.runs.partition_point(|known| (known.began_at, known.id) < (run.began_at, run.id));
+        self.runs.insert(place, run);
+        self.history.entries = self.runs.iter().map(entry).collect();
+    }
+
     /// The sheets its edition wants.
     #[must_use]
     pub fn sheets(&self) -> u32 {
@@ -194,7 +203,7 @@ pub enum Which {
 }
 
 impl Which {
-    const fn class(self) -> ClassId {
+    pub(super) const fn class(self) -> ClassId {
         match self {
             Self::Plate(class, _) | Self::Print(class, _) | Self::Class(class) => class,
         }
@@ -202,7 +211,7 @@ impl Which {
 }
 
 /// The folders of some plates, by number. `owner` limits them to one person's, so that a plate of somebody else is
-/// simply not among them. Five statements for a whole class, one more when a procedure was not read before.
+/// simply not among them. Four statements for a whole class, one more when a procedure was not read before.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -215,8 +224,7 @@ pub fn folders(
     zone: Tz,
 ) -> Result<Vec<Folder>, Trouble> {
     let rows = rows(db, which, owner)?;
-    let ids: Vec<PlateId> = rows.iter().map(|row| row.id).collect();
-    if ids.is_empty() {
+    if rows.is_empty() {
         return Ok(Vec::new());
     }
     let mut versions: Vec<ProcedureVersionId> = rows.iter().map(|row| row.procedure_version).collect();
@@ -224,21 +232,11 @@ pub fn folders(
     versions.dedup();
     let procedures = procedures.of(db, &versions)?;
     let mut runs = by_plate(runs_of(db, which, owner)?, |run| run.plate);
-    let mut downs = by_plate(put_downs_of(db, which, owner)?, |down| down.0);
-    let (allowed, refused) = notes(db, which)?;
-    let mut allowed = by_plate(allowed, |one| one.1);
-    let mut refused = by_plate(refused, |one| one.0);
+    let mut happened = happened::of(db, which, owner)?;
     let mut held: HashMap<PersonId, Vec<Held>> = HashMap::new();
     for one in sign_offs::sign_offs(db, whose(which, &rows, owner, studio))? {
         held.entry(one.person).or_default().extend(sign_offs::held(std::slice::from_ref(&one)));
     }
-    let replaced: Vec<PlateId> = match which {
-        Which::Class(_) => rows.iter().filter_map(|row| row.replaces).collect(),
-        _ => plate::table
-            .filter(plate::replaces_id.eq_any(&ids))
-            .select(plate::replaces_id.assume_not_null())
-            .load(db)?,
-    };
     rows.into_iter()
         .map(|row| {
             let procedure = procedures
@@ -246,25 +244,20 @@ pub fn folders(
                 .cloned()
                 .ok_or_else(|| Trouble::broken("opening a plate's folder", "its procedure is not there"))?;
             let runs = runs.remove(&row.id).unwrap_or_default();
-            let allowed = allowed.remove(&row.id).unwrap_or_default();
+            let happened = happened.remove(&row.id).unwrap_or_default();
             Ok(Folder {
                 zone,
                 choice: choice(&row.class_rules, &procedure),
                 history: History {
                     entries: runs.iter().map(entry).collect(),
-                    put_downs: downs
-                        .remove(&row.id)
-                        .unwrap_or_default()
-                        .into_iter()
-                        .map(|one| one.1)
-                        .collect(),
+                    put_downs: happened.put_downs,
                 },
                 runs,
                 sign_offs: held.get(&row.person.id).cloned().unwrap_or_default(),
-                allowance_ids: allowed.iter().map(|one| one.0).collect(),
-                allowances: allowed.into_iter().map(|one| one.2).collect(),
-                refusals: refused.remove(&row.id).unwrap_or_default().into_iter().map(|one| one.1).collect(),
-                replaced: replaced.contains(&row.id),
+                allowance_ids: happened.allowances.iter().map(|one| one.0).collect(),
+                allowances: happened.allowances.into_iter().map(|one| one.1).collect(),
+                refusals: happened.refusals,
+                replaced: happened.replaced,
                 procedure,
                 row,
             })
@@ -403,68 +396,4 @@ fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Res
         step_run::note,
     ));
     Ok(of_plates_meant!(query, which, owner).load(db)?)
-}
-
-fn put_downs_of(
-    db: &mut AnyConnection,
-    which: Which,
-    owner: Option<PersonId>,
-) -> Result<Vec<(PlateId, PutDown)>, Trouble> {
-    let query = put_down::table.inner_join(plate::table).order(put_down::at).select((
-        put_down::plate_id,
-        put_down::at,
-        put_down::gummed,
-        put_down::talc,
-    ));
-    let rows: Vec<(PlateId, Instant, bool, bool)> = of_plates_meant!(query, which, owner).load(db)?;
-    Ok(rows.into_iter().map(|(id, at, gummed, talc)| (id, PutDown { at: at.utc(), gummed, talc })).collect())
-}
-
-#[derive(QueryableByName)]
-struct NoteRow {
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    kind: String,
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    id: AllowanceId,
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    plate_id: PlateId,
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    step_key: String,
-    #[diesel(sql_type = diesel::sql_types::BigInt)]
-    at: Instant,
-    #[diesel(sql_type = diesel::sql_types::Nullable<diesel::sql_types::BigInt>)]
-    used_at: Option<Instant>,
-}
-
-type Allowed = Vec<(AllowanceId, PlateId, Allowance)>;
-
-const NOTES_OF_PLATE: [&str; 3] = [
-    "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance WHERE plate_id = ",
-    " UNION ALL SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE plate_id = ",
-    " ORDER BY at, id",
-];
-const NOTES_OF_CLASS: [&str; 3] = [
-    "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance WHERE class_id = ",
-    " UNION ALL SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE class_id = ",
-    " ORDER BY at, id",
-];
-
-/// Allowances and refused starts, of a plate or of the whole class: one statement for both.
-fn notes(db: &mut AnyConnection, which: Which) -> Result<(Allowed, Vec<(PlateId, Refusal)>), Trouble> {
-    let (texts, value) = match which {
-        Which::Plate(_, plate) => (&NOTES_OF_PLATE, plate.to_string()),
-        Which::Print(class, _) | Which::Class(class) => (&NOTES_OF_CLASS, class.to_string()),
-    };
-    let rows: Vec<NoteRow> = Standing::asking(texts, &[&value, &value]).load(db)?;
-    let (mut allowed, mut refused) = (Vec::new(), Vec::new());
-    for row in rows {
-        let (step, at) = (row.step_key, row.at.utc());
-        if row.kind == "allowed" {
-            let used = row.used_at.map(Instant::utc);
-            allowed.push((row.id, row.plate_id, Allowance { step, given: at, used }));
-        } else {
-            refused.push((row.plate_id, Refusal { step, at }));
-        }
-    }
-    Ok((allowed, refused))
 }

@@ -4,6 +4,7 @@ pub mod agenda;
 pub mod class_plan;
 pub mod drafts;
 pub mod folder;
+mod happened;
 pub mod pictures;
 pub mod plans;
 pub mod premises;

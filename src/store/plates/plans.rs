@@ -52,10 +52,9 @@ impl Look {
 /// Judges a plate and plans the rest of its way.
 #[must_use]
 pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
-    let case = folder.case();
-    let outlook_now = case.outlook(now.utc());
+    let seen = folder.case().seen(now.utc());
     let handed_in = folder.row.print.handed_in_at.is_some();
-    let remaining = case.remaining(now.utc(), folder.sheets());
+    let remaining = seen.remaining(folder.sheets());
     let due = folder.due().filter(|_| !handed_in);
     let plan = plan(&remaining, ground, now, due);
     let mut start_by = BTreeMap::new();
@@ -73,8 +72,8 @@ pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
         replaced: folder.replaced,
         lost: false,
     };
-    let flags = if handed_in || folder.left() { Vec::new() } else { case.late_or_stuck(now.utc(), &watch) };
-    Look { outlook: outlook_now, flags, plan, remaining, start_by }
+    let flags = if handed_in || folder.left() { Vec::new() } else { seen.late_or_stuck(&watch) };
+    Look { outlook: seen.outlook, flags, plan, remaining, start_by }
 }
 
 fn plan(
