@@ -74,7 +74,9 @@ impl Templates {
         // A view handed to `render` would be copied once more, value by value.
         let mut context = Context::null();
         *context.data_mut() = view;
-        self.registry.render_with_context(name, &context).map_err(|error| Trouble::broken("filling a template", error))
+        self.registry
+            .render_with_context(name, &context)
+            .map_err(|error| Trouble::broken("filling a template", error))
     }
 
     /// Shows every page's view to a watcher from now on: the bench fills its floor with them. There can be one only.

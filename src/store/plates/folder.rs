@@ -15,8 +15,8 @@ use crate::ids::{
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;
-use crate::store::plates::happened;
 use crate::store::plates::procedures::Procedures;
+use crate::store::plates::{happened, with_own_due_and_seat};
 use crate::store::safety::sign_offs::{self, Whose};
 use crate::store::schema::{class, enrolment, own_due, person, plate, print, project, step_run};
 use crate::store::types::Word;
@@ -248,10 +248,7 @@ pub fn folders(
             Ok(Folder {
                 zone,
                 choice: choice(&row.class_rules, &procedure),
-                history: History {
-                    entries: runs.iter().map(entry).collect(),
-                    put_downs: happened.put_downs,
-                },
+                history: History { entries: runs.iter().map(entry).collect(), put_downs: happened.put_downs },
                 runs,
                 sign_offs: held.get(&row.person.id).cloned().unwrap_or_default(),
                 allowance_ids: happened.allowances.iter().map(|one| one.0).collect(),
@@ -337,45 +334,34 @@ macro_rules! of_plates_meant {
 }
 
 fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<PlateRow>, Trouble> {
-    let query = plate::table
+    let plates = plate::table
         .inner_join(print::table.inner_join(project::table))
         .inner_join(person::table)
-        .inner_join(class::table)
-        .left_join(
-            own_due::table.on(own_due::project_id
-                .eq(print::project_id)
-                .and(own_due::person_id.eq(plate::person_id))
-                .and(own_due::superseded_at.is_null())),
-        )
-        .left_join(
-            enrolment::table
-                .on(enrolment::class_id.eq(plate::class_id).and(enrolment::person_id.eq(plate::person_id))),
-        )
-        .order((plate::number, plate::id))
-        .select((
-            plate::id,
-            plate::class_id,
-            plate::number,
-            plate::position,
-            plate::surface,
-            plate::width_hundredths,
-            plate::height_hundredths,
-            plate::size_unit,
-            plate::materials,
-            plate::weight,
-            plate::replaces_id,
-            plate::rack_place,
-            plate::note,
-            plate::created_at,
-            plate::version,
-            plate::procedure_version_id,
-            (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
-            (person::id, person::given_name, person::family_name),
-            (project::id, project::title, project::due_local, project::edition_asked),
-            (class::go_ahead, class::gum_limit_days),
-            own_due::due_local.nullable(),
-            enrolment::state.nullable(),
-        ));
+        .inner_join(class::table);
+    let query = with_own_due_and_seat!(plates).order((plate::number, plate::id)).select((
+        plate::id,
+        plate::class_id,
+        plate::number,
+        plate::position,
+        plate::surface,
+        plate::width_hundredths,
+        plate::height_hundredths,
+        plate::size_unit,
+        plate::materials,
+        plate::weight,
+        plate::replaces_id,
+        plate::rack_place,
+        plate::note,
+        plate::created_at,
+        plate::version,
+        plate::procedure_version_id,
+        (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
+        (person::id, person::given_name, person::family_name),
+        (project::id, project::title, project::due_local, project::edition_asked),
+        (class::go_ahead, class::gum_limit_days),
+        own_due::due_local.nullable(),
+        enrolment::state.nullable(),
+    ));
     Ok(of_plates_meant!(query, which, owner).load(db)?)
 }
 

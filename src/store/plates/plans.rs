@@ -2,6 +2,7 @@
 //! whether the plate is late or stuck.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use chrono::{DateTime, Utc};
 use chrono_tz::Tz;
@@ -25,7 +26,7 @@ pub fn hours(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Premi
 
 /// What plans of now stand on.
 #[must_use]
-pub fn calendar(premises: &Premises, now: Instant) -> Ground {
+pub fn calendar(premises: &Premises, now: Instant) -> Arc<Ground> {
     premises.ground(now)
 }
 

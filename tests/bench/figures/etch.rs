@@ -78,7 +78,11 @@ fn etched_run(db: &mut AnyConnection, school: &School) -> Result<StepRunId, Stri
         .map_err(|error| error.to_string())?;
     diesel::insert_into(step_run::table)
         .values((
-            (step_run::id.eq(id), step_run::class_id.eq(school.class), step_run::plate_id.eq(Crowd::plate(2))),
+            (
+                step_run::id.eq(id),
+                step_run::class_id.eq(school.class),
+                step_run::plate_id.eq(Crowd::plate(2)),
+            ),
             (step_run::step_key.eq("first-etch"), step_run::began_at.eq(ended.plus_ms(-3_600_000))),
             (step_run::ended_at.eq(ended), step_run::by_id.eq(owner), step_run::received_at.eq(ended)),
             (step_run::known_how.eq("told"), step_run::outside_rules.eq(""), step_run::note.eq("")),
@@ -130,9 +134,9 @@ fn floor(db: &mut AnyConnection, school: &School, heard: &[Asked]) -> Result<Run
         .map_err(said)?
         .unwrap_or_default();
     let known = Fresh { id: first.to_string(), once: FIRST_ONCE.to_owned(), seq };
-    let writes = heard.iter().filter(|asked| asked.sql.starts_with("INSERT") || asked.sql.starts_with("UPDATE"));
-    let writes: Vec<Bound> =
-        writes.map(|asked| Bound::of(asked, &known)).collect::<Result<_, String>>()?;
+    let writes =
+        heard.iter().filter(|asked| asked.sql.starts_with("INSERT") || asked.sql.starts_with("UPDATE"));
+    let writes: Vec<Bound> = writes.map(|asked| Bound::of(asked, &known)).collect::<Result<_, String>>()?;
     let class = format!("'{}'", school.class);
     let writes = writes.into_iter().map(|write| match write.concerns("journal") {
         true => write.with(&class, "'school'"),
@@ -158,7 +162,10 @@ async fn record(
     let fresh = Fresh { id: EtchId::new(NOW).to_string(), once, seq };
     bare.db
         .note(move |db| {
-            write::execute(db, if matches!(db, AnyConnection::Sqlite(_)) { "BEGIN IMMEDIATE" } else { "BEGIN" })?;
+            write::execute(
+                db,
+                if matches!(db, AnyConnection::Sqlite(_)) { "BEGIN IMMEDIATE" } else { "BEGIN" },
+            )?;
             let written = writes.iter().try_for_each(|write| write.execute(db, &fresh));
             write::execute(db, if written.is_ok() { "COMMIT" } else { "ROLLBACK" })?;
             Ok(written?)

@@ -55,7 +55,8 @@ pub fn take(bench: &Bench) -> Result<Taken, String> {
 /// So many logs of the class's plates, one application each, all in the run that a plate has had first.
 fn fill(db: &mut AnyConnection, school: &School) -> Result<(), String> {
     let (class, plate, at) = (school.class, Crowd::plate(1), NOW.millis());
-    let numbers = format!("WITH RECURSIVE n(i) AS (SELECT 0 UNION ALL SELECT i + 1 FROM n WHERE i + 1 < {LOGS})");
+    let numbers =
+        format!("WITH RECURSIVE n(i) AS (SELECT 0 UNION ALL SELECT i + 1 FROM n WHERE i + 1 < {LOGS})");
     let id = "('000000c1-0000-7000-8000-' || CAST(100000000000 + i AS TEXT))";
     let run = format!("(SELECT id FROM step_run WHERE plate_id = '{plate}' AND step_key = 'prepare')");
     let by = format!("(SELECT person_id FROM plate WHERE id = '{plate}')");

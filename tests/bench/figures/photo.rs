@@ -29,7 +29,10 @@ pub fn take(bench: &Bench) -> Result<Taken, String> {
     let received = received()?;
     let path = folder().join("photo.jpg");
     std::fs::write(&path, &received).map_err(|error| error.to_string())?;
-    let darkroom = Arc::new(Darkroom::open(&settings(&Address::Sqlite(folder().join("no.db")))).map_err(|trouble| format!("{trouble:?}"))?);
+    let darkroom = Arc::new(
+        Darkroom::open(&settings(&Address::Sqlite(folder().join("no.db"))))
+            .map_err(|trouble| format!("{trouble:?}"))?,
+    );
     let (mut own, mut bare) = (Vec::new(), Vec::new());
     for pair in 0..=bench.options.pairs.min(7) {
         let (one, other) = (keep(&darkroom, received.clone())?, thumbnails(&path)?);
@@ -41,7 +44,8 @@ pub fn take(bench: &Bench) -> Result<Taken, String> {
     }
     let values = own.iter().zip(&bare).map(|(own, bare)| own / bare).collect();
     let levels = format!("{:.0} ms; floor {:.0} ms", median(&own), median(&bare));
-    let notes = vec![format!("{WIDTH} × {HEIGHT} pixels, {} KiB, turned by a quarter", received.len() / 1024)];
+    let notes =
+        vec![format!("{WIDTH} × {HEIGHT} pixels, {} KiB, turned by a quarter", received.len() / 1024)];
     Ok(Taken { values, levels, notes })
 }
 
@@ -69,8 +73,7 @@ fn received() -> Result<Vec<u8>, String> {
 
 /// Milliseconds from the received bytes to three files on the shelf.
 fn keep(darkroom: &Arc<Darkroom>, received: Vec<u8>) -> Result<f64, String> {
-    let key: PhotoKey =
-        Id::<Photo>::new(NOW).to_string().parse().map_err(|fault| format!("{fault:?}"))?;
+    let key: PhotoKey = Id::<Photo>::new(NOW).to_string().parse().map_err(|fault| format!("{fault:?}"))?;
     let darkroom = darkroom.clone();
     let began = Instant::now();
     let (width, height) = actix_web::rt::System::new().block_on(async move {

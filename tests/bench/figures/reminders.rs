@@ -31,7 +31,8 @@ pub fn take(bench: &Bench) -> Result<Taken, String> {
         format!("{:.1} plates a ms of {plates}", f64::from(plates) / took)
     };
     let middle = median(&values);
-    let mut notes = vec![format!("{letters} letters"), per_ms(SMALL, pass(bench, SMALL)?.0), per_ms(COLLEGE, middle)];
+    let mut notes =
+        vec![format!("{letters} letters"), per_ms(SMALL, pass(bench, SMALL)?.0), per_ms(COLLEGE, middle)];
     if middle * 10.0 < LONGEST_MS {
         notes.push(per_ms(LARGE, pass(bench, LARGE)?.0));
     }
