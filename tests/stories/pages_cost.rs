@@ -129,7 +129,7 @@ on_both! {
         ];
         let down = [("gummed", "yes"), ("buffed", "yes"), ("rack_place", "B4")];
         // Ending the step under way and putting the plate down with it; then a second log of the step that has ended.
-        for (fields, most) in [([&etch[..], &down[..]].concat(), 19), (etch.to_vec(), 16)] {
+        for (fields, most) in [([&etch[..], &down[..]].concat(), 19), ([&etch[..], &[("goes_on", "yes")]].concat(), 16)] {
             let before = studio.house.db.tally().count();
             let page = student.post(&format!("{plate}/etches/new"), &fields);
             let cost = studio.house.db.tally().count() - before;

@@ -26,31 +26,59 @@ pub(super) struct Happened {
     pub replaced: bool,
 }
 
-/// The question with one condition on `plate`, the same in each of its parts.
+/// One part of the question, up to a value that a column of `plate` is compared with.
+macro_rules! part {
+    (allowed, $condition:literal) => {
+        concat!(
+            "SELECT 'allowed' AS kind, allowance.id AS id, plate.id AS plate_id, allowance.step_key AS step_key, \
+             allowance.given_at AS at, allowance.used_at AS used_at, FALSE AS gummed, FALSE AS talc \
+             FROM plate JOIN allowance ON allowance.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+    (refused, $condition:literal) => {
+        concat!(
+            " UNION ALL SELECT 'refused', refusal.id, plate.id, refusal.step_key, refusal.at, NULL, FALSE, FALSE \
+             FROM plate JOIN refusal ON refusal.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+    (put_down, $condition:literal) => {
+        concat!(
+            " UNION ALL SELECT 'put-down', put_down.id, plate.id, '', put_down.at, NULL, put_down.gummed, \
+             put_down.talc FROM plate JOIN put_down ON put_down.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+    (replaced, $condition:literal) => {
+        concat!(
+            " UNION ALL SELECT 'replaced', later.id, plate.id, '', later.created_at, NULL, FALSE, FALSE \
+             FROM plate JOIN plate later ON later.replaces_id = plate.id WHERE ",
+            $condition
+        )
+    };
+}
+
 macro_rules! asked {
     ($condition:literal) => {
         [
-            concat!(
-                "SELECT 'allowed' AS kind, allowance.id AS id, plate.id AS plate_id, allowance.step_key AS step_key, \
-                 allowance.given_at AS at, allowance.used_at AS used_at, FALSE AS gummed, FALSE AS talc \
-                 FROM plate JOIN allowance ON allowance.plate_id = plate.id WHERE ",
-                $condition
-            ),
-            concat!(
-                " UNION ALL SELECT 'refused', refusal.id, plate.id, refusal.step_key, refusal.at, NULL, FALSE, FALSE \
-                 FROM plate JOIN refusal ON refusal.plate_id = plate.id WHERE ",
-                $condition
-            ),
-            concat!(
-                " UNION ALL SELECT 'put-down', put_down.id, plate.id, '', put_down.at, NULL, put_down.gummed, \
-                 put_down.talc FROM plate JOIN put_down ON put_down.plate_id = plate.id WHERE ",
-                $condition
-            ),
-            concat!(
-                " UNION ALL SELECT 'replaced', later.id, plate.id, '', later.created_at, NULL, FALSE, FALSE \
-                 FROM plate JOIN plate later ON later.replaces_id = plate.id WHERE ",
-                $condition
-            ),
+            part!(allowed, $condition),
+            part!(refused, $condition),
+            part!(put_down, $condition),
+            part!(replaced, $condition),
+            " ORDER BY 5, 2",
+        ]
+    };
+    ($condition:literal, $and:literal) => {
+        [
+            part!(allowed, $condition),
+            $and,
+            part!(refused, $condition),
+            $and,
+            part!(put_down, $condition),
+            $and,
+            part!(replaced, $condition),
+            $and,
             " ORDER BY 5, 2",
         ]
     };
@@ -58,8 +86,8 @@ macro_rules! asked {
 
 const OF_PLATE: [&str; 5] = asked!("plate.id = ");
 const OF_PRINT: [&str; 5] = asked!("plate.print_id = ");
-const OF_PERSON: [&str; 5] = asked!("plate.person_id = ");
 const OF_CLASS: [&str; 5] = asked!("plate.class_id = ");
+const OF_PERSON: [&str; 9] = asked!("plate.class_id = ", " AND plate.person_id = ");
 
 #[derive(QueryableByName)]
 struct Row {
@@ -81,19 +109,22 @@ struct Row {
     talc: bool,
 }
 
-/// What happened to the plates meant, by plate; a person's plates of other classes may be among them.
+/// What happened to the plates meant, by plate; a print's owner is looked at elsewhere.
 pub(super) fn of(
     db: &mut AnyConnection,
     which: Which,
     owner: Option<PersonId>,
 ) -> Result<HashMap<PlateId, Happened>, Trouble> {
-    let (texts, value) = match (which, owner) {
-        (Which::Plate(_, id), _) => (&OF_PLATE, id.to_string()),
-        (Which::Print(_, id), _) => (&OF_PRINT, id.to_string()),
-        (Which::Class(_), Some(owner)) => (&OF_PERSON, owner.to_string()),
-        (Which::Class(id), None) => (&OF_CLASS, id.to_string()),
+    let question = match (which, owner) {
+        (Which::Plate(_, id), _) => Standing::asking(&OF_PLATE, &[id.as_str(); 4]),
+        (Which::Print(_, id), _) => Standing::asking(&OF_PRINT, &[id.as_str(); 4]),
+        (Which::Class(class), None) => Standing::asking(&OF_CLASS, &[class.as_str(); 4]),
+        (Which::Class(class), Some(owner)) => {
+            let (class, owner) = (class.as_str(), owner.as_str());
+            Standing::asking(&OF_PERSON, &[class, owner, class, owner, class, owner, class, owner])
+        }
     };
-    let rows: Vec<Row> = Standing::asking(texts, &[value.as_str(); 4]).load(db)?;
+    let rows: Vec<Row> = question.load(db)?;
     let mut found: HashMap<PlateId, Happened> = HashMap::new();
     for row in rows {
         let (happened, at) = (found.entry(row.plate_id).or_default(), row.at.utc());
