@@ -7,6 +7,7 @@ use std::sync::Arc;
 use chrono::{DateTime, Utc};
 use chrono_tz::Tz;
 use diesel::prelude::*;
+use diesel::sql_types::{BigInt, Integer, Nullable, Text};
 
 use crate::clock::Instant;
 use crate::ids::{
@@ -17,8 +18,9 @@ use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;
 use crate::store::plates::procedures::Procedures;
 use crate::store::plates::{happened, with_own_due_and_seat};
-use crate::store::safety::sign_offs::{self, Whose};
-use crate::store::schema::{class, enrolment, own_due, person, plate, print, project, step_run};
+use crate::store::safety::held::{self, Whose};
+use crate::store::schema::{class, enrolment, own_due, person, plate, print, project};
+use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
@@ -107,20 +109,33 @@ pub struct ClassRow {
 }
 
 /// One run of a step, as it is stored.
-#[derive(Debug, Clone, Queryable)]
+#[derive(Debug, Clone, QueryableByName)]
 pub struct Run {
+    #[diesel(sql_type = Text)]
     pub id: StepRunId,
+    #[diesel(sql_type = Text, column_name = plate_id)]
     pub plate: PlateId,
+    #[diesel(sql_type = Text)]
     pub step_key: String,
+    #[diesel(sql_type = BigInt)]
     pub began_at: Instant,
+    #[diesel(sql_type = Nullable<BigInt>)]
     pub ended_at: Option<Instant>,
+    #[diesel(sql_type = Text, column_name = by_id)]
     pub by: PersonId,
+    #[diesel(sql_type = Text)]
     pub known_how: Word<KnownHow>,
+    #[diesel(sql_type = Text)]
     pub outside_rules: String,
+    #[diesel(sql_type = Nullable<BigInt>)]
     pub settled_at: Option<Instant>,
+    #[diesel(sql_type = Nullable<Text>)]
     pub settlement: Option<Word<Ordered>>,
+    #[diesel(sql_type = Nullable<Text>)]
     pub settled_reason: Option<String>,
+    #[diesel(sql_type = Nullable<Integer>)]
     pub sheets: Option<i32>,
+    #[diesel(sql_type = Text)]
     pub note: String,
 }
 
@@ -234,8 +249,8 @@ pub fn folders(
     let mut runs = by_plate(runs_of(db, which, owner)?, |run| run.plate);
     let mut happened = happened::of(db, which, owner)?;
     let mut held: HashMap<PersonId, Vec<Held>> = HashMap::new();
-    for one in sign_offs::sign_offs(db, whose(which, &rows, owner, studio))? {
-        held.entry(one.person).or_default().extend(sign_offs::held(std::slice::from_ref(&one)));
+    for (person, one) in held::held(db, whose(which, &rows, owner, studio))? {
+        held.entry(person).or_default().push(one);
     }
     rows.into_iter()
         .map(|row| {
@@ -317,22 +332,6 @@ fn entry(run: &Run) -> Entry {
     }
 }
 
-/// Keeps to the plates meant, in a question that joins `plate`. A list of their ids instead would be a new statement for
-/// every length of it, and no database prepares those once.
-macro_rules! of_plates_meant {
-    ($query:expr, $which:expr, $owner:expr) => {{
-        let mut query = $query.filter(plate::class_id.eq($which.class())).into_boxed();
-        if let Some(owner) = $owner {
-            query = query.filter(plate::person_id.eq(owner));
-        }
-        match $which {
-            Which::Plate(_, id) => query.filter(plate::id.eq(id)),
-            Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
-            Which::Class(_) => query,
-        }
-    }};
-}
-
 fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<PlateRow>, Trouble> {
     let plates = plate::table
         .inner_join(print::table.inner_join(project::table))
@@ -362,24 +361,43 @@ fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result
         own_due::due_local.nullable(),
         enrolment::state.nullable(),
     ));
-    Ok(of_plates_meant!(query, which, owner).load(db)?)
+    let mut query = query.filter(plate::class_id.eq(which.class())).into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(plate::person_id.eq(owner));
+    }
+    query = match which {
+        Which::Plate(_, id) => query.filter(plate::id.eq(id)),
+        Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
+        Which::Class(_) => query,
+    };
+    Ok(query.load(db)?)
 }
 
+macro_rules! runs {
+    ($condition:literal) => {
+        concat!(
+            "SELECT r.id, r.plate_id, r.step_key, r.began_at, r.ended_at, r.by_id, r.known_how, r.outside_rules, \
+             r.settled_at, r.settlement, r.settled_reason, r.sheets, r.note \
+             FROM plate JOIN step_run r ON r.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+}
+const IN_ORDER: &str = " ORDER BY r.began_at, r.id";
+const RUNS_OF_PLATE: [&str; 2] = [runs!("plate.id = "), IN_ORDER];
+const RUNS_OF_PRINT: [&str; 2] = [runs!("plate.print_id = "), IN_ORDER];
+const RUNS_OF_CLASS: [&str; 2] = [runs!("plate.class_id = "), IN_ORDER];
+const RUNS_OF_PERSON: [&str; 3] = [runs!("plate.class_id = "), " AND plate.person_id = ", IN_ORDER];
+
+/// The runs of the plates meant; a print's owner is looked at elsewhere.
 fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<Run>, Trouble> {
-    let query = step_run::table.inner_join(plate::table).order((step_run::began_at, step_run::id)).select((
-        step_run::id,
-        step_run::plate_id,
-        step_run::step_key,
-        step_run::began_at,
-        step_run::ended_at,
-        step_run::by_id,
-        step_run::known_how,
-        step_run::outside_rules,
-        step_run::settled_at,
-        step_run::settlement,
-        step_run::settled_reason,
-        step_run::sheets,
-        step_run::note,
-    ));
-    Ok(of_plates_meant!(query, which, owner).load(db)?)
+    let question = match (which, owner) {
+        (Which::Plate(_, id), _) => Standing::asking(&RUNS_OF_PLATE, &[id.as_str()]),
+        (Which::Print(_, id), _) => Standing::asking(&RUNS_OF_PRINT, &[id.as_str()]),
+        (Which::Class(class), None) => Standing::asking(&RUNS_OF_CLASS, &[class.as_str()]),
+        (Which::Class(class), Some(owner)) => {
+            Standing::asking(&RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
+        }
+    };
+    Ok(question.load(db)?)
 }
