@@ -59,35 +59,38 @@ macro_rules! part {
     };
 }
 
+/// The parts with one condition each, and after its value `$and`. Allowances and refusals know their class; what does not
+/// is found through its plate.
 macro_rules! asked {
-    ($condition:literal) => {
+    ($allowed:literal, $refused:literal, $others:literal) => {
         [
-            part!(allowed, $condition),
-            part!(refused, $condition),
-            part!(put_down, $condition),
-            part!(replaced, $condition),
+            part!(allowed, $allowed),
+            part!(refused, $refused),
+            part!(put_down, $others),
+            part!(replaced, $others),
             " ORDER BY 5, 2",
         ]
     };
-    ($condition:literal, $and:literal) => {
+    ($allowed:literal, $refused:literal, $others:literal, $and:literal) => {
         [
-            part!(allowed, $condition),
+            part!(allowed, $allowed),
             $and,
-            part!(refused, $condition),
+            part!(refused, $refused),
             $and,
-            part!(put_down, $condition),
+            part!(put_down, $others),
             $and,
-            part!(replaced, $condition),
+            part!(replaced, $others),
             $and,
             " ORDER BY 5, 2",
         ]
     };
 }
 
-const OF_PLATE: [&str; 5] = asked!("plate.id = ");
-const OF_PRINT: [&str; 5] = asked!("plate.print_id = ");
-const OF_CLASS: [&str; 5] = asked!("plate.class_id = ");
-const OF_PERSON: [&str; 9] = asked!("plate.class_id = ", " AND plate.person_id = ");
+const OF_PLATE: [&str; 5] = asked!("allowance.plate_id = ", "refusal.plate_id = ", "plate.id = ");
+const OF_PRINT: [&str; 5] = asked!("plate.print_id = ", "plate.print_id = ", "plate.print_id = ");
+const OF_CLASS: [&str; 5] = asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ");
+const OF_PERSON: [&str; 9] =
+    asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ", " AND plate.person_id = ");
 
 #[derive(QueryableByName)]
 struct Row {
