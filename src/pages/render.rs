@@ -73,11 +73,16 @@ impl Templates {
     ///
     /// # Errors
     /// The view lacks something the template names.
-    pub fn fill(&self, name: &str, view: &Value) -> Result<String, Trouble> {
+    pub fn fill(&self, name: &str, view: Value) -> Result<String, Trouble> {
         if let Some(watcher) = self.watcher.get() {
-            watcher(name, view);
+            watcher(name, &view);
         }
-        self.registry.render(name, view).map_err(|error| Trouble::broken("filling a template", error))
+        // A view handed to `render` would be copied once more, value by value.
+        let mut context = Context::null();
+        *context.data_mut() = view;
+        self.registry
+            .render_with_context(name, &context)
+            .map_err(|error| Trouble::broken("filling a template", error))
     }
 
     /// Shows every page's view to a watcher from now on: the bench fills its floor with them. There can be one only.
@@ -156,7 +161,7 @@ impl Ask {
             return Err(Trouble::broken("filling a page", "a view is an object"));
         };
         map.insert("page".into(), self.layout(title)?);
-        Ok(answer::html(status, self.house.templates.fill(template, &view)?))
+        Ok(answer::html(status, self.house.templates.fill(template, view)?))
     }
 
     /// The usual page: 200.

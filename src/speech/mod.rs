@@ -8,21 +8,26 @@ use std::sync::Arc;
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+use fluent_syntax::ast::{Entry, PatternElement};
 
 use crate::trade::remark::{Param, Remark};
 
-type Bundle = FluentBundle<Arc<FluentResource>>;
+/// A language: its messages, and those without a parameter as the text they are, for most of what a page says is that.
+struct Language {
+    bundle: FluentBundle<Arc<FluentResource>>,
+    plain: HashMap<String, String>,
+}
 
 const ENGLISH: &str = include_str!("../../templates/words/en.ftl");
 
 /// All languages the program speaks; English is complete and stands in for what another language lacks.
 pub struct Speech {
-    bundles: HashMap<&'static str, Bundle>,
+    languages: HashMap<&'static str, Language>,
 }
 
 impl std::fmt::Debug for Speech {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Speech").field("languages", &self.bundles.keys().collect::<Vec<_>>()).finish()
+        f.debug_struct("Speech").field("languages", &self.languages.keys().collect::<Vec<_>>()).finish()
     }
 }
 
@@ -44,9 +49,7 @@ impl Speech {
     /// # Errors
     /// The catalogue does not parse, or holds a key twice.
     pub fn load() -> Result<Self, Unspoken> {
-        let mut bundles = HashMap::new();
-        bundles.insert("en", bundle("en", ENGLISH)?);
-        Ok(Self { bundles })
+        Ok(Self { languages: HashMap::from([("en", language("en", ENGLISH)?)]) })
     }
 
     /// Says `key` in English with its parameters.
@@ -55,7 +58,10 @@ impl Speech {
     /// The key is unknown, or a parameter is missing.
     pub fn say(&self, key: &str, with: &[(&str, Param)]) -> Result<String, Unspoken> {
         let missing = || Unspoken(key.to_owned());
-        let bundle = self.bundles.get("en").ok_or_else(missing)?;
+        let Language { bundle, plain } = self.languages.get("en").ok_or_else(missing)?;
+        if let Some(text) = plain.get(key) {
+            return Ok(text.clone());
+        }
         let pattern = bundle.get_message(key).and_then(|message| message.value()).ok_or_else(missing)?;
         let mut args = FluentArgs::new();
         for (name, value) in with {
@@ -88,14 +94,21 @@ impl Speech {
     /// Whether the catalogue knows the key.
     #[must_use]
     pub fn knows(&self, key: &str) -> bool {
-        self.bundles.get("en").is_some_and(|bundle| bundle.has_message(key))
+        self.languages.get("en").is_some_and(|language| language.bundle.has_message(key))
+    }
+
+    /// All messages without a parameter, by key.
+    pub(crate) fn plain_messages(&self) -> impl Iterator<Item = (&str, &str)> {
+        let plain = self.languages.get("en").map(|language| &language.plain);
+        plain.into_iter().flatten().map(|(key, text)| (key.as_str(), text.as_str()))
     }
 }
 
-fn bundle(language: &str, source: &str) -> Result<Bundle, Unspoken> {
+fn language(name: &str, source: &str) -> Result<Language, Unspoken> {
     let resource = FluentResource::try_new(source.to_owned())
-        .map_err(|(_, errors)| Unspoken(format!("{language}: {errors:?}")))?;
-    let id = language.parse().map_err(|error| Unspoken(format!("{language}: {error:?}")))?;
+        .map_err(|(_, errors)| Unspoken(format!("{name}: {errors:?}")))?;
+    let plain = resource.entries().filter_map(plain_message).collect();
+    let id = name.parse().map_err(|error| Unspoken(format!("{name}: {error:?}")))?;
     let mut bundle = FluentBundle::new_concurrent(vec![id]);
     bundle.set_use_isolating(false);
     // Numbers are written plainly; what needs a unit or digits arrives as text.
@@ -103,6 +116,17 @@ fn bundle(language: &str, source: &str) -> Result<Bundle, Unspoken> {
         FluentValue::Number(number) => Some(number.as_string().into_owned()),
         _ => None,
     }));
-    bundle.add_resource(Arc::new(resource)).map_err(|errors| Unspoken(format!("{language}: {errors:?}")))?;
-    Ok(bundle)
+    bundle.add_resource(Arc::new(resource)).map_err(|errors| Unspoken(format!("{name}: {errors:?}")))?;
+    Ok(Language { bundle, plain })
+}
+
+/// A message that is nothing but text.
+fn plain_message(entry: &Entry<&str>) -> Option<(String, String)> {
+    let Entry::Message(message) = entry else { return None };
+    let text = |element: &PatternElement<&'_ str>| match element {
+        PatternElement::TextElement { value } => Some((*value).to_owned()),
+        PatternElement::Placeable { .. } => None,
+    };
+    let said: Option<String> = message.value.as_ref()?.elements.iter().map(text).collect();
+    Some((message.id.name.to_owned(), said?))
 }

@@ -1,6 +1,7 @@
 //! Words in templates: `{{say "key" n=..}}` writes a sentence, `(word "key")` gives one as a value. Pages and letters
 //! register both; what is written is escaped as the registry they are in escapes.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use handlebars::{
@@ -11,15 +12,19 @@ use serde_json::Value;
 use crate::speech::Speech;
 use crate::trade::remark::Param;
 
-/// Gives a registry both helpers.
+/// Gives a registry both helpers. How it escapes must be settled before.
 pub fn register(registry: &mut Handlebars<'_>, speech: &Arc<Speech>) {
-    registry.register_helper("say", Box::new(Say { speech: speech.clone() }));
+    let escape = registry.get_escape_fn();
+    let escaped = speech.plain_messages().map(|(key, text)| (key.to_owned(), escape(text))).collect();
+    registry.register_helper("say", Box::new(Say { speech: speech.clone(), escaped }));
     registry.register_helper("word", Box::new(Word { speech: speech.clone() }));
 }
 
 /// `{{say "key" name=value …}}`: the sentence of a key. The key may be a variable.
 struct Say {
     speech: Arc<Speech>,
+    /// Messages without a parameter, ready to be written.
+    escaped: HashMap<String, String>,
 }
 
 impl HelperDef for Say {
@@ -35,6 +40,10 @@ impl HelperDef for Say {
             .param(0)
             .and_then(|param| param.value().as_str())
             .ok_or(RenderErrorReason::ParamNotFoundForIndex("say", 0))?;
+        if let Some(text) = self.escaped.get(key) {
+            out.write(text)?;
+            return Ok(());
+        }
         let with = given(helper);
         let said =
             self.speech.say(key, &with).map_err(|error| RenderErrorReason::Other(error.to_string()))?;

@@ -7,11 +7,19 @@ use sha2::{Digest, Sha256};
 use crate::clock::Instant;
 use crate::secrets::{self, hex};
 use crate::store::connections::AnyConnection;
+use crate::store::many::{self, Cell};
 use crate::store::schema::{journal, journal_detail, journal_head};
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
 
-/// Appends a row; the head is written once, when the act ends.
+/// The rows of an act that are still to be written: they go with its head when it ends, all by two statements.
+#[derive(Debug, Default)]
+pub(crate) struct Pending {
+    rows: Vec<Vec<Cell>>,
+    details: Vec<Vec<Cell>>,
+}
+
+/// Appends a row to the chain; it is written when the act ends.
 pub(crate) fn append(
     tx: &mut Tx<'_>,
     act: &str,
@@ -23,42 +31,39 @@ pub(crate) fn append(
     let salt = hex(&tx.chance.part()?);
     let detail_hash = hash_detail(&salt, &detail);
     let seq = tx.seq + 1;
-    let person = tx.by.map(|id| id.to_string()).unwrap_or_default();
-    let row = Link { scope: &tx.scope, seq, at: tx.now, person: &person, act, subject };
-    let hash = row.hash(&tx.hash, &detail_hash);
-    diesel::insert_into(journal::table)
-        .values((
-            journal::scope.eq(&tx.scope),
-            journal::seq.eq(seq),
-            journal::at.eq(tx.now),
-            journal::person_id.eq(tx.by),
-            journal::act.eq(act),
-            journal::subject.eq(subject),
-            journal::detail_hash.eq(&detail_hash),
-            journal::hash.eq(&hash),
-        ))
-        .execute(tx.connection)?;
-    diesel::insert_into(journal_detail::table)
-        .values((
-            journal_detail::scope.eq(&tx.scope),
-            journal_detail::seq.eq(seq),
-            journal_detail::salt.eq(&salt),
-            journal_detail::detail.eq(&detail),
-        ))
-        .execute(tx.connection)?;
+    let person = tx.by.map(|id| id.to_string());
+    let by = person.as_deref().unwrap_or_default();
+    let hash =
+        Link { scope: &tx.scope, seq, at: tx.now, person: by, act, subject }.hash(&tx.hash, &detail_hash);
+    let scope = || Cell::from(tx.scope.as_str());
+    tx.pending.details.push(vec![scope(), seq.into(), salt.into(), detail.into()]);
+    tx.pending.rows.push(vec![
+        scope(),
+        seq.into(),
+        tx.now.millis().into(),
+        person.into(),
+        act.into(),
+        subject.into(),
+        detail_hash.into(),
+        hash.as_str().into(),
+    ]);
     tx.seq = seq;
     tx.hash = hash;
-    tx.appended = true;
     Ok(())
 }
 
-/// Writes the head the act has come to.
-pub(crate) fn keep_head(tx: &mut Tx<'_>) -> Result<(), Trouble> {
-    if tx.appended {
-        diesel::update(journal_head::table.find(&tx.scope))
-            .set((journal_head::seq.eq(tx.seq), journal_head::hash.eq(&tx.hash)))
-            .execute(tx.connection)?;
+/// Writes what the act has put down, and the head it has come to.
+pub(crate) fn keep(tx: &mut Tx<'_>) -> Result<(), Trouble> {
+    let Pending { rows, details } = std::mem::take(&mut tx.pending);
+    if rows.is_empty() {
+        return Ok(());
     }
+    let journal = "journal (scope, seq, at, person_id, act, subject, detail_hash, hash)";
+    many::insert(tx.connection, journal, &rows)?;
+    many::insert(tx.connection, "journal_detail (scope, seq, salt, detail)", &details)?;
+    diesel::update(journal_head::table.find(&tx.scope))
+        .set((journal_head::seq.eq(tx.seq), journal_head::hash.eq(&tx.hash)))
+        .execute(tx.connection)?;
     Ok(())
 }
 

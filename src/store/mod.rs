@@ -9,6 +9,7 @@ pub mod grades;
 pub mod health;
 pub mod journal;
 pub mod letters;
+pub mod many;
 pub mod migrations;
 pub mod once;
 pub mod people;

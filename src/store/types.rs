@@ -126,3 +126,13 @@ where
         i64::from_sql(bytes).map(Self::from_millis)
     }
 }
+
+/// The columns of a question that is asked in several places, told once for their type and for themselves.
+macro_rules! columns {
+    ($(#[$about:meta])* $vis:vis const $name:ident: $kind:ident = $columns:tt;) => {
+        $vis type $kind = $columns;
+        $(#[$about])*
+        $vis const $name: $kind = $columns;
+    };
+}
+pub(crate) use columns;

@@ -12,6 +12,7 @@ use crate::ids::{ClassId, Id, PersonId};
 use crate::store::connections::AnyConnection;
 use crate::store::journal;
 use crate::store::schema::journal_head;
+use crate::store::standing::Standing;
 use crate::trouble::Trouble;
 
 /// Whose journal an act belongs to.
@@ -43,7 +44,7 @@ pub struct Tx<'c> {
     pub(crate) scope: String,
     pub(crate) seq: i64,
     pub(crate) hash: String,
-    pub(crate) appended: bool,
+    pub(crate) pending: journal::Pending,
 }
 
 impl std::fmt::Debug for Tx<'_> {
@@ -93,7 +94,8 @@ impl Tx<'_> {
         Ok(())
     }
 
-    /// Appends one row to the journal of this act's scope: what was done (`noun.verb`), to what, and the details.
+    /// Appends one row to the journal of this act's scope: what was done (`noun.verb`), to what, and the details. It is
+    /// written with the others of the act when that ends; a question asked before does not see it.
     ///
     /// # Errors
     /// The database refuses.
@@ -145,10 +147,10 @@ fn once<T>(
     begin(connection)?;
     let outcome = head(connection, scope).and_then(|head| {
         let (chance, scope) = (chance.clone(), scope.word());
-        let mut tx =
-            Tx { connection, now, by, chance, scope, seq: head.seq, hash: head.hash, appended: false };
+        let (seq, hash, pending) = (head.seq, head.hash, journal::Pending::default());
+        let mut tx = Tx { connection, now, by, chance, scope, seq, hash, pending };
         let value = act(&mut tx)?;
-        journal::keep_head(&mut tx)?;
+        journal::keep(&mut tx)?;
         Ok(value)
     });
     match outcome {
@@ -193,16 +195,11 @@ fn roll_back(connection: &mut AnyConnection) {
 }
 
 fn head(connection: &mut AnyConnection, scope: Scope) -> Result<Head, Trouble> {
-    let word = scope.word();
-    let found = match connection {
-        AnyConnection::Sqlite(_) => diesel::sql_query("SELECT seq, hash FROM journal_head WHERE scope = $1"),
-        AnyConnection::Postgres(_) => {
-            diesel::sql_query("SELECT seq, hash FROM journal_head WHERE scope = $1 FOR UPDATE")
-        }
-    }
-    .bind::<Text, _>(word)
-    .get_result::<Head>(connection);
-    match found {
+    let texts: &[&str] = match connection {
+        AnyConnection::Sqlite(_) => &["SELECT seq, hash FROM journal_head WHERE scope = ", ""],
+        AnyConnection::Postgres(_) => &["SELECT seq, hash FROM journal_head WHERE scope = ", " FOR UPDATE"],
+    };
+    match Standing::asking(texts, &[&scope.word()]).get_result::<Head>(connection) {
         Ok(head) => Ok(head),
         Err(Error::NotFound) => Err(Trouble::NotFound),
         Err(Error::DatabaseError(DatabaseErrorKind::SerializationFailure, about)) => Err(Trouble::broken(

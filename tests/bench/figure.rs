@@ -1,6 +1,6 @@
 //! The figures: each has a name, a goal and a way to be taken. A new one is a file in `figures` and a line in the table.
 
-use crate::figures::{pages, planning, reminders, roster, sign_in};
+use crate::figures::{etch, export, pages, photo, planning, reminders, roster, sign_in};
 use crate::options::Options;
 use crate::school::Engine;
 
@@ -76,6 +76,30 @@ pub const FIGURES: &[Figure] = &[
         floor: "the password checked through the same two permits",
         goal: Goal::PartOfFloor(0.85),
         take: sign_in::take,
+    },
+    Figure {
+        name: "record an etch",
+        floor: "a bare POST that writes the same rows in one transaction",
+        goal: Goal::PartOfFloor(0.5),
+        take: etch::take,
+    },
+    Figure {
+        name: "class plan",
+        floor: "none: one look at the plan of 72 plates",
+        goal: Goal::Milliseconds(50.0),
+        take: pages::class_plan,
+    },
+    Figure {
+        name: "export",
+        floor: "the database's own program writing the same question as CSV",
+        goal: Goal::TimesFloor(1.6),
+        take: export::take,
+    },
+    Figure {
+        name: "photo",
+        floor: "vipsthumbnail, one thread, making the two smaller sizes",
+        goal: Goal::TimesFloor(1.2),
+        take: photo::take,
     },
     Figure {
         name: "roster",

@@ -77,6 +77,7 @@ fn run(options: &Options) -> ExitCode {
     for (database, engine) in engines() {
         let bench = Bench { options: options.clone(), engine };
         for figure in FIGURES.iter().filter(|figure| options.wants(figure.name)) {
+            machine::forget_the_most();
             let taken = (figure.take)(&bench);
             let line = Line { database, figure, taken, memory: machine::memory() };
             println!("{}", line.words());

@@ -6,7 +6,8 @@ use diesel::pg::Pg;
 use diesel::prelude::*;
 use diesel::query_builder::{AstPass, Query, QueryFragment, QueryId};
 use diesel::row::{Field, NamedRow};
-use diesel::sql_types::{Text, Untyped};
+use diesel::serialize::ToSql;
+use diesel::sql_types::{BigInt, HasSqlType, Text, Untyped};
 use diesel::sqlite::Sqlite;
 use tympan::store::AnyConnection;
 use tympan::store::tally::Asked;
@@ -69,21 +70,7 @@ impl Replay {
     /// # Errors
     /// A value whose text does not say what it is in SQL.
     pub fn of(asked: &Asked) -> Result<Self, String> {
-        let values = parts(&asked.values)?;
-        let mut out = String::new();
-        let mut rest = asked.sql.as_str();
-        let mut next = 0;
-        while let Some(at) = rest.find(['?', '$']) {
-            let (before, from) = rest.split_at(at);
-            out += before;
-            let digits = from[1..].chars().take_while(char::is_ascii_digit).count();
-            let numbered = from[1..=digits].parse::<usize>();
-            let place = numbered.map_or(next, |number| number - 1);
-            next += 1;
-            out += values.get(place).ok_or(format!("no value {place} of {}", asked.sql))?;
-            rest = &from[1 + digits..];
-        }
-        Ok(Self(out + rest))
+        Ok(Self(pieces(asked)?.iter().map(Piece::text).collect()))
     }
 
     /// Asks, and gives back how many bytes came.
@@ -97,6 +84,40 @@ impl Replay {
         };
         Ok(rows.iter().flat_map(|row| &row.0).flatten().map(Vec::len).sum())
     }
+}
+
+/// A part of a statement: its own text, or a value as SQL writes it.
+enum Piece {
+    Text(String),
+    Value(String),
+}
+
+impl Piece {
+    fn text(&self) -> &str {
+        let (Self::Text(text) | Self::Value(text)) = self;
+        text
+    }
+}
+
+/// A statement in parts, its values where their placeholders were.
+fn pieces(asked: &Asked) -> Result<Vec<Piece>, String> {
+    let values = parts(&asked.values)?;
+    let mut found = Vec::new();
+    let mut rest = asked.sql.as_str();
+    let mut next = 0;
+    while let Some(at) = rest.find(['?', '$']) {
+        let (before, from) = rest.split_at(at);
+        found.push(Piece::Text(before.to_owned()));
+        let digits = from[1..].chars().take_while(char::is_ascii_digit).count();
+        let numbered = from[1..=digits].parse::<usize>();
+        let place = numbered.map_or(next, |number| number - 1);
+        next += 1;
+        let value = values.get(place).ok_or(format!("no value {place} of {}", asked.sql))?;
+        found.push(Piece::Value(value.clone()));
+        rest = &from[1 + digits..];
+    }
+    found.push(Piece::Text(rest.to_owned()));
+    Ok(found)
 }
 
 /// The values of a list as diesel prints it, each as SQL writes it.
@@ -150,3 +171,104 @@ fn literal(value: &str) -> Result<String, String> {
         other => Err(format!("the value {other} is none the floor can write down")),
     }
 }
+
+/// What is different each time a write is repeated.
+#[derive(Debug, Clone)]
+pub struct Fresh {
+    pub id: String,
+    pub once: String,
+    pub seq: i64,
+}
+
+/// A write heard from the program, to be repeated: what is the same each time stands in its text, what is fresh is bound.
+#[derive(Debug, Clone)]
+pub struct Bound {
+    texts: Vec<String>,
+    fresh: Vec<Which>,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Which {
+    Id,
+    Once,
+    Seq,
+}
+
+impl Bound {
+    /// The write with its values in it, but for those of `known`.
+    ///
+    /// # Errors
+    /// A value whose text does not say what it is in SQL.
+    pub fn of(asked: &Asked, known: &Fresh) -> Result<Self, String> {
+        let (id, once) = (format!("'{}'", known.id), format!("'{}'", known.once));
+        // A place in the journal is a small number, which may well stand in other tables too.
+        let seq = asked.sql.contains("journal").then(|| known.seq.to_string());
+        let (mut texts, mut fresh) = (vec![String::new()], Vec::new());
+        for piece in pieces(asked)? {
+            let which = match &piece {
+                Piece::Value(value) if *value == id => Some(Which::Id),
+                Piece::Value(value) if *value == once => Some(Which::Once),
+                Piece::Value(value) if Some(value) == seq.as_ref() => Some(Which::Seq),
+                _ => None,
+            };
+            if let Some(which) = which {
+                fresh.push(which);
+                texts.push(String::new());
+            } else if let Some(text) = texts.last_mut() {
+                text.push_str(piece.text());
+            }
+        }
+        Ok(Self { texts, fresh })
+    }
+
+    /// Whether it is a write into a table of that name or one that begins with it.
+    pub fn concerns(&self, table: &str) -> bool {
+        let start = self.texts.first().map(|text| text.replace(['"', '`'], "")).unwrap_or_default();
+        start.starts_with(&format!("INSERT INTO {table}")) || start.starts_with(&format!("UPDATE {table}"))
+    }
+
+    /// The same with one value instead of another.
+    pub fn with(self, value: &str, instead: &str) -> Self {
+        Self { texts: self.texts.iter().map(|text| text.replace(value, instead)).collect(), ..self }
+    }
+
+    /// Writes.
+    ///
+    /// # Errors
+    /// The database's.
+    pub fn execute(&self, db: &mut AnyConnection, fresh: &Fresh) -> QueryResult<()> {
+        Writing { bound: self, fresh }.execute(db).map(drop)
+    }
+}
+
+struct Writing<'a> {
+    bound: &'a Bound,
+    fresh: &'a Fresh,
+}
+
+impl QueryId for Writing<'_> {
+    type QueryId = ();
+    const HAS_STATIC_QUERY_ID: bool = false;
+}
+
+impl<DB> QueryFragment<DB> for Writing<'_>
+where
+    DB: Backend + HasSqlType<Text> + HasSqlType<BigInt>,
+    String: ToSql<Text, DB>,
+    i64: ToSql<BigInt, DB>,
+{
+    fn walk_ast<'b>(&'b self, mut pass: AstPass<'_, 'b, DB>) -> QueryResult<()> {
+        for (place, text) in self.bound.texts.iter().enumerate() {
+            pass.push_sql(text);
+            match self.bound.fresh.get(place) {
+                Some(Which::Id) => pass.push_bind_param::<Text, String>(&self.fresh.id)?,
+                Some(Which::Once) => pass.push_bind_param::<Text, String>(&self.fresh.once)?,
+                Some(Which::Seq) => pass.push_bind_param::<BigInt, i64>(&self.fresh.seq)?,
+                None => {}
+            }
+        }
+        Ok(())
+    }
+}
+
+impl<C> RunQueryDsl<C> for Writing<'_> {}

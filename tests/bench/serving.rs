@@ -59,7 +59,17 @@ impl Drop for Running {
 
 /// The program's house over a school, as `serve` builds it, with a clock that stands and limits no load reaches.
 pub fn house(school: &School) -> House {
-    let database = match &school.address {
+    let clock = Clock::Set(Arc::new(AtomicI64::new(NOW.millis())));
+    let key = ServerKey::from_bytes([42; 32]);
+    let db = Db::open(school.address.clone()).unwrap();
+    let mut house = House::build(settings(&school.address), db, clock, key).unwrap();
+    house.limits = Limits::of((10_000_000, 10_000_000), (10_000_000, 10_000_000));
+    house
+}
+
+/// Settings as an environment gives them, with everything kept in the bench's folder.
+pub fn settings(address: &Address) -> Settings {
+    let database = match address {
         Address::Sqlite(path) => format!("sqlite:{}", path.display()),
         Address::Postgres(url) => url.clone(),
     };
@@ -69,12 +79,7 @@ pub fn house(school: &School) -> House {
         ("TYMPAN_PUBLIC_URL", "http://127.0.0.1:8080".to_owned()),
     ];
     let given = given.into_iter().map(|(name, value)| (name.to_owned(), value)).collect();
-    let clock = Clock::Set(Arc::new(AtomicI64::new(NOW.millis())));
-    let key = ServerKey::from_bytes([42; 32]);
-    let db = Db::open(school.address.clone()).unwrap();
-    let mut house = House::build(Settings::from_values(&given).unwrap(), db, clock, key).unwrap();
-    house.limits = Limits::of((10_000_000, 10_000_000), (10_000_000, 10_000_000));
-    house
+    Settings::from_values(&given).unwrap()
 }
 
 /// An answer: status, the headers that matter here, body.
@@ -90,10 +95,27 @@ pub struct Answer {
 /// # Errors
 /// No answer.
 pub fn get(address: &str, cookie: &str) -> Result<Answer, String> {
-    let agent =
-        ureq::Agent::config_builder().max_redirects(0).http_status_as_error(false).build().new_agent();
-    let mut response =
-        agent.get(address).header("cookie", cookie).call().map_err(|error| format!("{address}: {error}"))?;
+    answered(address, agent().get(address).header("cookie", cookie).call())
+}
+
+/// Sends a form once.
+///
+/// # Errors
+/// No answer.
+pub fn post(address: &str, cookie: &str, form: &str) -> Result<Answer, String> {
+    let request = agent().post(address).header("cookie", cookie);
+    answered(address, request.header("content-type", "application/x-www-form-urlencoded").send(form))
+}
+
+fn agent() -> ureq::Agent {
+    ureq::Agent::config_builder().max_redirects(0).http_status_as_error(false).build().new_agent()
+}
+
+fn answered(
+    address: &str,
+    sent: Result<ureq::http::Response<ureq::Body>, ureq::Error>,
+) -> Result<Answer, String> {
+    let mut response = sent.map_err(|error| format!("{address}: {error}"))?;
     let set_cookie = response
         .headers()
         .get_all("set-cookie")

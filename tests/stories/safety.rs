@@ -2,7 +2,7 @@
 
 use diesel::prelude::*;
 use tympan::ids::SignOffId;
-use tympan::store::safety::sign_offs::{self, Whose};
+use tympan::store::safety::held::{self, Whose};
 use tympan::store::schema::sign_off;
 
 use crate::on_both;
@@ -55,9 +55,8 @@ on_both! {
         let assistant = studio.signed_in(ASSISTANT);
         assert_eq!(assistant.post(&format!("{path}/{id}/take-back"), &[]).status, 404, "not the giver");
         assert_eq!(instructor.post(&format!("{path}/{id}/take-back"), &[]).status, 303);
-        let held = sign_offs::held(&sign_offs::sign_offs(
-            &mut studio.connection(), Whose::Person(studio.world.other_student, studio.world.studio),
-        ).unwrap());
+        let whose = Whose::Person(studio.world.other_student, studio.world.studio);
+        let held = held::held(&mut studio.connection(), whose).unwrap();
         assert!(held.is_empty(), "taken back, it counts no more");
     }
 
@@ -82,9 +81,7 @@ on_both! {
         let path = format!("{}/sign-offs", studio.class_path());
         let student = studio.signed_in(STUDENT);
         let whose = Whose::Person(studio.world.student, studio.world.studio);
-        let held = |studio: &Studio| {
-            sign_offs::held(&sign_offs::sign_offs(&mut studio.connection(), whose).unwrap()).len()
-        };
+        let held = |studio: &Studio| held::held(&mut studio.connection(), whose).unwrap().len();
         assert_eq!(held(studio), 0);
         assert!(student.get(&path).read().contains("I was there and understood it"));
         let other = studio.signed_in(OTHER_STUDENT);

@@ -12,8 +12,9 @@ use super::{
 use crate::exchange::spreadsheet::{Cell, Column, Holds, Sheet};
 use crate::ids::ContainerId;
 use crate::store::AnyConnection;
+use crate::store::etches::entries::Poured;
 use crate::store::exports::Of;
-use crate::store::exports::etches::{self, EtchRow, Mixed, WholeEtch};
+use crate::store::exports::etches::{self, EtchRow, WholeEtch};
 use crate::store::plates::folder::KnownHow;
 use crate::trade::etch::EtchPh;
 use crate::trade::etch::logged::{Kind, Mix};
@@ -109,10 +110,10 @@ fn put_etch<W: Write>(
         moment(Some(row.received_at)),
         Cell::Text(row.by.as_str()),
         word(Some(row.known_how.0)),
-        word(Some(row.mixed.kind.0)),
+        word(Some(row.mixed.recipe.0)),
         mark(&row.mixed.gum),
         number(&told.gum_ml),
-        word(row.mixed.gum_unit.map(|unit| unit.0)),
+        word(row.mixed.unit.map(|unit| unit.0)),
         number(&told.baume),
         number(&told.gum_ph),
         if row.mixed.gum.is_some() { Cell::YesNo(row.mixed.gum_sour) } else { Cell::Empty },
@@ -235,7 +236,7 @@ impl Reckoned {
     /// More are forgotten, so that they need no memory in proportion to the logs.
     const MOST: usize = 4096;
 
-    fn figures(&mut self, mixed: &Mixed) -> &Figures {
+    fn figures(&mut self, mixed: &Poured) -> &Figures {
         let mix = mixed.mix();
         if self.0.len() >= Self::MOST && !self.0.contains_key(&mix) {
             self.0.clear();

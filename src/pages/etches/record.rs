@@ -158,7 +158,6 @@ fn typed(ask: &InClass, filled: &Filled) -> Result<Typed, Trouble> {
 /// Stores the log and goes on to the plate, which says what comes next.
 pub async fn record(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
     let plate = ids.into_inner().1;
-    let desk = desk(&ask, plate).await?;
     let (at, house, back) = (plates::at(&ask, plate), ask.house.clone(), plates::path(&ask, plate));
     let tried = match typed(&ask, &filled) {
         Ok(Typed { when, draft, down }) => {
@@ -173,6 +172,8 @@ pub async fn record(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Fi
     };
     match tried {
         Err(trouble) => {
+            // Read only now: what was told well needs nothing but the act.
+            let desk = desk(&ask, plate).await?;
             let form = Form::after(FORM, &filled, trouble, &ask.house.speech)?;
             let run = filled.get("run").and_then(|id| id.parse().ok());
             let run = run.map(|id| desk.find(id)).transpose()?;

@@ -110,18 +110,8 @@ pub async fn change(ask: InClass, path: web::Path<(ClassId, AssessmentId)>, fill
 /// Takes an assessment away.
 pub async fn remove(ask: InClass, path: web::Path<(ClassId, AssessmentId)>, filled: Filled) -> Reply {
     let (class, id) = path.into_inner();
-    let key = filled.once_key()?;
-    let location = ask
-        .house
-        .db
-        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| {
-            tx.once(&key, |tx| {
-                tx.remove_assessment(class, id)?;
-                Ok(format!("/classes/{class}/grades?done=done-assessment-removed"))
-            })
-        })
-        .await?;
-    Ok(see_other(location))
+    let next = format!("/classes/{class}/grades?done=done-assessment-removed");
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.remove_assessment(class, id)).await
 }
 
 pub(super) async fn find(ask: &InClass, id: AssessmentId) -> Result<Assessment, Trouble> {

@@ -4,7 +4,7 @@ use actix_web::web;
 use serde_json::{Value, json};
 
 use crate::ids::{AssessmentId, ClassId};
-use crate::pages::answer::{Reply, see_other};
+use crate::pages::answer::Reply;
 use crate::pages::entry::InClass;
 use crate::pages::forms::Filled;
 use crate::pages::grades::{assessment, mark, open, say};
@@ -50,16 +50,6 @@ pub async fn hand_back(ask: InClass, path: web::Path<(ClassId, AssessmentId)>, f
     let (class, id) = path.into_inner();
     assessment::find(&ask, id).await?;
     ask.confirmed()?;
-    let key = filled.once_key()?;
-    let location = ask
-        .house
-        .db
-        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| {
-            tx.once(&key, |tx| {
-                tx.hand_back(class, id)?;
-                Ok(format!("/classes/{class}/assessments/{id}?done=done-handed-back"))
-            })
-        })
-        .await?;
-    Ok(see_other(location))
+    let next = format!("/classes/{class}/assessments/{id}?done=done-handed-back");
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.hand_back(class, id).map(drop)).await
 }

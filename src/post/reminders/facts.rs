@@ -2,6 +2,7 @@
 //! missing or ends too soon. One pass over a class serves its daily letters, its warnings and its weekly letter.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
+use std::sync::Arc;
 
 use chrono::NaiveTime;
 
@@ -99,7 +100,7 @@ pub(super) fn next_begins(place: &Place, hour: u32) -> Option<Instant> {
 pub(super) struct Class<'p> {
     pub(super) place: &'p Place,
     pub(super) plates: Vec<(Folder, Look)>,
-    ground: Ground,
+    ground: Arc<Ground>,
     /// The titles of topics by their keys.
     titles: HashMap<String, String>,
 }

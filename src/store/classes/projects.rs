@@ -10,6 +10,7 @@ use crate::store::classes::dues::{DueLetter, Whose};
 use crate::store::classes::{due_read, due_text, facts, stale};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{due_move, person, procedure, procedure_version, project};
+use crate::store::types::columns;
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
@@ -97,28 +98,19 @@ pub fn project(db: &mut AnyConnection, class: ClassId, id: ProjectId) -> Result<
         .first(db)?)
 }
 
-type Columns = (
-    project::id,
-    project::position,
-    project::title,
-    project::brief,
-    project::due_local,
-    project::edition_asked,
-    project::procedure_id,
-    procedure::name,
-    project::version,
-);
-const COLUMNS: Columns = (
-    project::id,
-    project::position,
-    project::title,
-    project::brief,
-    project::due_local,
-    project::edition_asked,
-    project::procedure_id,
-    procedure::name,
-    project::version,
-);
+columns! {
+    const COLUMNS: Columns = (
+        project::id,
+        project::position,
+        project::title,
+        project::brief,
+        project::due_local,
+        project::edition_asked,
+        project::procedure_id,
+        procedure::name,
+        project::version,
+    );
+}
 
 /// The procedures a class may choose from: its own, once they were kept, and those of the whole school.
 ///

@@ -8,7 +8,7 @@ use crate::ids::{ContainerId, EtchId, PersonId, StepRunId};
 use crate::spelled;
 use crate::store::plates::folder::KnownHow;
 use crate::store::schema::etch;
-use crate::store::types::Word;
+use crate::store::types::{Word, columns};
 use crate::trade::etch::logged::{Kind, Mix};
 use crate::trade::measure::Unit;
 use crate::trade::measure::acid::AcidKind;
@@ -126,72 +126,48 @@ pub(super) fn doubts_text(doubts: &[(Part, Doubt)]) -> Option<String> {
     (!words.is_empty()).then(|| words.join(","))
 }
 
-pub(super) type Columns = (
-    etch::id,
-    etch::step_run_id,
-    etch::step_key,
-    etch::root,
-    etch::superseded_at,
-    etch::reason,
-    etch::by_id,
-    etch::at,
-    etch::received_at,
-    etch::known_how,
-    Pouring,
-    etch::tool,
-    etch::helper,
-    etch::seen,
-    etch::doubts,
-);
-pub(super) type Pouring = (
-    etch::recipe,
-    etch::gum_id,
-    etch::gum_microlitres,
-    etch::gum_unit,
-    etch::acid_id,
-    etch::drops,
-    etch::stock_id,
-    etch::stock_microlitres,
-    etch::gum_baume_tenths,
-    etch::gum_ph_hundredths,
-    etch::gum_sour,
-    etch::acid_weight_bp,
-    etch::acid_kind,
-    etch::drops_per_ml_hundredths,
-    etch::drops_spread_hundredths,
-    etch::measured_ph_hundredths,
-);
-pub(super) const ENTRY: Columns = (
-    etch::id,
-    etch::step_run_id,
-    etch::step_key,
-    etch::root,
-    etch::superseded_at,
-    etch::reason,
-    etch::by_id,
-    etch::at,
-    etch::received_at,
-    etch::known_how,
-    (
-        etch::recipe,
-        etch::gum_id,
-        etch::gum_microlitres,
-        etch::gum_unit,
-        etch::acid_id,
-        etch::drops,
-        etch::stock_id,
-        etch::stock_microlitres,
-        etch::gum_baume_tenths,
-        etch::gum_ph_hundredths,
-        etch::gum_sour,
-        etch::acid_weight_bp,
-        etch::acid_kind,
-        etch::drops_per_ml_hundredths,
-        etch::drops_spread_hundredths,
-        etch::measured_ph_hundredths,
-    ),
-    etch::tool,
-    etch::helper,
-    etch::seen,
-    etch::doubts,
-);
+/// The columns of a [`Poured`].
+macro_rules! pouring {
+    () => {
+        (
+            $crate::store::schema::etch::recipe,
+            $crate::store::schema::etch::gum_id,
+            $crate::store::schema::etch::gum_microlitres,
+            $crate::store::schema::etch::gum_unit,
+            $crate::store::schema::etch::acid_id,
+            $crate::store::schema::etch::drops,
+            $crate::store::schema::etch::stock_id,
+            $crate::store::schema::etch::stock_microlitres,
+            $crate::store::schema::etch::gum_baume_tenths,
+            $crate::store::schema::etch::gum_ph_hundredths,
+            $crate::store::schema::etch::gum_sour,
+            $crate::store::schema::etch::acid_weight_bp,
+            $crate::store::schema::etch::acid_kind,
+            $crate::store::schema::etch::drops_per_ml_hundredths,
+            $crate::store::schema::etch::drops_spread_hundredths,
+            $crate::store::schema::etch::measured_ph_hundredths,
+        )
+    };
+}
+pub(crate) use pouring;
+
+columns! {
+    /// The columns of an [`Entry`].
+    pub(super) const ENTRY: Columns = (
+        etch::id,
+        etch::step_run_id,
+        etch::step_key,
+        etch::root,
+        etch::superseded_at,
+        etch::reason,
+        etch::by_id,
+        etch::at,
+        etch::received_at,
+        etch::known_how,
+        pouring!(),
+        etch::tool,
+        etch::helper,
+        etch::seen,
+        etch::doubts,
+    );
+}

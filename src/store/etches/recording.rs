@@ -10,10 +10,11 @@ use crate::store::etches::entries::{Doubt, Part, Poured, doubts_text};
 use crate::store::etches::logs;
 pub use crate::store::etches::mixture::{Draft, LONGEST_SECONDS, MOST_APPLICATIONS, holds, uses};
 use crate::store::etches::mixture::{check, poured};
+use crate::store::many::{self, Cell};
 use crate::store::plates::folder::{Folder, KnownHow};
 use crate::store::plates::procedures::Procedures;
 use crate::store::plates::runs::{At, PutDownDraft, Told};
-use crate::store::schema::{etch, etch_application};
+use crate::store::schema::etch;
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::procedure::{Records, RuleName};
@@ -38,6 +39,17 @@ pub struct Recorded {
     pub outside: Vec<RuleName>,
 }
 
+/// The run an etch was done in.
+struct Etched {
+    run: StepRunId,
+    step_key: String,
+    moment: Instant,
+    known_how: KnownHow,
+    outside: Vec<RuleName>,
+    /// The act has ended it, or told it altogether.
+    told_now: bool,
+}
+
 impl Tx<'_> {
     /// Stores an etch with its step, its containers' figures as they are now and, where the sitting ended, how the
     /// plate was put down.
@@ -52,8 +64,9 @@ impl Tx<'_> {
         draft: &Draft,
         down: Option<&PutDownDraft>,
     ) -> Result<Recorded, Trouble> {
-        let folder = self.folder(procedures, at)?;
-        let (run, step_key, moment, known_how, outside) = self.run_of(procedures, at, &folder, when)?;
+        let mut folder = self.folder(procedures, at)?;
+        let Etched { run, step_key, moment, known_how, outside, told_now } =
+            self.etched(&mut folder, at, when)?;
         let held = self.containers_of(at, draft)?;
         let (poured, doubts) = poured(draft, &held, None, moment, at);
         check(draft, &poured)?;
@@ -71,7 +84,10 @@ impl Tx<'_> {
         };
         self.insert_etch(at, &row, &poured, draft)?;
         if let Some(down) = down {
-            self.put_plate_down_then(procedures, at, down, moment)?;
+            self.put_down(&mut folder, down, moment)?;
+        }
+        if told_now || down.is_some() {
+            self.keep_standing(&folder)?;
         }
         let detail =
             json!({ "plate": at.plate, "run": run, "poured": poured, "applications": draft.applications });
@@ -79,27 +95,27 @@ impl Tx<'_> {
         Ok(Recorded { etch: id, run, outside })
     }
 
-    fn run_of(
-        &mut self,
-        procedures: &Procedures,
-        at: &At,
-        folder: &Folder,
-        when: &When,
-    ) -> Result<(StepRunId, String, Instant, KnownHow, Vec<RuleName>), Trouble> {
-        let etches = |key: &str| folder.procedure.find(key).is_some_and(|step| step.records == Records::Etch);
+    fn etched(&mut self, folder: &mut Folder, at: &At, when: &When) -> Result<Etched, Trouble> {
+        let procedure = folder.procedure.clone();
+        let etches = |key: &str| procedure.find(key).is_some_and(|step| step.records == Records::Etch);
         match when {
             When::Run(id) => {
                 let run = folder.runs.iter().find(|run| run.id == *id && etches(&run.step_key));
-                let run = run.ok_or(Trouble::NotFound)?;
+                let run = run.cloned().ok_or(Trouble::NotFound)?;
                 if run.ended_at.is_none() {
-                    self.end_step(procedures, at, *id, None, &run.note)?;
+                    self.end_run(folder, *id, None, &run.note)?;
                 }
-                let moment = run.ended_at.unwrap_or(self.now);
-                let known_how = match run.known_how.0 {
-                    KnownHow::Measured => KnownHow::Told,
-                    other => other,
-                };
-                Ok((*id, run.step_key.clone(), moment, known_how, Vec::new()))
+                Ok(Etched {
+                    run: *id,
+                    step_key: run.step_key,
+                    moment: run.ended_at.unwrap_or(self.now),
+                    known_how: match run.known_how.0 {
+                        KnownHow::Measured => KnownHow::Told,
+                        other => other,
+                    },
+                    outside: Vec::new(),
+                    told_now: run.ended_at.is_none(),
+                })
             }
             When::Told { step_key, began_at, ended_at, known_how } => {
                 if !etches(step_key) {
@@ -113,8 +129,15 @@ impl Tx<'_> {
                     sheets: None,
                     note: String::new(),
                 };
-                let (id, outside) = self.tell_step(procedures, at, &told)?;
-                Ok((id, step_key.clone(), *ended_at, *known_how, outside))
+                let (run, outside) = self.tell_run(folder, at, &told)?;
+                Ok(Etched {
+                    run,
+                    step_key: told.step_key,
+                    moment: *ended_at,
+                    known_how: *known_how,
+                    outside,
+                    told_now: true,
+                })
             }
         }
     }
@@ -190,16 +213,11 @@ impl Tx<'_> {
                 etch::doubts.eq(doubts_text(row.doubts)),
             ))
             .execute(self.connection)?;
-        for (place, seconds) in draft.applications.iter().enumerate() {
-            diesel::insert_into(etch_application::table)
-                .values((
-                    etch_application::etch_id.eq(row.id),
-                    etch_application::position.eq(i32::try_from(place).unwrap_or(i32::MAX).saturating_add(1)),
-                    etch_application::seconds.eq(*seconds),
-                ))
-                .execute(self.connection)?;
-        }
-        Ok(())
+        let applications: Vec<_> = (1..)
+            .zip(&draft.applications)
+            .map(|(place, seconds)| vec![row.id.to_string().into(), Cell::Whole(place), (*seconds).into()])
+            .collect();
+        many::insert(self.connection, "etch_application (etch_id, position, seconds)", &applications)
     }
 }
 

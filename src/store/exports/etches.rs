@@ -8,15 +8,13 @@ use diesel::prelude::*;
 use crate::clock::Instant;
 use crate::ids::{ClassId, ContainerId, EtchId, PersonId, PlateId};
 use crate::store::connections::AnyConnection;
+use crate::store::etches::entries::{Poured, pouring};
 use crate::store::exports::{Owner, Take, each, owner};
 use crate::store::plates::folder::KnownHow;
 use crate::store::schema::{
     came_up, container, enrolment, etch, etch_application, listing, person, plate, print, step_run,
 };
 use crate::store::types::Word;
-use crate::trade::etch::logged::{Kind, Mix};
-use crate::trade::measure::Unit;
-use crate::trade::measure::acid::AcidKind;
 use crate::trouble::Trouble;
 
 /// An etch log that stands.
@@ -34,7 +32,7 @@ pub struct EtchRow {
     pub received_at: Instant,
     pub by: PersonId,
     pub known_how: Word<KnownHow>,
-    pub mixed: Mixed,
+    pub mixed: Poured,
     pub tool: String,
     pub helper: String,
     pub seen: String,
@@ -44,72 +42,6 @@ pub struct EtchRow {
     pub reason: String,
     /// How many entries it has superseded.
     pub amendments: i64,
-}
-
-/// What was mixed, as the containers stood that day.
-#[derive(Debug, Clone, Queryable)]
-pub struct Mixed {
-    pub kind: Word<Kind>,
-    pub gum: Option<ContainerId>,
-    pub gum_microlitres: Option<i64>,
-    pub gum_unit: Option<Word<Unit>>,
-    pub gum_baume_tenths: Option<i32>,
-    pub gum_ph_hundredths: Option<i32>,
-    pub gum_sour: bool,
-    pub stock: Option<ContainerId>,
-    pub stock_microlitres: Option<i64>,
-    pub acid: Option<ContainerId>,
-    pub acid_kind: Option<Word<AcidKind>>,
-    pub acid_weight_bp: Option<i32>,
-    pub drops: Option<i32>,
-    pub drops_per_ml_hundredths: Option<i32>,
-    pub drops_spread_hundredths: Option<i32>,
-    pub measured_ph_hundredths: Option<i32>,
-}
-
-/// The columns of a [`Mixed`].
-macro_rules! mixed {
-    () => {
-        (
-            etch::recipe,
-            etch::gum_id,
-            etch::gum_microlitres,
-            etch::gum_unit,
-            etch::gum_baume_tenths,
-            etch::gum_ph_hundredths,
-            etch::gum_sour,
-            etch::stock_id,
-            etch::stock_microlitres,
-            etch::acid_id,
-            etch::acid_kind,
-            etch::acid_weight_bp,
-            etch::drops,
-            etch::drops_per_ml_hundredths,
-            etch::drops_spread_hundredths,
-            etch::measured_ph_hundredths,
-        )
-    };
-}
-
-impl Mixed {
-    /// The mixture as the trade reckons it.
-    #[must_use]
-    pub fn mix(&self) -> Mix {
-        Mix {
-            kind: self.kind.0,
-            gum_microlitres: self.gum_microlitres,
-            gum_baume_tenths: self.gum_baume_tenths,
-            gum_ph_hundredths: self.gum_ph_hundredths,
-            gum_sour: self.gum_sour,
-            stock_microlitres: self.stock_microlitres,
-            drops: self.drops,
-            acid_kind: self.acid_kind.map(|kind| kind.0),
-            acid_weight_bp: self.acid_weight_bp,
-            drops_per_ml_hundredths: self.drops_per_ml_hundredths,
-            drops_spread_hundredths: self.drops_spread_hundredths,
-            measured_ph_hundredths: self.measured_ph_hundredths,
-        }
-    }
 }
 
 /// How an etch came up.
@@ -165,7 +97,7 @@ pub fn etches(db: &mut AnyConnection, class: ClassId, take: Take<'_, WholeEtch>)
                 etch::received_at,
                 etch::by_id,
                 etch::known_how,
-                mixed!(),
+                pouring!(),
                 etch::tool,
                 etch::helper,
                 etch::seen,

@@ -1,12 +1,14 @@
 //! Sessions: a random token in the browser's cookie, its digest here, with an idle and an absolute end.
 
 use diesel::prelude::*;
+use diesel::sql_types::{BigInt, Bool, Nullable, Text};
 
 use crate::clock::{DAY_MS, Instant};
 use crate::ids::{ClassId, PersonId, SessionId, StudioId, TermId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
-use crate::store::schema::{class, enrolment, person, session, studio, term};
+use crate::store::schema::{enrolment, person, session};
+use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
@@ -43,7 +45,7 @@ pub struct Entry {
 }
 
 /// A class as the person asking stands in it.
-#[derive(Debug, Clone, Queryable)]
+#[derive(Debug, Clone)]
 pub struct Place {
     pub class: ClassId,
     pub class_title: String,
@@ -58,8 +60,91 @@ pub struct Place {
     pub role: Option<Word<Role>>,
 }
 
-/// Finds the living session of a token's digest, and the person's place in a class if one is asked for. Two
-/// statements at the most.
+const ASKED: [&str; 3] = [
+    "SELECT s.id, s.seen_at, s.idle_ms, s.ends_at, s.confirmed_at, p.id AS person, p.given_name, p.family_name, \
+     p.keeper, p.records, p.safety_officer, p.volume_unit, c.id AS class, c.title AS class_title, \
+     c.code AS class_code, t.id AS term, t.name AS term_name, t.zone, r.id AS studio, r.name AS studio_name, \
+     r.eyewash, e.role FROM session s JOIN person p ON p.id = s.person_id LEFT JOIN class c ON c.id = ",
+    " LEFT JOIN term t ON t.id = c.term_id LEFT JOIN studio r ON r.id = c.studio_id \
+     LEFT JOIN enrolment e ON e.class_id = c.id AND e.person_id = p.id AND e.state IN ('enrolled', 'incomplete') \
+     WHERE s.ended_at IS NULL AND s.token_hash = ",
+    "",
+];
+
+#[derive(QueryableByName)]
+struct Row {
+    #[diesel(sql_type = Text)]
+    id: SessionId,
+    #[diesel(sql_type = BigInt)]
+    seen_at: Instant,
+    #[diesel(sql_type = BigInt)]
+    idle_ms: i64,
+    #[diesel(sql_type = BigInt)]
+    ends_at: Instant,
+    #[diesel(sql_type = BigInt)]
+    confirmed_at: Instant,
+    #[diesel(sql_type = Text)]
+    person: PersonId,
+    #[diesel(sql_type = Text)]
+    given_name: String,
+    #[diesel(sql_type = Text)]
+    family_name: String,
+    #[diesel(sql_type = Bool)]
+    keeper: bool,
+    #[diesel(sql_type = Bool)]
+    records: bool,
+    #[diesel(sql_type = Bool)]
+    safety_officer: bool,
+    #[diesel(sql_type = Text)]
+    volume_unit: String,
+    #[diesel(embed)]
+    place: Where,
+}
+
+/// The place as the row has it: all of it, or nothing where no class is asked for or it is not there.
+#[derive(QueryableByName)]
+struct Where {
+    #[diesel(sql_type = Nullable<Text>)]
+    class: Option<ClassId>,
+    #[diesel(sql_type = Nullable<Text>)]
+    class_title: Option<String>,
+    #[diesel(sql_type = Nullable<Text>)]
+    class_code: Option<String>,
+    #[diesel(sql_type = Nullable<Text>)]
+    term: Option<TermId>,
+    #[diesel(sql_type = Nullable<Text>)]
+    term_name: Option<String>,
+    #[diesel(sql_type = Nullable<Text>)]
+    zone: Option<String>,
+    #[diesel(sql_type = Nullable<Text>)]
+    studio: Option<StudioId>,
+    #[diesel(sql_type = Nullable<Text>)]
+    studio_name: Option<String>,
+    #[diesel(sql_type = Nullable<Text>)]
+    eyewash: Option<String>,
+    #[diesel(sql_type = Nullable<Text>)]
+    role: Option<Word<Role>>,
+}
+
+impl Where {
+    fn place(self) -> Option<Place> {
+        Some(Place {
+            class: self.class?,
+            class_title: self.class_title?,
+            class_code: self.class_code?,
+            term: self.term?,
+            term_name: self.term_name?,
+            zone: self.zone?,
+            studio: self.studio?,
+            studio_name: self.studio_name?,
+            eyewash: self.eyewash?,
+            role: self.role,
+        })
+    }
+}
+
+/// Finds the living session of a token's digest, and the person's place in a class if one is asked for. One statement:
+/// it comes before every page.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -67,74 +152,29 @@ pub fn entry(
     db: &mut AnyConnection,
     token_hash: &str,
     now: Instant,
-    class_id: Option<ClassId>,
+    class: Option<ClassId>,
 ) -> Result<Option<Entry>, Trouble> {
-    type Row =
-        ((SessionId, Instant, i64, Instant, Instant), (PersonId, String, String, bool, bool, bool, String));
-    let row: Option<Row> = session::table
-        .inner_join(person::table)
-        .filter(session::token_hash.eq(token_hash).and(session::ended_at.is_null()))
-        .select((
-            (session::id, session::seen_at, session::idle_ms, session::ends_at, session::confirmed_at),
-            (
-                person::id,
-                person::given_name,
-                person::family_name,
-                person::keeper,
-                person::records,
-                person::safety_officer,
-                person::volume_unit,
-            ),
-        ))
-        .first(db)
-        .optional()?;
-    let Some(((session, seen_at, idle_ms, ends_at, confirmed_at), person)) = row else { return Ok(None) };
+    let class = class.map(|class| class.to_string()).unwrap_or_default();
+    let found: Option<Row> = Standing::asking(&ASKED, &[&class, token_hash]).get_result(db).optional()?;
+    let Some(row) = found else { return Ok(None) };
     // Seeing is noted every five minutes only, so the idle end is allowed that much more.
-    if now >= ends_at || now.millis() - seen_at.millis() > idle_ms.saturating_add(5 * 60_000) {
+    let idle = now.millis() - row.seen_at.millis();
+    if now >= row.ends_at || idle > row.idle_ms.saturating_add(5 * 60_000) {
         return Ok(None);
     }
-    let place = class_id.map(|class_id| place(db, class_id, person.0)).transpose()?.flatten();
     Ok(Some(Entry {
-        session,
-        seen_at,
-        confirmed_at,
-        person: person.0,
-        given_name: person.1,
-        family_name: person.2,
-        keeper: person.3,
-        records: person.4,
-        safety_officer: person.5,
-        volume_unit: person.6,
-        place,
+        session: row.id,
+        seen_at: row.seen_at,
+        confirmed_at: row.confirmed_at,
+        person: row.person,
+        given_name: row.given_name,
+        family_name: row.family_name,
+        keeper: row.keeper,
+        records: row.records,
+        safety_officer: row.safety_officer,
+        volume_unit: row.volume_unit,
+        place: row.place.place(),
     }))
-}
-
-fn place(db: &mut AnyConnection, class_id: ClassId, person_id: PersonId) -> Result<Option<Place>, Trouble> {
-    let in_force = enrolment::state
-        .eq(Word(EnrolmentState::Enrolled))
-        .or(enrolment::state.eq(Word(EnrolmentState::Incomplete)));
-    Ok(class::table
-        .inner_join(term::table)
-        .inner_join(studio::table)
-        .left_join(
-            enrolment::table
-                .on(enrolment::class_id.eq(class::id).and(enrolment::person_id.eq(person_id)).and(in_force)),
-        )
-        .filter(class::id.eq(class_id))
-        .select((
-            class::id,
-            class::title,
-            class::code,
-            term::id,
-            term::name,
-            term::zone,
-            studio::id,
-            studio::name,
-            studio::eyewash,
-            enrolment::role.nullable(),
-        ))
-        .first(db)
-        .optional()?)
 }
 
 /// Notes when a session was last seen. Losing this note does no harm.

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use chrono::{DateTime, Utc};
 use chrono_tz::Tz;
 use diesel::prelude::*;
+use diesel::sql_types::{BigInt, Bool, Integer, Nullable, Text};
 
 use crate::clock::Instant;
 use crate::ids::{
@@ -16,15 +17,16 @@ use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;
 use crate::store::plates::procedures::Procedures;
-use crate::store::safety::sign_offs::{self, Whose};
-use crate::store::schema::{class, enrolment, own_due, person, plate, print, project, put_down, step_run};
+use crate::store::plates::{happened, with_own_due_and_seat};
+use crate::store::safety::held::{self, Whose};
+use crate::store::schema::{class, enrolment, own_due, person, plate, print, project};
 use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
 use crate::trade::procedure::{
-    Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, PutDown, Records,
-    RuleName, Settled, Surface,
+    Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, Records, RuleName,
+    Settled, Surface,
 };
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -109,26 +111,41 @@ pub struct ClassRow {
 }
 
 /// One run of a step, as it is stored.
-#[derive(Debug, Clone, Queryable)]
+#[derive(Debug, Clone, QueryableByName)]
 pub struct Run {
+    #[diesel(sql_type = Text)]
     pub id: StepRunId,
+    #[diesel(sql_type = Text, column_name = plate_id)]
     pub plate: PlateId,
+    #[diesel(sql_type = Text)]
     pub step_key: String,
+    #[diesel(sql_type = BigInt)]
     pub began_at: Instant,
+    #[diesel(sql_type = Nullable<BigInt>)]
     pub ended_at: Option<Instant>,
+    #[diesel(sql_type = Text, column_name = by_id)]
     pub by: PersonId,
+    #[diesel(sql_type = Text)]
     pub known_how: Word<KnownHow>,
+    #[diesel(sql_type = Text)]
     pub outside_rules: String,
+    #[diesel(sql_type = Nullable<BigInt>)]
     pub settled_at: Option<Instant>,
+    #[diesel(sql_type = Nullable<Text>)]
     pub settlement: Option<Word<Ordered>>,
+    #[diesel(sql_type = Nullable<Text>)]
     pub settled_reason: Option<String>,
+    #[diesel(sql_type = Nullable<Integer>)]
     pub sheets: Option<i32>,
+    #[diesel(sql_type = Text)]
     pub note: String,
     /// By how much the clock of the phone that told it was ahead; None where no phone told it.
+    #[diesel(sql_type = Nullable<BigInt>)]
     pub clock_off_ms: Option<i64>,
     /// The phone's clock could not be put right; the times are reckoned back from when the entry came in.
     pub clock_doubtful: bool,
     /// The applications the clocks at the table were set to, in seconds, joined by commas.
+    #[diesel(sql_type = Text)]
     pub planned_seconds: String,
 }
 
@@ -185,6 +202,15 @@ impl Folder {
             .is_some_and(|state| matches!(state.0, EnrolmentState::Dropped | EnrolmentState::Withdrawn))
     }
 
+    /// Takes in a run as the act at hand has just stored it, a new one or one that was changed, so that what follows in
+    /// the same act is judged by it without reading the folder again.
+    pub(crate) fn take_in(&mut self, run: Run) {
+        self.runs.retain(|known| known.id != run.id);
+        let place = self.runs.partition_point(|known| (known.began_at, known.id) < (run.began_at, run.id));
+        self.runs.insert(place, run);
+        self.history.entries = self.runs.iter().map(entry).collect();
+    }
+
     /// The sheets its edition wants.
     #[must_use]
     pub fn sheets(&self) -> u32 {
@@ -202,7 +228,7 @@ pub enum Which {
 }
 
 impl Which {
-    const fn class(self) -> ClassId {
+    pub(super) const fn class(self) -> ClassId {
         match self {
             Self::Plate(class, _) | Self::Print(class, _) | Self::Class(class) => class,
         }
@@ -210,7 +236,7 @@ impl Which {
 }
 
 /// The folders of some plates, by number. `owner` limits them to one person's, so that a plate of somebody else is
-/// simply not among them. Five statements for a whole class, one more when a procedure was not read before.
+/// simply not among them. Four statements for a whole class, one more when a procedure was not read before.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -223,8 +249,7 @@ pub fn folders(
     zone: Tz,
 ) -> Result<Vec<Folder>, Trouble> {
     let rows = rows(db, which, owner)?;
-    let ids: Vec<PlateId> = rows.iter().map(|row| row.id).collect();
-    if ids.is_empty() {
+    if rows.is_empty() {
         return Ok(Vec::new());
     }
     let mut versions: Vec<ProcedureVersionId> = rows.iter().map(|row| row.procedure_version).collect();
@@ -232,21 +257,11 @@ pub fn folders(
     versions.dedup();
     let procedures = procedures.of(db, &versions)?;
     let mut runs = by_plate(runs_of(db, which, owner)?, |run| run.plate);
-    let mut downs = by_plate(put_downs_of(db, which, owner)?, |down| down.0);
-    let (allowed, refused) = notes(db, which)?;
-    let mut allowed = by_plate(allowed, |one| one.1);
-    let mut refused = by_plate(refused, |one| one.0);
+    let mut happened = happened::of(db, which, owner)?;
     let mut held: HashMap<PersonId, Vec<Held>> = HashMap::new();
-    for one in sign_offs::sign_offs(db, whose(which, &rows, owner, studio))? {
-        held.entry(one.person).or_default().extend(sign_offs::held(std::slice::from_ref(&one)));
+    for (person, one) in held::held(db, whose(which, &rows, owner, studio))? {
+        held.entry(person).or_default().push(one);
     }
-    let replaced: Vec<PlateId> = match which {
-        Which::Class(_) => rows.iter().filter_map(|row| row.replaces).collect(),
-        _ => plate::table
-            .filter(plate::replaces_id.eq_any(&ids))
-            .select(plate::replaces_id.assume_not_null())
-            .load(db)?,
-    };
     rows.into_iter()
         .map(|row| {
             let procedure = procedures
@@ -254,25 +269,17 @@ pub fn folders(
                 .cloned()
                 .ok_or_else(|| Trouble::broken("opening a plate's folder", "its procedure is not there"))?;
             let runs = runs.remove(&row.id).unwrap_or_default();
-            let allowed = allowed.remove(&row.id).unwrap_or_default();
+            let happened = happened.remove(&row.id).unwrap_or_default();
             Ok(Folder {
                 zone,
                 choice: choice(&row.class_rules, &procedure),
-                history: History {
-                    entries: runs.iter().map(entry).collect(),
-                    put_downs: downs
-                        .remove(&row.id)
-                        .unwrap_or_default()
-                        .into_iter()
-                        .map(|one| one.1)
-                        .collect(),
-                },
+                history: History { entries: runs.iter().map(entry).collect(), put_downs: happened.put_downs },
                 runs,
                 sign_offs: held.get(&row.person.id).cloned().unwrap_or_default(),
-                allowance_ids: allowed.iter().map(|one| one.0).collect(),
-                allowances: allowed.into_iter().map(|one| one.2).collect(),
-                refusals: refused.remove(&row.id).unwrap_or_default().into_iter().map(|one| one.1).collect(),
-                replaced: replaced.contains(&row.id),
+                allowance_ids: happened.allowances.iter().map(|one| one.0).collect(),
+                allowances: happened.allowances.into_iter().map(|one| one.1).collect(),
+                refusals: happened.refusals,
+                replaced: happened.replaced,
                 procedure,
                 row,
             })
@@ -335,147 +342,73 @@ fn entry(run: &Run) -> Entry {
     }
 }
 
-/// Keeps to the plates meant, in a question that joins `plate`. A list of their ids instead would be a new statement for
-/// every length of it, and no database prepares those once.
-macro_rules! of_plates_meant {
-    ($query:expr, $which:expr, $owner:expr) => {{
-        let mut query = $query.filter(plate::class_id.eq($which.class())).into_boxed();
-        if let Some(owner) = $owner {
-            query = query.filter(plate::person_id.eq(owner));
-        }
-        match $which {
-            Which::Plate(_, id) => query.filter(plate::id.eq(id)),
-            Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
-            Which::Class(_) => query,
-        }
-    }};
-}
-
 fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<PlateRow>, Trouble> {
-    let query = plate::table
+    let plates = plate::table
         .inner_join(print::table.inner_join(project::table))
         .inner_join(person::table)
-        .inner_join(class::table)
-        .left_join(
-            own_due::table.on(own_due::project_id
-                .eq(print::project_id)
-                .and(own_due::person_id.eq(plate::person_id))
-                .and(own_due::superseded_at.is_null())),
-        )
-        .left_join(
-            enrolment::table
-                .on(enrolment::class_id.eq(plate::class_id).and(enrolment::person_id.eq(plate::person_id))),
-        )
-        .order((plate::number, plate::id))
-        .select((
-            plate::id,
-            plate::class_id,
-            plate::number,
-            plate::position,
-            plate::surface,
-            plate::width_hundredths,
-            plate::height_hundredths,
-            plate::size_unit,
-            plate::materials,
-            plate::weight,
-            plate::replaces_id,
-            plate::rack_place,
-            plate::note,
-            plate::created_at,
-            plate::version,
-            plate::procedure_version_id,
-            (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
-            (person::id, person::given_name, person::family_name, person::mail_rests_since),
-            (project::id, project::title, project::due_local, project::edition_asked),
-            (class::go_ahead, class::gum_limit_days),
-            own_due::due_local.nullable(),
-            enrolment::state.nullable(),
-        ));
-    Ok(of_plates_meant!(query, which, owner).load(db)?)
-}
-
-fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<Run>, Trouble> {
-    let query = step_run::table.inner_join(plate::table).order((step_run::began_at, step_run::id)).select((
-        step_run::id,
-        step_run::plate_id,
-        step_run::step_key,
-        step_run::began_at,
-        step_run::ended_at,
-        step_run::by_id,
-        step_run::known_how,
-        step_run::outside_rules,
-        step_run::settled_at,
-        step_run::settlement,
-        step_run::settled_reason,
-        step_run::sheets,
-        step_run::note,
-        step_run::clock_off_ms,
-        step_run::clock_doubtful,
-        step_run::planned_seconds,
+        .inner_join(class::table);
+    let query = with_own_due_and_seat!(plates).order((plate::number, plate::id)).select((
+        plate::id,
+        plate::class_id,
+        plate::number,
+        plate::position,
+        plate::surface,
+        plate::width_hundredths,
+        plate::height_hundredths,
+        plate::size_unit,
+        plate::materials,
+        plate::weight,
+        plate::replaces_id,
+        plate::rack_place,
+        plate::note,
+        plate::created_at,
+        plate::version,
+        plate::procedure_version_id,
+        (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
+        (person::id, person::given_name, person::family_name, person::mail_rests_since),
+        (project::id, project::title, project::due_local, project::edition_asked),
+        (class::go_ahead, class::gum_limit_days),
+        own_due::due_local.nullable(),
+        enrolment::state.nullable(),
     ));
-    Ok(of_plates_meant!(query, which, owner).load(db)?)
-}
-
-fn put_downs_of(
-    db: &mut AnyConnection,
-    which: Which,
-    owner: Option<PersonId>,
-) -> Result<Vec<(PlateId, PutDown)>, Trouble> {
-    let query = put_down::table.inner_join(plate::table).order(put_down::at).select((
-        put_down::plate_id,
-        put_down::at,
-        put_down::gummed,
-        put_down::talc,
-    ));
-    let rows: Vec<(PlateId, Instant, bool, bool)> = of_plates_meant!(query, which, owner).load(db)?;
-    Ok(rows.into_iter().map(|(id, at, gummed, talc)| (id, PutDown { at: at.utc(), gummed, talc })).collect())
-}
-
-#[derive(QueryableByName)]
-struct NoteRow {
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    kind: String,
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    id: AllowanceId,
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    plate_id: PlateId,
-    #[diesel(sql_type = diesel::sql_types::Text)]
-    step_key: String,
-    #[diesel(sql_type = diesel::sql_types::BigInt)]
-    at: Instant,
-    #[diesel(sql_type = diesel::sql_types::Nullable<diesel::sql_types::BigInt>)]
-    used_at: Option<Instant>,
-}
-
-type Allowed = Vec<(AllowanceId, PlateId, Allowance)>;
-
-const NOTES_OF_PLATE: [&str; 3] = [
-    "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance WHERE plate_id = ",
-    " UNION ALL SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE plate_id = ",
-    " ORDER BY at, id",
-];
-const NOTES_OF_CLASS: [&str; 3] = [
-    "SELECT 'allowed' AS kind, id, plate_id, step_key, given_at AS at, used_at FROM allowance WHERE class_id = ",
-    " UNION ALL SELECT 'refused', id, plate_id, step_key, at, NULL FROM refusal WHERE class_id = ",
-    " ORDER BY at, id",
-];
-
-/// Allowances and refused starts, of a plate or of the whole class: one statement for both.
-fn notes(db: &mut AnyConnection, which: Which) -> Result<(Allowed, Vec<(PlateId, Refusal)>), Trouble> {
-    let (texts, value) = match which {
-        Which::Plate(_, plate) => (&NOTES_OF_PLATE, plate.to_string()),
-        Which::Print(class, _) | Which::Class(class) => (&NOTES_OF_CLASS, class.to_string()),
-    };
-    let rows: Vec<NoteRow> = Standing::asking(texts, &[&value, &value]).load(db)?;
-    let (mut allowed, mut refused) = (Vec::new(), Vec::new());
-    for row in rows {
-        let (step, at) = (row.step_key, row.at.utc());
-        if row.kind == "allowed" {
-            let used = row.used_at.map(Instant::utc);
-            allowed.push((row.id, row.plate_id, Allowance { step, given: at, used }));
-        } else {
-            refused.push((row.plate_id, Refusal { step, at }));
-        }
+    let mut query = query.filter(plate::class_id.eq(which.class())).into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(plate::person_id.eq(owner));
     }
-    Ok((allowed, refused))
+    query = match which {
+        Which::Plate(_, id) => query.filter(plate::id.eq(id)),
+        Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
+        Which::Class(_) => query,
+    };
+    Ok(query.load(db)?)
+}
+
+macro_rules! runs {
+    ($condition:literal) => {
+        concat!(
+            "SELECT r.id, r.plate_id, r.step_key, r.began_at, r.ended_at, r.by_id, r.known_how, r.outside_rules, \
+             r.settled_at, r.settlement, r.settled_reason, r.sheets, r.note, r.clock_off_ms, r.clock_doubtful, \
+             r.planned_seconds \
+             FROM plate JOIN step_run r ON r.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+}
+const IN_ORDER: &str = " ORDER BY r.began_at, r.id";
+const RUNS_OF_PLATE: [&str; 2] = [runs!("plate.id = "), IN_ORDER];
+const RUNS_OF_PRINT: [&str; 2] = [runs!("plate.print_id = "), IN_ORDER];
+const RUNS_OF_CLASS: [&str; 2] = [runs!("plate.class_id = "), IN_ORDER];
+const RUNS_OF_PERSON: [&str; 3] = [runs!("plate.class_id = "), " AND plate.person_id = ", IN_ORDER];
+
+/// The runs of the plates meant; a print's owner is looked at elsewhere.
+fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<Run>, Trouble> {
+    let question = match (which, owner) {
+        (Which::Plate(_, id), _) => Standing::asking(&RUNS_OF_PLATE, &[id.as_str()]),
+        (Which::Print(_, id), _) => Standing::asking(&RUNS_OF_PRINT, &[id.as_str()]),
+        (Which::Class(class), None) => Standing::asking(&RUNS_OF_CLASS, &[class.as_str()]),
+        (Which::Class(class), Some(owner)) => {
+            Standing::asking(&RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
+        }
+    };
+    Ok(question.load(db)?)
 }

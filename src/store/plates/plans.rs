@@ -2,6 +2,7 @@
 //! whether the plate is late or stuck.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use chrono::{DateTime, Utc};
 use chrono_tz::Tz;
@@ -25,7 +26,7 @@ pub fn hours(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Premi
 
 /// What plans of now stand on.
 #[must_use]
-pub fn calendar(premises: &Premises, now: Instant) -> Ground {
+pub fn calendar(premises: &Premises, now: Instant) -> Arc<Ground> {
     premises.ground(now)
 }
 
@@ -52,10 +53,9 @@ impl Look {
 /// Judges a plate and plans the rest of its way.
 #[must_use]
 pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
-    let case = folder.case();
-    let outlook_now = case.outlook(now.utc());
+    let seen = folder.case().seen(now.utc());
     let handed_in = folder.row.print.handed_in_at.is_some();
-    let remaining = case.remaining(now.utc(), folder.sheets());
+    let remaining = seen.remaining(folder.sheets());
     let due = folder.due().filter(|_| !handed_in);
     let plan = plan(&remaining, ground, now, due);
     let mut start_by = BTreeMap::new();
@@ -73,8 +73,8 @@ pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
         replaced: folder.replaced,
         lost: false,
     };
-    let flags = if handed_in || folder.left() { Vec::new() } else { case.late_or_stuck(now.utc(), &watch) };
-    Look { outlook: outlook_now, flags, plan, remaining, start_by }
+    let flags = if handed_in || folder.left() { Vec::new() } else { seen.late_or_stuck(&watch) };
+    Look { outlook: seen.outlook, flags, plan, remaining, start_by }
 }
 
 fn plan(

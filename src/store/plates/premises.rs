@@ -1,7 +1,8 @@
 //! What a plan knows of a studio: when it is open, and which stations it has, with the times at which some of their
 //! units are out of order.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, VecDeque};
+use std::sync::{Arc, Mutex};
 
 use chrono::{NaiveDate, Weekday};
 use chrono_tz::Tz;
@@ -23,7 +24,7 @@ const AHEAD_MS: i64 = 400 * DAY_MS;
 
 /// Hours and stations. Stations of one kind are counted together, because a step names a kind; each unit keeps its own
 /// times out of order.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Premises {
     pub hours: Hours,
     /// Called by the word by which steps name them.
@@ -47,10 +48,26 @@ impl Ground {
 }
 
 impl Premises {
-    /// The ground that plans of `now` stand on.
+    /// The ground that plans of `now` stand on. Of the same premises on the same day it is the same, and is worked out
+    /// once: a year and a half of days takes longer than reading the premises anew, which every page does.
     #[must_use]
-    pub fn ground(&self, now: Instant) -> Ground {
-        let (from, to) = (now.millis() - BACK_MS, now.millis() + AHEAD_MS);
+    pub fn ground(&self, now: Instant) -> Arc<Ground> {
+        let day = now.millis().div_euclid(DAY_MS);
+        let Ok(mut known) = KNOWN.lock() else { return Arc::new(self.work_out(day)) };
+        let place = known.iter().position(|one| one.day == day && one.premises == *self);
+        let one = place.and_then(|place| known.remove(place)).unwrap_or_else(|| Known {
+            premises: self.clone(),
+            day,
+            ground: Arc::new(self.work_out(day)),
+        });
+        let ground = one.ground.clone();
+        known.push_front(one);
+        known.truncate(MOST_KNOWN);
+        ground
+    }
+
+    fn work_out(&self, day: i64) -> Ground {
+        let (from, to) = (day * DAY_MS - BACK_MS, (day + 1) * DAY_MS + AHEAD_MS);
         let mut calendar = self.hours.over(from, to);
         let open: Vec<Span> = calendar.within(Calendar::FAR_PAST, Calendar::FAR_FUTURE).collect();
         for (number, station) in self.stations.iter().enumerate().filter(|(_, one)| !one.down.is_empty()) {
@@ -60,6 +77,17 @@ impl Premises {
         Ground { calendar, kinds: self.stations.iter().map(|station| station.name.clone()).collect() }
     }
 }
+
+/// Grounds worked out lately, by all they follow from; the latest in front.
+struct Known {
+    premises: Premises,
+    day: i64,
+    ground: Arc<Ground>,
+}
+
+/// As many as a school has studios, and some to spare.
+const MOST_KNOWN: usize = 16;
+static KNOWN: Mutex<VecDeque<Known>> = Mutex::new(VecDeque::new());
 
 /// The open times in which a unit is not out of order.
 fn usable(open: &[Span], down: &[Down], unit: u32) -> Vec<Span> {

@@ -7,12 +7,12 @@ use serde_json::json;
 
 use crate::clock::Instant;
 use crate::ids::{AllowanceId, ClassId, PersonId, PlateId, PutDownId, RefusalId, StepRunId, StudioId};
-use crate::store::plates::folder::{Folder, KnownHow, folder};
+use crate::store::plates::folder::{Folder, KnownHow, Run, folder};
 use crate::store::plates::procedures::Procedures;
 use crate::store::schema::{allowance, plate, put_down, refusal, step_run};
 use crate::store::types::Word;
 use crate::store::write::Tx;
-use crate::trade::procedure::{Entry, Ordered, Place, RuleName, Step, Verdict};
+use crate::trade::procedure::{Entry, Ordered, Place, PutDown, RuleName, Step, Verdict};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::{Complaint, Trouble};
@@ -76,7 +76,7 @@ impl Tx<'_> {
     /// # Errors
     /// The plate is not there, or has no such step.
     pub fn start_step(&mut self, procedures: &Procedures, at: &At, key: &str) -> Result<Started, Trouble> {
-        let folder = self.folder(procedures, at)?;
+        let mut folder = self.folder(procedures, at)?;
         let step = step_of(&folder, key)?;
         only_the_instructor(step, at)?;
         let verdict = folder.case().may_start(key, self.now.utc());
@@ -85,7 +85,7 @@ impl Tx<'_> {
             return Ok(Started::Refused(verdict));
         }
         if !verdict.allowed.is_empty() {
-            self.use_allowance(&folder, key)?;
+            self.use_allowance(&mut folder, key)?;
         }
         let told = Told {
             step_key: key.to_owned(),
@@ -95,7 +95,7 @@ impl Tx<'_> {
             sheets: None,
             note: String::new(),
         };
-        let id = self.insert_run(at, &told, &[])?;
+        let id = self.insert_run(&mut folder, &told, &[])?;
         self.journal("step.started", id, &json!({ "plate": at.plate, "step": key }))?;
         Ok(Started::Running(id))
     }
@@ -117,14 +117,15 @@ impl Tx<'_> {
         self.journal("step.refused", id, &json!({ "plate": at.plate, "step": key, "rules": rules }))
     }
 
-    pub(crate) fn use_allowance(&mut self, folder: &Folder, key: &str) -> Result<(), Trouble> {
+    pub(crate) fn use_allowance(&mut self, folder: &mut Folder, key: &str) -> Result<(), Trouble> {
         let now = self.now.utc();
         let used = folder
             .allowances
-            .iter()
+            .iter_mut()
             .zip(&folder.allowance_ids)
             .find(|(one, _)| one.used.is_none() && one.covers(key, now));
-        if let Some((_, id)) = used {
+        if let Some((allowed, id)) = used {
+            allowed.used = Some(now);
             diesel::update(allowance::table.find(*id))
                 .set(allowance::used_at.eq(self.now))
                 .execute(self.connection)?;
@@ -132,9 +133,14 @@ impl Tx<'_> {
         Ok(())
     }
 
-    fn insert_run(&mut self, at: &At, told: &Told, outside: &[RuleName]) -> Result<StepRunId, Trouble> {
+    fn insert_run(
+        &mut self,
+        folder: &mut Folder,
+        told: &Told,
+        outside: &[RuleName],
+    ) -> Result<StepRunId, Trouble> {
         let id: StepRunId = self.id();
-        self.insert_run_as(id, at, told, outside)?;
+        self.insert_run_as(id, folder, told, outside)?;
         Ok(id)
     }
 
@@ -142,21 +148,44 @@ impl Tx<'_> {
     pub(crate) fn insert_run_as(
         &mut self,
         id: StepRunId,
-        at: &At,
+        folder: &mut Folder,
         told: &Told,
         outside: &[RuleName],
     ) -> Result<(), Trouble> {
         let rules: Vec<&str> = outside.iter().map(|rule| rule.word()).collect();
+        let run = Run {
+            id,
+            plate: folder.row.id,
+            step_key: told.step_key.clone(),
+            began_at: told.began_at,
+            ended_at: told.ended_at,
+            by: self.person()?,
+            known_how: Word(told.known_how),
+            outside_rules: rules.join(","),
+            settled_at: None,
+            settlement: None,
+            settled_reason: None,
+            sheets: told.sheets,
+            note: told.note.clone(),
+            clock_off_ms: None,
+            clock_doubtful: false,
+            planned_seconds: String::new(),
+        };
         diesel::insert_into(step_run::table)
             .values((
-                (step_run::id.eq(id), step_run::class_id.eq(at.class), step_run::plate_id.eq(at.plate)),
-                (step_run::step_key.eq(&told.step_key), step_run::began_at.eq(told.began_at)),
-                (step_run::ended_at.eq(told.ended_at), step_run::by_id.eq(self.person()?)),
-                (step_run::received_at.eq(self.now), step_run::known_how.eq(Word(told.known_how))),
-                (step_run::outside_rules.eq(rules.join(",")), step_run::sheets.eq(told.sheets)),
-                step_run::note.eq(&told.note),
+                (
+                    step_run::id.eq(id),
+                    step_run::class_id.eq(folder.row.class),
+                    step_run::plate_id.eq(run.plate),
+                ),
+                (step_run::step_key.eq(&run.step_key), step_run::began_at.eq(run.began_at)),
+                (step_run::ended_at.eq(run.ended_at), step_run::by_id.eq(run.by)),
+                (step_run::received_at.eq(self.now), step_run::known_how.eq(run.known_how)),
+                (step_run::outside_rules.eq(&run.outside_rules), step_run::sheets.eq(run.sheets)),
+                step_run::note.eq(&run.note),
             ))
             .execute(self.connection)?;
+        folder.take_in(run);
         Ok(())
     }
 
@@ -172,16 +201,30 @@ impl Tx<'_> {
         sheets: Option<i32>,
         note: &str,
     ) -> Result<(), Trouble> {
-        let folder = self.folder(procedures, at)?;
-        let run = folder.runs.iter().find(|run| run.id == id).ok_or(Trouble::NotFound)?;
+        let mut folder = self.folder(procedures, at)?;
+        self.end_run(&mut folder, id, sheets, note)?;
+        self.keep_standing(&folder)
+    }
+
+    /// As `end_step`, in a folder at hand; whoever calls it keeps the standing afterwards.
+    pub(crate) fn end_run(
+        &mut self,
+        folder: &mut Folder,
+        id: StepRunId,
+        sheets: Option<i32>,
+        note: &str,
+    ) -> Result<(), Trouble> {
+        let mut run = run_of(folder, id)?;
         if run.ended_at.is_some() {
             return Err(Trouble::Refused(Remark::new("plates-ended-already")));
         }
+        (run.ended_at, run.sheets, run.note) = (Some(self.now), sheets, note.to_owned());
         diesel::update(step_run::table.find(id))
             .set((step_run::ended_at.eq(self.now), step_run::sheets.eq(sheets), step_run::note.eq(note)))
             .execute(self.connection)?;
-        self.refresh_standing(procedures, at)?;
-        self.journal("step.ended", id, &json!({ "plate": at.plate, "sheets": sheets, "note": note }))
+        let detail = json!({ "plate": run.plate, "sheets": sheets, "note": note });
+        folder.take_in(run);
+        self.journal("step.ended", id, &detail)
     }
 
     /// Writes a note under a step that has ended already, as when it was ended on another phone meanwhile. False where
@@ -225,32 +268,44 @@ impl Tx<'_> {
         at: &At,
         told: &Told,
     ) -> Result<(StepRunId, Vec<RuleName>), Trouble> {
-        let folder = self.folder(procedures, at)?;
-        only_the_instructor(step_of(&folder, &told.step_key)?, at)?;
+        let mut folder = self.folder(procedures, at)?;
+        let told = self.tell_run(&mut folder, at, told)?;
+        self.keep_standing(&folder)?;
+        Ok(told)
+    }
+
+    /// As `tell_step`, in a folder at hand; whoever calls it keeps the standing afterwards.
+    pub(crate) fn tell_run(
+        &mut self,
+        folder: &mut Folder,
+        at: &At,
+        told: &Told,
+    ) -> Result<(StepRunId, Vec<RuleName>), Trouble> {
+        only_the_instructor(step_of(folder, &told.step_key)?, at)?;
         only_what_has_happened(told, self.now, at.zone)?;
         let entry = Entry::new(&told.step_key, told.began_at.utc(), told.ended_at.map(Instant::utc));
         let verdict = folder.case().judge(&entry);
         let outside = verdict.rules();
         if !verdict.allowed.is_empty() {
-            self.use_allowance(&folder, &told.step_key)?;
+            self.use_allowance(folder, &told.step_key)?;
         }
-        let id = self.insert_run(at, told, &outside)?;
-        self.refresh_standing(procedures, at)?;
+        let id = self.insert_run(folder, told, &outside)?;
         let rules: Vec<&str> = outside.iter().map(|rule| rule.word()).collect();
         let detail = json!({ "plate": at.plate, "step": told.step_key, "outside": rules });
         self.journal("step.told", id, &detail)?;
         Ok((id, outside))
     }
 
-    /// Brings the plate's standing and gum clock, which lists and exports read, to what its runs say.
-    pub(crate) fn refresh_standing(&mut self, procedures: &Procedures, at: &At) -> Result<(), Trouble> {
-        let outlook = self.folder(procedures, at)?.outlook(self.now);
-        let since = outlook.standing_since.map(Instant::from_utc).unwrap_or(self.now);
-        diesel::update(plate::table.find(at.plate))
+    /// Brings the plate's standing, gum clock and rack place, which lists and exports read, to what its folder says.
+    pub(crate) fn keep_standing(&mut self, folder: &Folder) -> Result<(), Trouble> {
+        let stands = folder.case().stands(self.now.utc());
+        let since = stands.since.map(Instant::from_utc).unwrap_or(self.now);
+        diesel::update(plate::table.find(folder.row.id))
             .set((
-                plate::standing.eq(Word(outlook.standing)),
+                plate::standing.eq(Word(stands.standing)),
                 plate::standing_since.eq(since),
-                plate::gummed_at.eq(outlook.gum.gummed.map(Instant::from_utc)),
+                plate::gummed_at.eq(stands.gummed.map(Instant::from_utc)),
+                plate::rack_place.eq(&folder.row.rack_place),
             ))
             .execute(self.connection)?;
         Ok(())
@@ -268,8 +323,8 @@ impl Tx<'_> {
         ordered: Ordered,
         reason: &str,
     ) -> Result<(), Trouble> {
-        let folder = self.folder(procedures, at)?;
-        let run = folder.runs.iter().find(|run| run.id == id).ok_or(Trouble::NotFound)?;
+        let mut folder = self.folder(procedures, at)?;
+        let mut run = run_of(&folder, id)?;
         if run.outside_rules.is_empty() || run.settled_at.is_some() {
             return Err(Trouble::Refused(Remark::new("plates-nothing-to-settle")));
         }
@@ -281,7 +336,10 @@ impl Tx<'_> {
                 step_run::settled_reason.eq(reason),
             ))
             .execute(self.connection)?;
-        self.refresh_standing(procedures, at)?;
+        (run.settled_at, run.settlement) = (Some(self.now), Some(Word(ordered)));
+        run.settled_reason = Some(reason.to_owned());
+        folder.take_in(run);
+        self.keep_standing(&folder)?;
         self.journal("step.settled", id, &json!({ "ordered": ordered, "reason": reason }))
     }
 
@@ -323,25 +381,26 @@ impl Tx<'_> {
         at: &At,
         draft: &PutDownDraft,
     ) -> Result<(), Trouble> {
-        self.put_plate_down_then(procedures, at, draft, self.now)
+        let mut folder = self.folder(procedures, at)?;
+        self.put_down(&mut folder, draft, self.now)?;
+        self.keep_standing(&folder)
     }
 
-    /// As `put_plate_down`, at an earlier moment: the end of something told later.
-    pub(crate) fn put_plate_down_then(
+    /// As `put_plate_down`, in a folder at hand and at a moment that may be earlier: the end of something told later.
+    /// Whoever calls it keeps the standing afterwards.
+    pub(crate) fn put_down(
         &mut self,
-        procedures: &Procedures,
-        at: &At,
+        folder: &mut Folder,
         draft: &PutDownDraft,
         moment: Instant,
     ) -> Result<(), Trouble> {
-        self.folder(procedures, at)?;
         let PutDownDraft { gummed, buffed, talc, rack_place } = draft;
         let id: PutDownId = self.id();
         diesel::insert_into(put_down::table)
             .values((
                 put_down::id.eq(id),
-                put_down::class_id.eq(at.class),
-                put_down::plate_id.eq(at.plate),
+                put_down::class_id.eq(folder.row.class),
+                put_down::plate_id.eq(folder.row.id),
                 put_down::by_id.eq(self.person()?),
                 put_down::at.eq(moment),
                 put_down::gummed.eq(gummed),
@@ -350,12 +409,10 @@ impl Tx<'_> {
                 put_down::rack_place.eq(rack_place),
             ))
             .execute(self.connection)?;
-        diesel::update(plate::table.find(at.plate))
-            .set(plate::rack_place.eq(rack_place))
-            .execute(self.connection)?;
-        self.refresh_standing(procedures, at)?;
+        folder.row.rack_place.clone_from(rack_place);
+        folder.history.put_downs.push(PutDown { at: moment.utc(), gummed: *gummed, talc: *talc });
         let detail = json!({ "gummed": gummed, "buffed": buffed, "talc": talc, "rack_place": rack_place });
-        self.journal("plate.put-down", at.plate, &detail)
+        self.journal("plate.put-down", folder.row.id, &detail)
     }
 }
 
@@ -365,6 +422,11 @@ pub(crate) fn step_of<'f>(folder: &'f Folder, key: &str) -> Result<&'f Step, Tro
         let remark = Remark::new("plates-no-such-step").with("step", key.to_owned());
         Trouble::about("step", remark.with("procedure", folder.procedure.name.clone()))
     })
+}
+
+/// A run of a plate, to be changed.
+fn run_of(folder: &Folder, id: StepRunId) -> Result<Run, Trouble> {
+    folder.runs.iter().find(|run| run.id == id).cloned().ok_or(Trouble::NotFound)
 }
 
 /// A step begins before it ends, and neither lies ahead of now.

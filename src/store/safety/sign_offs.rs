@@ -16,7 +16,7 @@ use crate::store::safety::topics;
 use crate::store::schema::{person, sign_off, sign_off_point, topic, topic_point, topic_version};
 use crate::store::types::Word;
 use crate::store::write::Tx;
-use crate::trade::procedure::{Grade, Held};
+use crate::trade::procedure::Grade;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
@@ -109,22 +109,6 @@ pub fn sign_offs(db: &mut AnyConnection, whose: Whose) -> Result<Vec<SignOff>, T
         }
     };
     Ok(query.load(db)?)
-}
-
-/// Sign-offs as the trade floor judges them.
-#[must_use]
-pub fn held(all: &[SignOff]) -> Vec<Held> {
-    all.iter()
-        .filter(|one| one.taken_back_at.is_none())
-        .filter(|one| one.grade.0 != Grade::Shown || one.acknowledged_at.is_some())
-        .map(|one| Held {
-            topic: one.topic_key.clone(),
-            grade: one.grade.0,
-            from: one.acknowledged_at.unwrap_or(one.given_at).utc(),
-            until: one.valid_until,
-            withdrawn: one.withdrawn_at.map(Instant::utc),
-        })
-        .collect()
 }
 
 /// The points that were observed for each of some sign-offs.

@@ -71,24 +71,25 @@ impl Tx<'_> {
         at: &At,
         entry: &TableEntry,
     ) -> Result<Kept, Trouble> {
-        let folder = self.folder(procedures, at)?;
+        let mut folder = self.folder(procedures, at)?;
         let step = step_of(&folder, &entry.step_key)?;
         only_the_instructor(step, at)?;
         let records_etch = step.records == Records::Etch;
-        let kept = match run_meant(&folder, entry)? {
-            Some(run) => self.end_known(at, run, entry)?,
-            None => self.tell_new(at, &folder, entry)?,
+        let kept = match run_meant(&folder, entry)?.cloned() {
+            Some(run) => self.end_known(at, &mut folder, run, entry)?,
+            None => self.tell_new(at, &mut folder, entry)?,
         };
-        self.refresh_standing(procedures, at)?;
         let moment = entry.ended.map_or(self.now, |ended| ended.put_right(self.now).at);
         match &entry.etch {
             Some(draft) if records_etch && !self.has_log(kept.run)? => {
+                self.keep_standing(&folder)?;
                 self.record_etch(procedures, at, &When::Run(kept.run), draft, entry.down.as_ref())?;
             }
             _ => {
                 if let Some(down) = &entry.down {
-                    self.put_plate_down_then(procedures, at, down, moment)?;
+                    self.put_down(&mut folder, down, moment)?;
                 }
+                self.keep_standing(&folder)?;
             }
         }
         let rules: Vec<&str> = kept.outside.iter().map(|rule| rule.word()).collect();
@@ -100,37 +101,52 @@ impl Tx<'_> {
     }
 
     /// A run that is known already ends, unless it has ended.
-    fn end_known(&mut self, at: &At, run: &Run, entry: &TableEntry) -> Result<Kept, Trouble> {
+    fn end_known(
+        &mut self,
+        at: &At,
+        folder: &mut Folder,
+        mut run: Run,
+        entry: &TableEntry,
+    ) -> Result<Kept, Trouble> {
+        let id = run.id;
         let mut outside: Vec<RuleName> =
             run.outside_rules.split(',').filter_map(RuleName::from_word).collect();
-        let planned = planned_text(&entry.planned);
-        if run.ended_at.is_none() && run.planned_seconds.is_empty() && !planned.is_empty() {
-            diesel::update(step_run::table.find(run.id))
-                .set(step_run::planned_seconds.eq(planned))
-                .execute(self.connection)?;
+        if run.ended_at.is_some() {
+            return Ok(Kept { run: id, outside });
         }
-        if let (None, Some(ended)) = (run.ended_at, entry.ended) {
+        if run.planned_seconds.is_empty() {
+            run.planned_seconds = planned_text(&entry.planned);
+        }
+        if let Some(ended) = entry.ended {
             let ended = ended.put_right(self.now);
             self.only_after(run.began_at, ended.at, at)?;
             if entry.says == Says::LeftOff && !outside.contains(&RuleName::LeftOff) {
                 outside.push(RuleName::LeftOff);
             }
-            diesel::update(step_run::table.find(run.id))
-                .set((
-                    step_run::ended_at.eq(ended.at),
-                    step_run::sheets.eq(entry.sheets),
-                    step_run::note.eq(&entry.note),
-                    step_run::outside_rules.eq(words(&outside)),
-                    step_run::clock_off_ms.eq(ended.off_ms),
-                    step_run::clock_doubtful.eq(run.clock_doubtful || ended.doubtful),
-                ))
-                .execute(self.connection)?;
+            run.ended_at = Some(ended.at);
+            run.sheets = entry.sheets;
+            run.note.clone_from(&entry.note);
+            run.outside_rules = words(&outside);
+            run.clock_off_ms = Some(ended.off_ms);
+            run.clock_doubtful |= ended.doubtful;
         }
-        Ok(Kept { run: run.id, outside })
+        diesel::update(step_run::table.find(id))
+            .set((
+                step_run::ended_at.eq(run.ended_at),
+                step_run::sheets.eq(run.sheets),
+                step_run::note.eq(&run.note),
+                step_run::outside_rules.eq(&run.outside_rules),
+                step_run::clock_off_ms.eq(run.clock_off_ms),
+                step_run::clock_doubtful.eq(run.clock_doubtful),
+                step_run::planned_seconds.eq(&run.planned_seconds),
+            ))
+            .execute(self.connection)?;
+        folder.take_in(run);
+        Ok(Kept { run: id, outside })
     }
 
     /// A run nobody has heard of is judged by what was before it, and stored.
-    fn tell_new(&mut self, at: &At, folder: &Folder, entry: &TableEntry) -> Result<Kept, Trouble> {
+    fn tell_new(&mut self, at: &At, folder: &mut Folder, entry: &TableEntry) -> Result<Kept, Trouble> {
         let began = entry.began.put_right(self.now);
         let ended = entry.ended.map(|ended| ended.put_right(self.now));
         let told = Told {
@@ -151,7 +167,7 @@ impl Tx<'_> {
         if entry.says == Says::LeftOff {
             outside.push(RuleName::LeftOff);
         }
-        self.insert_run_as(entry.run, at, &told, &outside)?;
+        self.insert_run_as(entry.run, folder, &told, &outside)?;
         self.note_clock(entry, began, ended)?;
         Ok(Kept { run: entry.run, outside })
     }

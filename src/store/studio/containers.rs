@@ -12,7 +12,7 @@ use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::schema::container;
 use crate::store::studio::stale;
-use crate::store::types::Word;
+use crate::store::types::{Word, columns};
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
 use crate::trouble::{Complaint, Trouble};
@@ -131,48 +131,29 @@ pub fn container(db: &mut AnyConnection, studio: StudioId, id: ContainerId) -> R
     Ok(target.select(COLUMNS).first(db)?)
 }
 
-type Columns = (
-    container::id,
-    container::letter,
-    container::number,
-    container::substance,
-    container::opened,
-    container::finished_at,
-    container::version,
-    (
-        container::label,
-        container::baume_tenths,
-        container::ph_hundredths,
-        container::weight_bp,
-        container::drops_per_ml_hundredths,
-        container::drops_spread_hundredths,
-        container::discard,
-        container::sour,
-        container::do_not_use,
-        container::note,
-    ),
-);
-const COLUMNS: Columns = (
-    container::id,
-    container::letter,
-    container::number,
-    container::substance,
-    container::opened,
-    container::finished_at,
-    container::version,
-    (
-        container::label,
-        container::baume_tenths,
-        container::ph_hundredths,
-        container::weight_bp,
-        container::drops_per_ml_hundredths,
-        container::drops_spread_hundredths,
-        container::discard,
-        container::sour,
-        container::do_not_use,
-        container::note,
-    ),
-);
+columns! {
+    const COLUMNS: Columns = (
+        container::id,
+        container::letter,
+        container::number,
+        container::substance,
+        container::opened,
+        container::finished_at,
+        container::version,
+        (
+            container::label,
+            container::baume_tenths,
+            container::ph_hundredths,
+            container::weight_bp,
+            container::drops_per_ml_hundredths,
+            container::drops_spread_hundredths,
+            container::discard,
+            container::sour,
+            container::do_not_use,
+            container::note,
+        ),
+    );
+}
 
 /// Checks what was told against the substance and the calendar; complaints stand at the fields of the form.
 ///

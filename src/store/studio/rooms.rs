@@ -7,6 +7,7 @@ use crate::ids::StudioId;
 use crate::store::connections::AnyConnection;
 use crate::store::schema::studio;
 use crate::store::studio::stale;
+use crate::store::types::columns;
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
 
@@ -50,24 +51,17 @@ pub fn room(db: &mut AnyConnection, id: StudioId) -> Result<Room, Trouble> {
     Ok(studio::table.find(id).select(COLUMNS).first(db)?)
 }
 
-type Columns = (
-    studio::id,
-    studio::name,
-    studio::room_address,
-    studio::eyewash,
-    studio::emergency_numbers,
-    studio::waste_words,
-    studio::version,
-);
-const COLUMNS: Columns = (
-    studio::id,
-    studio::name,
-    studio::room_address,
-    studio::eyewash,
-    studio::emergency_numbers,
-    studio::waste_words,
-    studio::version,
-);
+columns! {
+    const COLUMNS: Columns = (
+        studio::id,
+        studio::name,
+        studio::room_address,
+        studio::eyewash,
+        studio::emergency_numbers,
+        studio::waste_words,
+        studio::version,
+    );
+}
 
 impl Tx<'_> {
     /// Makes a studio.

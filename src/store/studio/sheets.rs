@@ -14,7 +14,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::schema::{container, data_sheet, person};
 use crate::store::studio::containers::{Substance, container};
 use crate::store::studio::stale;
-use crate::store::types::Word;
+use crate::store::types::{Word, columns};
 use crate::store::write::Tx;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -157,34 +157,22 @@ pub fn sheets_by_container(
         .load(db)?)
 }
 
-type Columns = (
-    data_sheet::id,
-    data_sheet::substance,
-    data_sheet::product,
-    data_sheet::supplier,
-    data_sheet::revised,
-    data_sheet::signal,
-    data_sheet::hazards,
-    data_sheet::pictograms,
-    (data_sheet::file_name, data_sheet::file_sha256, data_sheet::file_bytes),
-    data_sheet::at,
-    person::given_name,
-    person::family_name,
-);
-const COLUMNS: Columns = (
-    data_sheet::id,
-    data_sheet::substance,
-    data_sheet::product,
-    data_sheet::supplier,
-    data_sheet::revised,
-    data_sheet::signal,
-    data_sheet::hazards,
-    data_sheet::pictograms,
-    (data_sheet::file_name, data_sheet::file_sha256, data_sheet::file_bytes),
-    data_sheet::at,
-    person::given_name,
-    person::family_name,
-);
+columns! {
+    const COLUMNS: Columns = (
+        data_sheet::id,
+        data_sheet::substance,
+        data_sheet::product,
+        data_sheet::supplier,
+        data_sheet::revised,
+        data_sheet::signal,
+        data_sheet::hazards,
+        data_sheet::pictograms,
+        (data_sheet::file_name, data_sheet::file_sha256, data_sheet::file_bytes),
+        data_sheet::at,
+        person::given_name,
+        person::family_name,
+    );
+}
 
 impl Tx<'_> {
     /// Puts a sheet on file for a container and for every other of its studio with the same words on its label or the

@@ -7,7 +7,8 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::outlook::{Outlook, StepOutlook, StepState, standing};
+use super::outlook::{Outlook, Seen, StepOutlook, StepState, standing};
+use super::remaining::Ahead;
 use super::step::Standing;
 use super::timeline::Timeline;
 use super::verdict::{Case, RuleName, ended_by};
@@ -66,36 +67,34 @@ spelled!(
     }
 );
 
-impl<'a> Case<'a> {
-    /// The reasons to look at the plate at `now`: at most one for being late, then those for being stuck.
+impl Seen<'_> {
+    /// The reasons to look at the plate: at most one for being late, then those for being stuck.
     #[must_use]
-    pub fn late_or_stuck(&self, now: DateTime<Utc>, watch: &Watch<'_>) -> Vec<Flag> {
-        let line = Timeline::until(self.procedure, self.history, now);
-        if let Some(since) = self.lost_since(&line, now, watch) {
-            return if watch.replaced {
-                vec![]
-            } else {
-                vec![Flag::Stuck { by: StuckBy::Lost, step: None, since }]
-            };
+    pub fn late_or_stuck(&self, watch: &Watch<'_>) -> Vec<Flag> {
+        let Self { case, now, line, ahead, outlook } = self;
+        if let Some(since) = case.lost_since(line, *now, watch) {
+            let lost = Flag::Stuck { by: StuckBy::Lost, step: None, since };
+            return if watch.replaced { vec![] } else { vec![lost] };
         }
-        let outlook = self.outlook(now);
         let mut flags = Vec::new();
-        flags.extend(self.late(&line, now, watch));
-        flags.extend(self.untouched(&outlook, &line, now, watch));
-        flags.extend(self.done_three_times(&outlook, &line));
+        flags.extend(late(ahead, *now, watch));
+        flags.extend(case.untouched(outlook, line, *now, watch));
+        flags.extend(case.done_three_times(outlook, line));
         if !outlook.finished {
-            flags.extend(refused_twice(&line, now, watch.refusals));
+            flags.extend(refused_twice(line, *now, watch.refusals));
         }
         flags
     }
+}
 
-    fn late(&self, line: &Timeline<'a>, now: DateTime<Utc>, watch: &Watch<'_>) -> Option<Flag> {
-        self.ahead(line, now).into_iter().filter(|ahead| ahead.under_way_since.is_none()).find_map(|ahead| {
-            let latest_start = *watch.latest_starts.get(&ahead.step.key)?;
-            (now > latest_start).then(|| Flag::Late { step: ahead.step.key.clone(), latest_start })
-        })
-    }
+fn late(ahead: &[Ahead<'_>], now: DateTime<Utc>, watch: &Watch<'_>) -> Option<Flag> {
+    ahead.iter().filter(|ahead| ahead.under_way_since.is_none()).find_map(|ahead| {
+        let latest_start = *watch.latest_starts.get(&ahead.step.key)?;
+        (now > latest_start).then(|| Flag::Late { step: ahead.step.key.clone(), latest_start })
+    })
+}
 
+impl<'a> Case<'a> {
     fn untouched(
         &self,
         outlook: &Outlook,

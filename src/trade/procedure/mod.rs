@@ -61,7 +61,7 @@ use crate::trade::remark::Remark;
 pub use check::check;
 pub use flags::{Flag, StuckBy, Watch};
 pub use history::{Allowance, ClassChoice, Entry, Held, History, Ordered, PutDown, Settled};
-pub use outlook::{Outlook, StepOutlook, StepState};
+pub use outlook::{Outlook, Seen, StepOutlook, StepState};
 pub use remaining::RemainingStep;
 pub use rests::{GumClock, Warning, WarningName};
 pub use step::{
@@ -151,14 +151,18 @@ impl Procedure {
 
     /// Whether `step` comes, over however many steps, after the step of key `before`.
     pub(in crate::trade::procedure) fn comes_after(&self, step: &Step, before: &str) -> bool {
-        let mut seen = BTreeSet::new();
+        // Few steps: a list is quicker to look through than a tree is to build, and this is asked most of all.
         let mut open: Vec<&str> = step.after.iter().map(String::as_str).collect();
-        while let Some(key) = open.pop() {
+        let mut next = 0;
+        while let Some(key) = open.get(next).copied() {
             if key == before {
                 return true;
             }
-            if let Some(step) = self.find(key).filter(|_| seen.insert(key)) {
-                open.extend(step.after.iter().map(String::as_str));
+            next += 1;
+            for key in self.find(key).map_or(&[][..], |step| &step.after) {
+                if !open.contains(&key.as_str()) {
+                    open.push(key);
+                }
             }
         }
         false

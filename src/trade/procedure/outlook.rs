@@ -30,6 +30,15 @@ pub struct Outlook {
     pub finished: bool,
 }
 
+/// How a plate stands, without a word about its steps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stands {
+    pub standing: Standing,
+    pub since: Option<DateTime<Utc>>,
+    /// The last gumming, while that gum is still on the plate.
+    pub gummed: Option<DateTime<Utc>>,
+}
+
 /// One step at one moment.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepOutlook {
@@ -112,35 +121,64 @@ impl Outlook {
     }
 }
 
+/// A plate seen at one moment: what the questions about it have in common, worked out once.
+#[derive(Debug, Clone)]
+pub struct Seen<'a> {
+    pub(super) case: Case<'a>,
+    pub(super) now: DateTime<Utc>,
+    pub(super) line: Timeline<'a>,
+    pub(super) ahead: Vec<Ahead<'a>>,
+    pub outlook: Outlook,
+}
+
 impl<'a> Case<'a> {
+    /// The plate at `now`, for several questions.
+    #[must_use]
+    pub fn seen(&self, now: DateTime<Utc>) -> Seen<'a> {
+        let line = Timeline::until(self.procedure, self.history, now);
+        let ahead = self.ahead(&line, now);
+        let outlook = self.outlook_of(&line, &ahead, now);
+        Seen { case: *self, now, line, ahead, outlook }
+    }
+
     /// How the plate stands at `now`.
     #[must_use]
     pub fn outlook(&self, now: DateTime<Utc>) -> Outlook {
-        let line = Timeline::until(self.procedure, self.history, now);
-        let ahead = self.ahead(&line, now);
+        self.seen(now).outlook
+    }
+
+    fn outlook_of(&self, line: &Timeline<'a>, ahead: &[Ahead<'a>], now: DateTime<Utc>) -> Outlook {
         let any_time = self.procedure.any_time.iter();
         let steps: Vec<StepOutlook> = self
             .procedure
             .way(self.choice)
-            .map(|step| self.step_outlook(step, true, &ahead, &line, now))
-            .chain(any_time.map(|step| self.step_outlook(step, false, &ahead, &line, now)))
+            .map(|step| self.step_outlook(step, true, ahead, line, now))
+            .chain(any_time.map(|step| self.step_outlook(step, false, ahead, line, now)))
             .collect();
-        let (standing, standing_since) = standing(&line);
-        let next = next_of(&ahead, &steps);
+        let (standing, standing_since) = standing(line);
+        let next = next_of(ahead, &steps);
         Outlook {
             then: next.and_then(|at| {
-                in_turn(&ahead).filter(|(other, _)| *other > at).map(|(_, it)| key_of(it)).next()
+                in_turn(ahead).filter(|(other, _)| *other > at).map(|(_, it)| key_of(it)).next()
             }),
             next: next.and_then(|at| ahead.get(at)).map(key_of),
             beside: ahead.iter().filter(|it| it.step.beside_others).map(key_of).collect(),
             standing,
             standing_since,
-            gum: self.gum_clock(&line),
-            warnings: self.gum_warning(&line, now).filter(|_| !standing.is_over()).into_iter().collect(),
-            blocked_by: self.blocked_by(&line, now),
+            gum: self.gum_clock(line),
+            warnings: self.gum_warning(line, now).filter(|_| !standing.is_over()).into_iter().collect(),
+            blocked_by: self.blocked_by(line, now),
             finished: ahead.is_empty(),
             steps,
         }
+    }
+
+    /// How the plate stands at `now`, as `outlook` says it, for a small part of the work.
+    #[must_use]
+    pub fn stands(&self, now: DateTime<Utc>) -> Stands {
+        let line = Timeline::until(self.procedure, self.history, now);
+        let (standing, since) = standing(&line);
+        Stands { standing, since, gummed: self.gum_clock(&line).gummed }
     }
 
     fn step_outlook(
@@ -181,7 +219,7 @@ impl<'a> Case<'a> {
             let outside = done
                 .index
                 .and_then(|index| self.history.entries.get(index))
-                .is_some_and(|entry| !entry.outside.is_empty() || !self.judge(entry).warnings.is_empty());
+                .is_some_and(|entry| !entry.outside.is_empty() || self.went_past_a_limit(entry));
             return if outside { StepState::DoneOutside { at } } else { StepState::Done { at } };
         }
         let rested = self.rested(step, line);

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
+use super::outlook::Seen;
 use super::rests::Rested;
 use super::step::{Maximum, Need, Place, Step};
 use super::timeline::Timeline;
@@ -54,12 +55,10 @@ pub(super) struct Ahead<'a> {
 }
 
 impl<'a> Case<'a> {
-    /// The steps still to do, for an edition of that many sheets. Empty when the plate is through, or can go
-    /// no further.
+    /// The steps still to do at `now`; see [`Seen::remaining`].
     #[must_use]
     pub fn remaining(&self, now: DateTime<Utc>, sheets: u32) -> Vec<RemainingStep> {
-        let line = Timeline::until(self.procedure, self.history, now);
-        self.ahead(&line, now).into_iter().map(|ahead| self.spell_out(&ahead, &line, sheets)).collect()
+        self.seen(now).remaining(sheets)
     }
 
     /// The steps ahead of a plate that stands where `line` leaves it.
@@ -115,6 +114,14 @@ impl<'a> Case<'a> {
             under_way_since: ahead.under_way_since,
             called_for: ahead.called_for,
         }
+    }
+}
+
+impl Seen<'_> {
+    /// The steps still to do, for an edition of that many sheets. Empty when the plate is through, or can go no further.
+    #[must_use]
+    pub fn remaining(&self, sheets: u32) -> Vec<RemainingStep> {
+        self.ahead.iter().map(|ahead| self.case.spell_out(ahead, &self.line, sheets)).collect()
     }
 }
 

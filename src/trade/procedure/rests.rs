@@ -6,6 +6,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use super::history::Entry;
 use super::step::{Maximum, Step, spelled_minutes};
 use super::timeline::{Gum, TOLD_ROUNDING, Timeline};
 use super::verdict::Case;
@@ -90,6 +91,15 @@ impl Case<'_> {
             until,
         });
         advised.into_iter().chain(self.limit(step, &rested, line, at)).collect()
+    }
+
+    /// Whether a run that happened began past one of its step's limits: whether judging it would warn of one.
+    pub(super) fn went_past_a_limit(&self, entry: &Entry) -> bool {
+        let step = self.procedure.find(&entry.step).filter(|step| step.rest.maximum.is_some());
+        let Some(step) = step else { return false };
+        let line = Timeline::before(self.procedure, self.history, &entry.step, entry.began);
+        let limit = self.limit(step, &self.rested(step, &line), &line, entry.began);
+        limit.is_some_and(|warning| warning.name.is_passed())
     }
 
     /// The gum clock of the plate.

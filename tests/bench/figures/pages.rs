@@ -13,7 +13,7 @@ use tympan::trouble::Trouble;
 
 use crate::crowd::Crowd;
 use crate::figure::{Bench, Taken};
-use crate::load::{Target, null_test, pairs};
+use crate::load::{Target, median, null_test, pairs};
 use crate::replay::Replay;
 use crate::school::{INSTRUCTOR_TOKEN, ONE_CLASS, STUDENT_TOKEN, School, UNIVERSITY, school};
 use crate::serving::{Running, get, house};
@@ -30,6 +30,29 @@ pub fn plate(bench: &Bench) -> Result<Taken, String> {
     beside_floor(bench, STUDENT_TOKEN, |school| {
         format!("/classes/{}/plates/{}", school.class, Crowd::plate(2))
     })
+}
+
+/// The plan of a class of 72 plates, one look at a time.
+pub fn class_plan(bench: &Bench) -> Result<Taken, String> {
+    let school = school(&bench.engine, ONE_CLASS);
+    let program = Running::program(web::Data::new(house(&school)));
+    let address = format!("{}/classes/{}/plan", program.base, school.class);
+    let cookie = format!("sid={INSTRUCTOR_TOKEN}");
+    let (mut values, mut bytes) = (Vec::new(), 0);
+    for look in 0..=bench.options.pairs * 5 {
+        let began = std::time::Instant::now();
+        let answer = get(&address, &cookie)?;
+        if answer.status != 200 {
+            return Err(format!("{address}: {}", answer.status));
+        }
+        // The first look reads the procedure.
+        if look > 0 {
+            values.push(began.elapsed().as_secs_f64() * 1000.0);
+        }
+        bytes = answer.body.len();
+    }
+    let levels = format!("{:.1} ms", median(&values));
+    Ok(Taken { values, levels, notes: vec![format!("{bytes} bytes; the connection is made anew each time")] })
 }
 
 /// Today of one student, in a school of 144,000 plates and in one of 72.
@@ -126,6 +149,6 @@ async fn answer(bare: web::Data<Bare>) -> Result<HttpResponse, Trouble> {
         .db
         .read(move |db| asked.iter().try_fold(0, |sum, replay| Ok::<_, Trouble>(sum + replay.ask(db)?)));
     std::hint::black_box(bytes.await?);
-    let html = bare.templates.fill(&bare.template, &bare.view)?;
+    let html = bare.templates.fill(&bare.template, bare.view.clone())?;
     Ok(HttpResponse::Ok().content_type("text/html; charset=utf-8").body(html))
 }

@@ -6,7 +6,7 @@ use super::*;
 use crate::trade::procedure::flags::Refusal;
 
 fn flags(tale: &Tale, now: &str, watch: &Watch<'_>) -> Vec<Flag> {
-    tale.case().late_or_stuck(at(now), watch)
+    tale.case().seen(at(now)).late_or_stuck(watch)
 }
 
 fn watch<'a>(latest_starts: &'a BTreeMap<String, DateTime<Utc>>, refusals: &'a [Refusal]) -> Watch<'a> {

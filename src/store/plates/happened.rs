@@ -1,0 +1,145 @@
+//! What happened to plates besides their runs: how they were put down, what an instructor allowed once, starts that were
+//! refused, and whether another plate took their place. One statement for all of it, of one plate or of a whole class.
+
+use std::collections::HashMap;
+
+use diesel::QueryableByName;
+use diesel::RunQueryDsl;
+use diesel::sql_types::{BigInt, Bool, Nullable, Text};
+
+use crate::clock::Instant;
+use crate::ids::{AllowanceId, PersonId, PlateId};
+use crate::store::connections::AnyConnection;
+use crate::store::plates::folder::Which;
+use crate::store::standing::Standing;
+use crate::trade::procedure::flags::Refusal;
+use crate::trade::procedure::{Allowance, PutDown};
+use crate::trouble::Trouble;
+
+/// What happened to one plate, in the order of time.
+#[derive(Debug, Default)]
+pub(super) struct Happened {
+    pub put_downs: Vec<PutDown>,
+    pub allowances: Vec<(AllowanceId, Allowance)>,
+    pub refusals: Vec<Refusal>,
+    /// Another plate takes its place.
+    pub replaced: bool,
+}
+
+/// One part of the question, up to a value that a column of `plate` is compared with.
+macro_rules! part {
+    (allowed, $condition:literal) => {
+        concat!(
+            "SELECT 'allowed' AS kind, allowance.id AS id, plate.id AS plate_id, allowance.step_key AS step_key, \
+             allowance.given_at AS at, allowance.used_at AS used_at, FALSE AS gummed, FALSE AS talc \
+             FROM plate JOIN allowance ON allowance.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+    (refused, $condition:literal) => {
+        concat!(
+            " UNION ALL SELECT 'refused', refusal.id, plate.id, refusal.step_key, refusal.at, NULL, FALSE, FALSE \
+             FROM plate JOIN refusal ON refusal.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+    (put_down, $condition:literal) => {
+        concat!(
+            " UNION ALL SELECT 'put-down', put_down.id, plate.id, '', put_down.at, NULL, put_down.gummed, \
+             put_down.talc FROM plate JOIN put_down ON put_down.plate_id = plate.id WHERE ",
+            $condition
+        )
+    };
+    (replaced, $condition:literal) => {
+        concat!(
+            " UNION ALL SELECT 'replaced', later.id, plate.id, '', later.created_at, NULL, FALSE, FALSE \
+             FROM plate JOIN plate later ON later.replaces_id = plate.id WHERE ",
+            $condition
+        )
+    };
+}
+
+/// The parts with one condition each, and after its value `$and`. Allowances and refusals know their class; what does not
+/// is found through its plate.
+macro_rules! asked {
+    ($allowed:literal, $refused:literal, $others:literal) => {
+        [
+            part!(allowed, $allowed),
+            part!(refused, $refused),
+            part!(put_down, $others),
+            part!(replaced, $others),
+            " ORDER BY 5, 2",
+        ]
+    };
+    ($allowed:literal, $refused:literal, $others:literal, $and:literal) => {
+        [
+            part!(allowed, $allowed),
+            $and,
+            part!(refused, $refused),
+            $and,
+            part!(put_down, $others),
+            $and,
+            part!(replaced, $others),
+            $and,
+            " ORDER BY 5, 2",
+        ]
+    };
+}
+
+const OF_PLATE: [&str; 5] = asked!("allowance.plate_id = ", "refusal.plate_id = ", "plate.id = ");
+const OF_PRINT: [&str; 5] = asked!("plate.print_id = ", "plate.print_id = ", "plate.print_id = ");
+const OF_CLASS: [&str; 5] = asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ");
+const OF_PERSON: [&str; 9] =
+    asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ", " AND plate.person_id = ");
+
+#[derive(QueryableByName)]
+struct Row {
+    #[diesel(sql_type = Text)]
+    kind: String,
+    #[diesel(sql_type = Text)]
+    id: AllowanceId,
+    #[diesel(sql_type = Text)]
+    plate_id: PlateId,
+    #[diesel(sql_type = Text)]
+    step_key: String,
+    #[diesel(sql_type = BigInt)]
+    at: Instant,
+    #[diesel(sql_type = Nullable<BigInt>)]
+    used_at: Option<Instant>,
+    #[diesel(sql_type = Bool)]
+    gummed: bool,
+    #[diesel(sql_type = Bool)]
+    talc: bool,
+}
+
+/// What happened to the plates meant, by plate; a print's owner is looked at elsewhere.
+pub(super) fn of(
+    db: &mut AnyConnection,
+    which: Which,
+    owner: Option<PersonId>,
+) -> Result<HashMap<PlateId, Happened>, Trouble> {
+    let question = match (which, owner) {
+        (Which::Plate(_, id), _) => Standing::asking(&OF_PLATE, &[id.as_str(); 4]),
+        (Which::Print(_, id), _) => Standing::asking(&OF_PRINT, &[id.as_str(); 4]),
+        (Which::Class(class), None) => Standing::asking(&OF_CLASS, &[class.as_str(); 4]),
+        (Which::Class(class), Some(owner)) => {
+            let (class, owner) = (class.as_str(), owner.as_str());
+            Standing::asking(&OF_PERSON, &[class, owner, class, owner, class, owner, class, owner])
+        }
+    };
+    let rows: Vec<Row> = question.load(db)?;
+    let mut found: HashMap<PlateId, Happened> = HashMap::new();
+    for row in rows {
+        let (happened, at) = (found.entry(row.plate_id).or_default(), row.at.utc());
+        match row.kind.as_str() {
+            "allowed" => {
+                let used = row.used_at.map(Instant::utc);
+                happened.allowances.push((row.id, Allowance { step: row.step_key, given: at, used }));
+            }
+            "refused" => happened.refusals.push(Refusal { step: row.step_key, at }),
+            "put-down" => happened.put_downs.push(PutDown { at, gummed: row.gummed, talc: row.talc }),
+            _ => happened.replaced = true,
+        }
+    }
+    Ok(found)
+}
