@@ -13,6 +13,8 @@
 ##   instructor docente · assistant ayudante · keeper responsable de la escuela · records staff personal de registro académico
 ##   assessment evaluación · score puntuación · mark nota · grade calificación · weight peso · grace margen
 ##   safety data sheet ficha de datos de seguridad · local codes normas locales · eyewash lavaojos · waste residuos
+##
+## Numbers that may have decimals are written by FIGURE, which puts the decimal comma.
 
 ## ---- reckon: one clear sentence for bad input ----
 reckon-unknown = No existe ningún cálculo llamado «{ $name }». Se conocen: { $known }.
@@ -32,31 +34,31 @@ measure-unit-imperial = «{ $field }» es «{ $value }», una onza líquida impe
 measure-unit-which-ounce = «{ $field }» es «{ $value }», que puede ser una onza líquida estadounidense, una imperial o un peso: escriba us_fl_oz, o dé la cantidad en ml.
 measure-unit-drops = «{ $field }» es «{ $value }», pero una gota no es un volumen fijo: mida en us_fl_oz o ml, y cuente aparte las gotas de ácido.
 measure-unit-unknown = «{ $field }» es «{ $value }», una unidad que aquí no se conoce: escriba us_fl_oz o ml.
-measure-volume-outside = «{ $field }» es { $value }: dé un volumen mayor que 0 y de { $most } litros como máximo.
-measure-baume-outside = «{ $field }» es { $value } grados Baumé: dé de 0 a { $most }.
-measure-gravity-outside = «{ $field }» es una densidad relativa de { $value }: dé una de 1 a 2,23.
-measure-ph-outside = «{ $field }» es pH { $value }: dé de 0 a 14.
-measure-percent-outside = «{ $field }» es { $value } por ciento en peso: dé de 0 a { $most }, como dice el frasco.
-measure-phosphoric-too-strong = «{ $field }» es { $value } por ciento, pero las densidades del ácido fosfórico que aquí se conocen acaban en { $most }: mire otra vez el frasco.
-measure-nitric-too-strong = «{ $field }» es { $value } por ciento, pero las densidades del ácido nítrico que aquí se conocen acaban en { $most }: mire otra vez el frasco; el ácido fumante no tiene sitio en un taller.
-measure-drops-outside = «{ $field }» es { $value }: dé un número entero de gotas, de 0 a { $most }.
-measure-dropper-outside = «{ $field }» es { $value }: dé más de 0 y como máximo { $most } gotas por mL, o nada si el cuentagotas no está calibrado.
-measure-dropper-spread-outside = «{ $field }» es { $value }: un margen es 0 o más, y menor que las { $drops } gotas por mL a las que pertenece.
-measure-dropper-spread-alone = «{ $field }» es { $value }, pero falta «drops_per_ml»: dé los dos, o ninguno si el cuentagotas no está calibrado.
-measure-weighing-empty = { $drops } gotas que pesan { $value } g no calibran nada: cuente al menos una gota y dé un peso mayor que 0 g.
-measure-weighing-absurd = { $drops } gotas que pesan { $value } g hacen { $per_ml } gotas por mL, y un cuentagotas da de 1 a { $most }: pese en gramos, solo las gotas.
-etch-gum-too-thick = «{ $field }» es { $value } grados Baumé, pero la goma arábiga apenas se disuelve más allá de { $most }: mire otra vez el areómetro.
+measure-volume-outside = «{ $field }» es { FIGURE($value) }: dé un volumen mayor que 0 y de { FIGURE($most) } litros como máximo.
+measure-baume-outside = «{ $field }» es { FIGURE($value) } grados Baumé: dé de 0 a { FIGURE($most) }.
+measure-gravity-outside = «{ $field }» es una densidad relativa de { FIGURE($value) }: dé una de 1 a 2,23.
+measure-ph-outside = «{ $field }» es pH { FIGURE($value) }: dé de 0 a 14.
+measure-percent-outside = «{ $field }» es { FIGURE($value) } por ciento en peso: dé de 0 a { FIGURE($most) }, como dice el frasco.
+measure-phosphoric-too-strong = «{ $field }» es { FIGURE($value) } por ciento, pero las densidades del ácido fosfórico que aquí se conocen acaban en { FIGURE($most) }: mire otra vez el frasco.
+measure-nitric-too-strong = «{ $field }» es { FIGURE($value) } por ciento, pero las densidades del ácido nítrico que aquí se conocen acaban en { FIGURE($most) }: mire otra vez el frasco; el ácido fumante no tiene sitio en un taller.
+measure-drops-outside = «{ $field }» es { FIGURE($value) }: dé un número entero de gotas, de 0 a { FIGURE($most) }.
+measure-dropper-outside = «{ $field }» es { FIGURE($value) }: dé más de 0 y como máximo { FIGURE($most) } gotas por mL, o nada si el cuentagotas no está calibrado.
+measure-dropper-spread-outside = «{ $field }» es { FIGURE($value) }: un margen es 0 o más, y menor que las { FIGURE($drops) } gotas por mL a las que pertenece.
+measure-dropper-spread-alone = «{ $field }» es { FIGURE($value) }, pero falta «drops_per_ml»: dé los dos, o ninguno si el cuentagotas no está calibrado.
+measure-weighing-empty = { FIGURE($drops) } gotas que pesan { FIGURE($value) } g no calibran nada: cuente al menos una gota y dé un peso mayor que 0 g.
+measure-weighing-absurd = { FIGURE($drops) } gotas que pesan { FIGURE($value) } g hacen { FIGURE($per_ml) } gotas por mL, y un cuentagotas da de 1 a { FIGURE($most) }: pese en gramos, solo las gotas.
+etch-gum-too-thick = «{ $field }» es { FIGURE($value) } grados Baumé, pero la goma arábiga apenas se disuelve más allá de { FIGURE($most) }: mire otra vez el areómetro.
 etch-amount-missing = Falta «{ $field }», y esta mezcla lo necesita: dé la cantidad.
 etch-kind-unknown = «{ $field }» es «{ $value }»: escriba phosphoric (fosfórico) o nitric (nítrico).
 etch-surface-unknown = «{ $field }» es «{ $value }»: escriba plate (plancha) o stone (piedra).
-etch-sheets-outside = Se piden { $value } planchas: dé de 1 a { $most }.
-etch-margin-outside = Se pide un margen del { $value } por ciento: dé de 0 a { $most }.
+etch-sheets-outside = Se piden { FIGURE($value) } planchas: dé de 1 a { FIGURE($most) }.
+etch-margin-outside = Se pide un margen del { FIGURE($value) } por ciento: dé de 0 a { FIGURE($most) }.
 etch-dilution-other-acid = Un ácido no puede diluirse para dar otro: elija el mismo.
-etch-dilution-stronger = Un ácido al { $stock } por ciento no puede diluirse al { $wanted } por ciento: pida menos de lo que tiene el frasco y más de 0.
-etch-dilution-of-nothing = Según lo indicado, el frasco tiene ácido al { $stock } por ciento: no hay nada que diluir.
-etch-ph-measured = pH { $ph }, medido
-etch-ph-of-gum = pH { $ph }, el indicado para la goma
-etch-ph-estimated = pH aproximado { $ph } (de { $low } a { $high }), una estimación
+etch-dilution-stronger = Un ácido al { FIGURE($stock) } por ciento no puede diluirse al { FIGURE($wanted) } por ciento: pida menos de lo que tiene el frasco y más de 0.
+etch-dilution-of-nothing = Según lo indicado, el frasco tiene ácido al { FIGURE($stock) } por ciento: no hay nada que diluir.
+etch-ph-measured = pH { FIGURE($ph) }, medido
+etch-ph-of-gum = pH { FIGURE($ph) }, el indicado para la goma
+etch-ph-estimated = pH aproximado { FIGURE($ph) } (de { FIGURE($low) } a { FIGURE($high) }), una estimación
 etch-no-ph-gum-sour = No se estima el pH: la goma está marcada como agria y contiene ácidos que nadie ha contado. Mídalo.
 etch-no-ph-gum-ph-untold = No se estima el pH: no se ha indicado el pH de la goma. Mídalo.
 etch-no-ph-gum-baume-untold = No se estima el pH: no se han indicado los grados Baumé de la goma. Mida el pH.
@@ -66,96 +68,96 @@ etch-no-ph-stock = No se estima el pH de una solución madre: aquí no se sabe q
 etch-no-ph-stock-cut = No se estima el pH de una solución madre rebajada con goma: aquí no se sabe qué contiene. Mídalo.
 etch-caution-protect = Use guantes, gafas de protección y delantal. La ficha de datos de seguridad, las normas locales y la oficina de seguridad de la escuela van antes que todo lo que aquí se dice.
 etch-caution-acid-into-gum = Eche el ácido gota a gota en la goma, nunca goma ni agua sobre el ácido, y mezcle lejos de la plancha.
-etch-caution-bottle-burns = El frasco contiene ácido al { $percent } %, que quema la piel y los ojos.
-etch-caution-bottle-irritates = El frasco contiene ácido al { $percent } %, que irrita la piel y los ojos.
+etch-caution-bottle-burns = El frasco contiene ácido al { FIGURE($percent) } %, que quema la piel y los ojos.
+etch-caution-bottle-irritates = El frasco contiene ácido al { FIGURE($percent) } %, que irrita la piel y los ojos.
 etch-caution-nitric-fumes = El ácido nítrico desprende vapores nocivos y aviva el fuego: úselo bajo la campana, lejos de disolventes, trapos y metales.
 etch-caution-nitric-on-aluminium = El ácido nítrico es para piedras; para el aluminio la práctica común emplea ácido fosfórico. Pregunte al docente.
-etch-caution-eyewash-bottle = Sepa por dónde se va al lavaojos y a la ducha antes de abrir el frasco: NIOSH pide ambos donde se maneja ácido fosfórico por encima del 1,6 %, y el frasco contiene ácido al { $percent } %.
-etch-caution-eyewash-nitric = Sepa por dónde se va al lavaojos y a la ducha antes de abrir el frasco de ácido nítrico ({ $percent } %).
-etch-caution-eyewash-mixture = La propia mezcla contiene ácido al { $percent } % en peso, por encima del 1,6 % a partir del cual NIOSH pide lavaojos y ducha.
-etch-caution-corrosive-measured = Con pH { $ph } la mezcla se considera corrosiva: a 2 o menos el SGA la toma por tal, salvo que los ensayos demuestren otra cosa.
+etch-caution-eyewash-bottle = Sepa por dónde se va al lavaojos y a la ducha antes de abrir el frasco: NIOSH pide ambos donde se maneja ácido fosfórico por encima del 1,6 %, y el frasco contiene ácido al { FIGURE($percent) } %.
+etch-caution-eyewash-nitric = Sepa por dónde se va al lavaojos y a la ducha antes de abrir el frasco de ácido nítrico ({ FIGURE($percent) } %).
+etch-caution-eyewash-mixture = La propia mezcla contiene ácido al { FIGURE($percent) } % en peso, por encima del 1,6 % a partir del cual NIOSH pide lavaojos y ducha.
+etch-caution-corrosive-measured = Con pH { FIGURE($ph) } la mezcla se considera corrosiva: a 2 o menos el SGA la toma por tal, salvo que los ensayos demuestren otra cosa.
 etch-caution-corrosive-estimated = El pH estimado llega a 2 o menos, donde el SGA toma una mezcla por corrosiva, salvo que los ensayos demuestren otra cosa.
 etch-caution-dropper-not-calibrated = El cuentagotas no está calibrado, así que se suponen 25 gotas por mL, 8 más o menos. Pese unas gotas de este ácido para saberlo mejor.
-etch-caution-gum-ph-unusual = Se indica que la goma tiene pH { $ph }; las soluciones de goma publicadas están entre 3,9 y 5,5. Compruebe si se ha agriado.
+etch-caution-gum-ph-unusual = Se indica que la goma tiene pH { FIGURE($ph) }; las soluciones de goma publicadas están entre 3,9 y 5,5. Compruebe si se ha agriado.
 etch-caution-estimate-only = El pH es una estimación, no una medición: pruebe la mezcla con una tira o un medidor. Su error es común a todas las mezclas de una misma goma y un mismo frasco; dentro de un lote, compare por gotas.
-etch-caution-destroys-measured = Con pH { $ph } esto destruye el dibujo: por debajo de 1,5 el líquido actúa sobre el aluminio como un desacidulante y arranca la fina capa superior, la única que retiene la imagen. No lo acerque a la plancha y pregunte al docente.
+etch-caution-destroys-measured = Con pH { FIGURE($ph) } esto destruye el dibujo: por debajo de 1,5 el líquido actúa sobre el aluminio como un desacidulante y arranca la fina capa superior, la única que retiene la imagen. No lo acerque a la plancha y pregunte al docente.
 etch-caution-destroys-estimated = Según la estimación, esto destruye el dibujo: su pH está por debajo de 1,5, donde el líquido actúa sobre el aluminio como un desacidulante y arranca la fina capa superior, la única que retiene la imagen. No lo acerque a la plancha y pregunte al docente.
 etch-caution-may-destroy = El pH estimado llega a menos de 1,5, donde el líquido actúa sobre el aluminio como un desacidulante y arranca la fina capa superior, la única que retiene la imagen. Mida el pH antes de que toque la plancha.
-etch-caution-window-measured = El pH { $ph } queda fuera de { $low } a { $high }, el intervalo con que trabaja esta clase. Pregunte al docente.
-etch-caution-window-estimated = Según la estimación, el pH queda fuera de { $low } a { $high }, el intervalo con que trabaja esta clase. Mídalo y pregunte al docente.
+etch-caution-window-measured = El pH { FIGURE($ph) } queda fuera de { FIGURE($low) } a { FIGURE($high) }, el intervalo con que trabaja esta clase. Pregunte al docente.
+etch-caution-window-estimated = Según la estimación, el pH queda fuera de { FIGURE($low) } a { FIGURE($high) }, el intervalo con que trabaja esta clase. Mídalo y pregunte al docente.
 
 ## ---- trade: grading and lateness ----
-grading-weights-sum = Los pesos de las categorías suman { $value }: cámbielos para que hagan exactamente 100.
-grading-weight-negative = El peso de «{ $category }» es { $value }: un peso es 0 o más.
-grading-points-bad = «{ $item }», en «{ $category }», tiene { $value } puntos: dele más de 0, o márquelo como puntos extra.
-grading-score-negative = La puntuación de «{ $item }» es { $value }: una puntuación es 0 o más.
-grading-score-above-points = La puntuación de «{ $item }», en «{ $category }», es { $value }, por encima de sus { $points } puntos: corríjala, o márquelo como puntos extra.
+grading-weights-sum = Los pesos de las categorías suman { FIGURE($value) }: cámbielos para que hagan exactamente 100.
+grading-weight-negative = El peso de «{ $category }» es { FIGURE($value) }: un peso es 0 o más.
+grading-points-bad = «{ $item }», en «{ $category }», tiene { FIGURE($value) } puntos: dele más de 0, o márquelo como puntos extra.
+grading-score-negative = La puntuación de «{ $item }», en «{ $category }», es { FIGURE($value) }: una puntuación es 0 o más.
+grading-score-above-points = La puntuación de «{ $item }», en «{ $category }», es { FIGURE($value) }, por encima de sus { FIGURE($points) } puntos: corríjala, o márquelo como puntos extra.
 grading-score-absent = «{ $item }», en «{ $category }», está calificado pero no tiene puntuación: dela, o indique que aún no está calificado (pending).
-grading-lateness-twice = «{ $item }» indica a la vez days_late { $days } y hours_late { $hours }: dé uno de los dos.
-grading-hours-late-negative = «{ $item }», en «{ $category }», lleva { $value } horas de retraso: un trabajo a tiempo lleva 0 horas.
-grading-late-percent-bad = El descuento por retraso es del { $value } por ciento al día: va de 0 a 100.
-grading-grace-negative = El margen es de { $value } horas: es 0 o más.
-grading-scale-letter-blank = Una letra de la escala, desde { $from } por ciento, está en blanco: escríbala.
-grading-scale-letter-twice = La escala tiene dos veces la letra «{ $letter }», la segunda desde { $from } por ciento: cada letra tiene un solo lugar.
-grading-scale-out-of-range = La letra «{ $letter }» empieza en { $from } por ciento: una letra empieza entre 0 y 100.
-grading-scale-out-of-order = La escala está desordenada: «{ $letter }», desde { $from } por ciento, está debajo de «{ $above }», desde { $above_from }; ponga las letras de la más alta a la más baja.
-grading-scale-gap = La escala tiene un hueco: por debajo de «{ $letter }», desde { $from } por ciento, no hay letra; haga que la más baja empiece en 0.
-grading-letter-points-negative = La letra «{ $letter }» vale { $value } puntos de promedio: son 0 o más.
-grading-letter-points-twice = La letra «{ $letter }» tiene dos veces puntos de promedio, la segunda { $value }: delos una sola vez.
+grading-lateness-twice = «{ $item }» indica a la vez days_late { FIGURE($days) } y hours_late { FIGURE($hours) }: dé uno de los dos.
+grading-hours-late-negative = «{ $item }», en «{ $category }», lleva { FIGURE($value) } horas de retraso: un trabajo a tiempo lleva 0 horas.
+grading-late-percent-bad = El descuento por retraso es del { FIGURE($value) } por ciento al día: va de 0 a 100.
+grading-grace-negative = El margen es de { FIGURE($value) } horas: es 0 o más.
+grading-scale-letter-blank = Una letra de la escala, desde { FIGURE($from) } por ciento, está en blanco: escríbala.
+grading-scale-letter-twice = La escala tiene dos veces la letra «{ $letter }», la segunda desde { FIGURE($from) } por ciento: cada letra tiene un solo lugar.
+grading-scale-out-of-range = La letra «{ $letter }» empieza en { FIGURE($from) } por ciento: una letra empieza entre 0 y 100.
+grading-scale-out-of-order = La escala está desordenada: «{ $letter }», desde { FIGURE($from) } por ciento, está debajo de «{ $above }», desde { FIGURE($above_from) }; ponga las letras de la más alta a la más baja.
+grading-scale-gap = La escala tiene un hueco: por debajo de «{ $letter }», desde { FIGURE($from) } por ciento, no hay letra; haga que la más baja empiece en 0.
+grading-letter-points-negative = La letra «{ $letter }» vale { FIGURE($value) } puntos de promedio: son 0 o más.
+grading-letter-points-twice = La letra «{ $letter }» tiene dos veces puntos de promedio, la segunda { FIGURE($value) }: delos una sola vez.
 grading-letter-without-points = La letra «{ $letter }» de «{ $course }» no tiene puntos de promedio: deje fuera las materias cursadas como aprobado o de oyente.
-grading-credits-negative = «{ $course }» lleva { $value } créditos: son 0 o más.
+grading-credits-negative = «{ $course }» lleva { FIGURE($value) } créditos: son 0 o más.
 grading-line-excused = «{ $item }» está exento: no cuenta.
 grading-line-pending = «{ $item }» aún no está calificado: todavía no cuenta.
-grading-line-missing-zero = «{ $item }» no se entregó: 0 de { $points } puntos.
+grading-line-missing-zero = «{ $item }» no se entregó: 0 de { FIGURE($points) } puntos.
 grading-line-missing-left-out = «{ $item }» no se entregó: no cuenta.
-grading-line-in-grace = «{ $item }» llegó { $hours } horas después del plazo, dentro del margen de { $grace }: no se descuenta nada.
+grading-line-in-grace = «{ $item }» llegó { FIGURE($hours) } horas después del plazo, dentro del margen de { FIGURE($grace) }: no se descuenta nada.
 grading-line-too-late = «{ $item }» llegó con { $days ->
     [one] 1 día
    *[other] { $days } días
-} de retraso, más de los { $most } admitidos: 0 de { $points } puntos.
+} de retraso, más de los { FIGURE($most) } admitidos: 0 de { FIGURE($points) } puntos.
 grading-line-late-possible = «{ $item }» llegó con { $days ->
     [one] 1 día
    *[other] { $days } días
-} de retraso: { $days } × { $percent } % de los { $points } puntos posibles descuenta { $off }, { $score } − { $off } = { $left }.
+} de retraso: { $days } × { FIGURE($percent) } % de los { FIGURE($points) } puntos posibles descuenta { FIGURE($off) }, { FIGURE($score) } − { FIGURE($off) } = { FIGURE($left) }.
 grading-line-late-earned = «{ $item }» llegó con { $days ->
     [one] 1 día
    *[other] { $days } días
-} de retraso: { $days } × { $percent } % de los { $score } puntos obtenidos descuenta { $off }, { $score } − { $off } = { $left }.
+} de retraso: { $days } × { FIGURE($percent) } % de los { FIGURE($score) } puntos obtenidos descuenta { FIGURE($off) }, { FIGURE($score) } − { FIGURE($off) } = { FIGURE($left) }.
 grading-line-late-all-gone = «{ $item }» llegó con { $days ->
     [one] 1 día
    *[other] { $days } días
-} de retraso: { $days } × { $percent } % de { $base } puntos descuenta { $off }, más que los { $score } que tiene: quedan 0.
-grading-line-extra-credit = «{ $item }» da puntos extra: su puntuación se suma y sus { $points } puntos no se exigen.
-grading-line-dropped = «{ $item }» ({ $score } de { $points }) se descarta: sin él el resultado es el mejor.
-grading-line-category = { $category }: ({ $scores }) ÷ ({ $points }) = { $earned } ÷ { $asked } { $equals } { $percent } %.
-grading-line-category-of-one = { $category }: { $earned } ÷ { $asked } { $equals } { $percent } %.
-grading-line-category-empty = { $category }: todavía no cuenta nada; su peso del { $weight } % se reparte en proporción entre las demás categorías.
+} de retraso: { $days } × { FIGURE($percent) } % de { FIGURE($base) } puntos descuenta { FIGURE($off) }, más que los { FIGURE($score) } que tiene: quedan 0.
+grading-line-extra-credit = «{ $item }» da puntos extra: su puntuación se suma y sus { FIGURE($points) } puntos no se exigen.
+grading-line-dropped = «{ $item }» ({ FIGURE($score) } de { FIGURE($points) }) se descarta: sin él el resultado es el mejor.
+grading-line-category = { $category }: ({ FIGURE($scores) }) ÷ ({ FIGURE($points) }) = { FIGURE($earned) } ÷ { FIGURE($asked) } { $equals } { FIGURE($percent) } %.
+grading-line-category-of-one = { $category }: { FIGURE($earned) } ÷ { FIGURE($asked) } { $equals } { FIGURE($percent) } %.
+grading-line-category-empty = { $category }: todavía no cuenta nada; su peso del { FIGURE($weight) } % se reparte en proporción entre las demás categorías.
 grading-line-nothing-counted = Todavía no cuenta nada, así que no hay porcentaje ni letra.
-grading-line-total = Total: ({ $products }) ÷ ({ $weights }) = { $percent } %.
-grading-line-total-shortened = Total: ({ $products }) ÷ ({ $weights }) ≈ { $percent } %. Se muestra con cuatro decimales y se calcula sin redondear.
-grading-line-weight = Esto sale del { $weight } % del peso.
-grading-line-rounded-half-up = { $percent } % redondeado { $places ->
+grading-line-total = Total: ({ FIGURE($products) }) ÷ ({ FIGURE($weights) }) = { FIGURE($percent) } %.
+grading-line-total-shortened = Total: ({ FIGURE($products) }) ÷ ({ FIGURE($weights) }) ≈ { FIGURE($percent) } %. Se muestra con cuatro decimales y se calcula sin redondear.
+grading-line-weight = Esto sale del { FIGURE($weight) } % del peso.
+grading-line-rounded-half-up = { FIGURE($percent) } % redondeado { $places ->
     [0] a un número entero
     [one] a 1 decimal
    *[other] a { $places } decimales
-}, los empates hacia arriba: { $rounded } %.
-grading-line-rounded-half-even = { $percent } % redondeado { $places ->
+}, los empates hacia arriba: { FIGURE($rounded) } %.
+grading-line-rounded-half-even = { FIGURE($percent) } % redondeado { $places ->
     [0] a un número entero
     [one] a 1 decimal
    *[other] a { $places } decimales
-}, los empates a la cifra par: { $rounded } %.
-grading-line-rounded-truncate = { $percent } % cortado { $places ->
+}, los empates a la cifra par: { FIGURE($rounded) } %.
+grading-line-rounded-truncate = { FIGURE($percent) } % cortado { $places ->
     [0] en el número entero
     [one] a 1 decimal
    *[other] a { $places } decimales
-}: { $rounded } %.
-grading-line-letter = { $rounded } es al menos { $from }: { $letter }.
-grading-line-possible = Con todo lo que aún no está calificado a 0 puntos sería el { $low } %; con todo ello al máximo que aún puede dar, el { $high } %.
+}: { FIGURE($rounded) } %.
+grading-line-letter = { FIGURE($rounded) } es al menos { FIGURE($from) }: { $letter }.
+grading-line-possible = Con todo lo que aún no está calificado a 0 puntos sería el { FIGURE($low) } %; con todo ello al máximo que aún puede dar, el { FIGURE($high) } %.
 
 ## ---- trade: agreement ----
-agreement-rows-uneven = La fila { $row } tiene { $has } valores y la primera { $wanted }: dé a todas las filas el mismo número.
-agreement-not-square = La tabla tiene { $rows } filas de { $columns } celdas y hacen falta { $wanted } de { $wanted }: dé una fila y una columna para cada categoría.
-agreement-cell-negative = Una celda de la tabla es { $value }: los recuentos y los pesos son 0 o más.
+agreement-rows-uneven = La fila { $row } tiene { FIGURE($has) } valores y la primera { FIGURE($wanted) }: dé a todas las filas el mismo número.
+agreement-not-square = La tabla tiene { $rows } filas de { $columns } celdas y hacen falta { FIGURE($wanted) } de { FIGURE($wanted) }: dé una fila y una columna para cada categoría.
+agreement-cell-negative = Una celda de la tabla es { FIGURE($value) }: los recuentos y los pesos son 0 o más.
 agreement-nothing-rated = No se valoró nada: dé al menos un par de valoraciones.
 agreement-category-unknown = La valoración «{ $value }» no es ninguna de las categorías: corríjala, o añada la categoría.
 agreement-category-twice = La categoría «{ $value }» aparece dos veces: póngala una sola.
@@ -163,21 +165,21 @@ agreement-categories-unordered = Los pesos necesitan el orden de las categorías
 agreement-ratings-unpaired = La primera persona dio { $first } valoraciones y la segunda { $second }: dé una de cada una para todo lo valorado.
 agreement-ratings-or-table = Kappa se calcula o bien con «table» o bien con «first» y «second»: dé uno de los dos.
 agreement-categories-without-ratings = «categories» va con «first» y «second»: una tabla tiene su propio orden.
-agreement-weight-of-agreement = El peso de una coincidencia es { $value }: la diagonal de los pesos es 0.
-agreement-ratio-negative = La valoración { $value } es menor que 0, lo que no existe en una escala de razón: corríjala, o use el nivel interval.
+agreement-weight-of-agreement = El peso de una coincidencia es { FIGURE($value) }: la diagonal de los pesos es 0.
+agreement-ratio-negative = La valoración { FIGURE($value) } es menor que 0, lo que no existe en una escala de razón: corríjala, o use el nivel interval.
 agreement-words-not-nominal = La valoración «{ $value }» es una palabra, y el nivel { $level } necesita números: use el nivel nominal, o numere las valoraciones.
 agreement-too-few-scores = Hay puntuaciones de { $persons } personas en { $items } elementos: dos de cada es lo mínimo.
-agreement-line-shares = Las dos coinciden en una proporción de { $observed }; el solo azar daría { $expected }.
-agreement-line-shares-weighted = Contando en parte lo que se acerca, las dos coinciden en una proporción de { $observed }; el solo azar daría { $expected }.
-agreement-line-kappa = Kappa = ({ $observed } − { $expected }) ÷ (1 − { $expected }) { $equals } { $value }.
+agreement-line-shares = Las dos coinciden en una proporción de { FIGURE($observed) }; el solo azar daría { FIGURE($expected) }.
+agreement-line-shares-weighted = Contando en parte lo que se acerca, las dos coinciden en una proporción de { FIGURE($observed) }; el solo azar daría { FIGURE($expected) }.
+agreement-line-kappa = Kappa = ({ FIGURE($observed) } − { FIGURE($expected) }) ÷ (1 − { FIGURE($expected) }) { $equals } { FIGURE($value) }.
 agreement-line-kappa-none = Las dos personas usan una sola categoría, así que el azar ya coincide del todo y kappa no tiene valor.
 agreement-line-units = { $units ->
     [one] 1 unidad tiene
    *[other] { $units } unidades tienen
 } dos o más valoraciones, { $values } valoraciones en total; las demás unidades quedan fuera.
-agreement-line-krippendorff = Alfa = 1 − { $observed } ÷ { $expected } { $equals } { $value }, a partir del desacuerdo visto y el del azar.
+agreement-line-krippendorff = Alfa = 1 − { FIGURE($observed) } ÷ { FIGURE($expected) } { $equals } { FIGURE($value) }, a partir del desacuerdo visto y el del azar.
 agreement-line-krippendorff-none = Las valoraciones que se pueden comparar no difieren en nada, así que el azar no puede discrepar y alfa no tiene valor.
-agreement-line-cronbach = Alfa = { $items } ÷ ({ $items } − 1) × (1 − { $parts } ÷ { $total }) { $equals } { $value }, a partir de las varianzas de los elementos y de los totales.
+agreement-line-cronbach = Alfa = { $items } ÷ ({ $items } − 1) × (1 − { FIGURE($parts) } ÷ { FIGURE($total) }) { $equals } { FIGURE($value) }, a partir de las varianzas de los elementos y de los totales.
 agreement-line-cronbach-none = Todas las personas tienen el mismo total, así que alfa no tiene valor.
 
 ## ---- trade: planning ----
@@ -635,7 +637,7 @@ classes-days = { $days ->
 }
 classes-no-limit = sin límite
 classes-ph-window = pH de una acidulación medida
-classes-ph-between = de { $low } a { $high }
+classes-ph-between = de { FIGURE($low) } a { FIGURE($high) }
 classes-ph-order = El pH más alto no es mayor que el más bajo. Cambie uno de los dos.
 classes-ph-one-end = El intervalo de pH tiene un solo extremo. Dé los dos, o deje los dos vacíos.
 classes-listings = Asignaturas
@@ -988,11 +990,11 @@ studio-substance-gum = goma arábiga
 studio-substance-phosphoric = ácido fosfórico
 studio-substance-nitric = ácido nítrico
 studio-substance-stock = solución madre
-studio-baume = { $value } °Bé
-studio-ph = pH { $value }
-studio-weight = { $value } % en peso
-studio-drops = { $value } gotas por mL
-studio-drops-spread = { $value } ± { $spread } gotas por mL
+studio-baume = { FIGURE($value) } °Bé
+studio-ph = pH { FIGURE($value) }
+studio-weight = { FIGURE($value) } % en peso
+studio-drops = { FIGURE($value) } gotas por mL
+studio-drops-spread = { FIGURE($value) } ± { FIGURE($spread) } gotas por mL
 studio-not-calibrated = cuentagotas sin calibrar
 studio-do-not-use = no usar
 studio-past-discard = pasado su último día
@@ -1730,12 +1732,12 @@ etches-amend-lead = La entrada que vale se conserva y se puede seguir leyendo; l
 etches-store = Guardar el registro
 etches-store-amended = Guardar la corrección
 etches-not-named = no de un recipiente etiquetado
-etches-figure-baume = { $value } °Bé
-etches-figure-ph = pH { $value }
-etches-figure-weight = { $value } %
+etches-figure-baume = { FIGURE($value) } °Bé
+etches-figure-ph = pH { FIGURE($value) }
+etches-figure-weight = { FIGURE($value) } %
 etches-figure-sour = agria
-etches-figure-drops = { $value } gotas por mL
-etches-figure-drops-spread = { $value } ± { $spread } gotas por mL
+etches-figure-drops = { FIGURE($value) } gotas por mL
+etches-figure-drops-spread = { FIGURE($value) } ± { FIGURE($spread) } gotas por mL
 etches-not-calibrated = cuentagotas sin calibrar
 etches-usable-do-not-use = no usar
 etches-usable-past-discard = pasada su fecha de desecho
@@ -1750,23 +1752,23 @@ etches-no-minutes = «{ $value }» no es un tiempo. Escriba los minutos como 2; 
 etches-minutes-outside = Una aplicación dura más que nada y como máximo 60 minutos. Escriba minutos, como 2 o 2:30.
 etches-no-etching-step = Este paso no registra ninguna acidulación. Elija un paso de acidulación.
 etches-stale = Otra persona cambió esto mientras tanto. Compare y guarde otra vez lo suyo.
-etches-ounces = { $value } fl oz de EE. UU.
-etches-millilitres = { $value } mL
+etches-ounces = { FIGURE($value) } fl oz de EE. UU.
+etches-millilitres = { FIGURE($value) } mL
 etches-amount-of = { $amount } de { $mark }
 etches-amount-untold = cantidad sin indicar
 etches-drops = { $drops } { $drops ->
     [one] gota
    *[other] gotas
 }
-etches-per-ounce = { $drops } gotas por fl oz de EE. UU. de goma
-etches-acid-volume = { $at } mL (de { $low } a { $high })
+etches-per-ounce = { FIGURE($drops) } gotas por fl oz de EE. UU. de goma
+etches-acid-volume = { FIGURE($at) } mL (de { FIGURE($low) } a { FIGURE($high) })
 etches-acid-in-it = Ácido que contiene
 etches-span = el intervalo es el del cuentagotas
 etches-molarity = Ácido por cantidad de sustancia
 etches-by-weight = Ácido en peso
-etches-molar = { $value } mol/L
-etches-percent = { $value } %
-etches-stock-share = { $share } de solución madre
+etches-molar = { FIGURE($value) } mol/L
+etches-percent = { FIGURE($value) } %
+etches-stock-share = { FIGURE($share) } de solución madre
 etches-share-of-stock = Parte de solución madre, en volumen
 etches-ph = pH
 etches-ph-is-estimate = Calculado a partir de la receta. La goma amortigua y las gomas difieren: una estimación, no una medición.
@@ -1846,11 +1848,11 @@ mixing-some = algo
 mixing-of-gum = { $amount } de goma de { $mark } en el vaso
 mixing-of-stock = { $amount } de solución madre de { $mark }
 mixing-of-acid = { $drops ->
-    [one] { $drops } gota de ácido
-   *[other] { $drops } gotas de ácido
+    [one] { FIGURE($drops) } gota de ácido
+   *[other] { FIGURE($drops) } gotas de ácido
 } de { $mark } dentro, lejos de la plancha, y remueva
 mixing-warning = Precaución
-mixing-from-to = de { $low } a { $high } según el cuentagotas
+mixing-from-to = de { FIGURE($low) } a { FIGURE($high) } según el cuentagotas
 mixing-figure-acid = Ácido
 mixing-figure-mixture = En total
 mixing-figure-mol = Ácido que contiene
@@ -1859,15 +1861,15 @@ mixing-figure-water = pH si fuera agua
 mixing-figure-water-note = para comparar; la goma lo frena
 mixing-figure-share = Solución madre que contiene
 mixing-no-percent = no se sabe: la goma no tiene grados Baumé
-mixing-window = La clase trabaja entre pH { $low } y { $high }.
-mixing-window-inside = Está dentro del intervalo de la clase, de pH { $low } a { $high }.
-mixing-window-outside = La clase trabaja entre pH { $low } y { $high }: esto queda fuera.
+mixing-window = La clase trabaja entre pH { FIGURE($low) } y { FIGURE($high) }.
+mixing-window-inside = Está dentro del intervalo de la clase, de pH { FIGURE($low) } a { FIGURE($high) }.
+mixing-window-outside = La clase trabaja entre pH { FIGURE($low) } y { FIGURE($high) }: esto queda fuera.
 mixing-past-discard = { $mark } debía usarse hasta { $day } y ese día ha pasado. Tome otro, o pregunte a quien lleva el estante.
 mixing-do-not-use = { $mark } está marcado «no usar»: { $why }
 mixing-finished = { $mark } se ha acabado.
-mixing-row-words = { $material }, { $weight }: { $drops } gotas por onza líquida
+mixing-row-words = { $material }, { FIGURE($weight) }: { FIGURE($drops) } gotas por onza líquida
 mixing-beside-same = La tabla de la clase tiene lo mismo: { $row }.
-mixing-beside-other = La tabla de la clase tiene { $row }, que para esta cantidad de goma son { $counted }; aquí se cuentan { $drops }.
+mixing-beside-other = La tabla de la clase tiene { $row }, que para esta cantidad de goma son { FIGURE($counted) }; aquí se cuentan { FIGURE($drops) }.
 mixing-how-long = Se da en { $applications ->
     [one] una aplicación
    *[other] { $applications } aplicaciones
@@ -1894,7 +1896,7 @@ mixing-proposed-medium = lápiz litográfico 3 a 4
 mixing-proposed-strong = lápiz litográfico 1 a 2
 mixing-proposed-solid = masas de tinta litográfica
 mixing-proposed-none = Goma pura; práctica común, sin fuente publicada
-mixing-proposed-source = Centro de { $low } a { $high } gotas; práctica común, sin fuente publicada
+mixing-proposed-source = Centro de { FIGURE($low) } a { FIGURE($high) } gotas; práctica común, sin fuente publicada
 mixing-table-row = Fila { $number }
 mixing-table-row-field = { $field }, fila { $number }
 mixing-table-material = Dibujada con
@@ -1904,7 +1906,7 @@ mixing-table-drops = Gotas por fl oz de EE. UU.
 mixing-table-applications = Aplicaciones
 mixing-table-seconds = Segundos cada una
 mixing-table-applied = Aplicación
-mixing-table-times = { $times } × { $each }
+mixing-table-times = { $times } × { FIGURE($each) }
 mixing-table-source = Fuente
 mixing-table-keep = Guardar la tabla
 mixing-table-empty = No queda ninguna fila. Rellene al menos una.
@@ -1916,19 +1918,19 @@ mixing-dilution-wanted = Por ciento en peso que se quiere
 mixing-dilution-total = Qué cantidad
 mixing-dilution-unit = Medido en
 mixing-dilution-steps = El ácido en el agua, nunca al revés
-mixing-dilution-step-water = Ponga primero en el recipiente más o menos la mitad del agua, { $water } g (otros tantos mL).
-mixing-dilution-step-acid = Añada { $ml } mL ({ $grams } g) del ácido al { $percent } % de { $mark }, despacio y removiendo; se calienta.
-mixing-dilution-step-up = Deje que se enfríe y complete con agua hasta { $total }: { $water } g de agua en total.
+mixing-dilution-step-water = Ponga primero en el recipiente más o menos la mitad del agua, { FIGURE($water) } g (otros tantos mL).
+mixing-dilution-step-acid = Añada { FIGURE($ml) } mL ({ FIGURE($grams) } g) del ácido al { FIGURE($percent) } % de { $mark }, despacio y removiendo; se calienta.
+mixing-dilution-step-up = Deje que se enfríe y complete con agua hasta { FIGURE($total) }: { FIGURE($water) } g de agua en total.
 mixing-dilution-step-made = Es ácido { $kind ->
     [nitric] nítrico
    *[other] fosfórico
-} al { $percent } %, { $mol } mol/L. Etiquételo antes de soltarlo de la mano.
+} al { FIGURE($percent) } %, { FIGURE($mol) } mol/L. Etiquételo antes de soltarlo de la mano.
 mixing-dropper = Calibrar el cuentagotas
 mixing-dropper-of = El cuentagotas de { $mark }
 mixing-back-container = A { $mark }
 mixing-dropper-not = Sin calibrar; se cuenta como 25 ± 8 gotas por mL.
 mixing-dropper-lead = Deje caer gotas del propio ácido en un vasito sobre la balanza, en vertical y despacio, como en la mesa. Las gotas de agua dirían otra cosa, y el ácido se pesa solo donde la oficina de seguridad lo permite. Después las gotas van a los residuos de acidulación como dice el campus.
-mixing-dropper-density = El ácido, según dice el frasco, pesa { $density } g/mL.
+mixing-dropper-density = El ácido, según dice el frasco, pesa { FIGURE($density) } g/mL.
 mixing-dropper-drops = Gotas contadas
 mixing-dropper-drops-hint = Con 20 o más es más seguro.
 mixing-dropper-grams = Gramos pesados
@@ -1936,7 +1938,7 @@ mixing-dropper-grams-hint = Solo las gotas, sin el vaso.
 mixing-dropper-spread = Más o menos, en gotas por mL
 mixing-dropper-spread-hint = De pesar otra vez. Vacío toma una décima parte.
 mixing-dropper-keep = Guardar la pesada
-mixing-dropper-arithmetic = { $drops } gotas × { $density } g/mL ÷ { $grams } g = { $value } gotas por mL
+mixing-dropper-arithmetic = { FIGURE($drops) } gotas × { FIGURE($density) } g/mL ÷ { FIGURE($grams) } g = { FIGURE($value) } gotas por mL
 mixing-weighings = Pesado hasta ahora
 mixing-weighed-at = El
 mixing-weighed-by = Por
@@ -2013,13 +2015,13 @@ mixing-tonight-batches = Por mezclar
 mixing-tonight-count = Planchas
 mixing-tonight-of-gum = Goma
 mixing-tonight-of-acid = Gotas
-mixing-tonight-by-pipette = { $ml } mL (de { $low } a { $high })
+mixing-tonight-by-pipette = { FIGURE($ml) } mL (de { FIGURE($low) } a { FIGURE($high) })
 mixing-tonight-all = En total
 mixing-tonight-lasts = Para cuánto alcanzan los frascos
-mixing-tonight-gum-lasts = { $mark }: después de esta noche quedan { $left } mL de goma, suficiente para { $plates } planchas más de { $each }.
-mixing-tonight-gum-short = { $mark } contiene { $left } mL de goma, y hacen falta { $wanted } mL: abra otro.
-mixing-tonight-acid-lasts = { $mark }: después de esta noche quedan unos { $left } mL de ácido, suficiente para { $plates } planchas más de { $drops } gotas (de { $low } a { $high } según el cuentagotas).
-mixing-tonight-acid-short = { $mark } contiene { $left } mL de ácido, y hacen falta hasta { $wanted } mL: abra otro.
+mixing-tonight-gum-lasts = { $mark }: después de esta noche quedan { FIGURE($left) } mL de goma, suficiente para { $plates } planchas más de { FIGURE($each) }.
+mixing-tonight-gum-short = { $mark } contiene { FIGURE($left) } mL de goma, y hacen falta { FIGURE($wanted) } mL: abra otro.
+mixing-tonight-acid-lasts = { $mark }: después de esta noche quedan unos { FIGURE($left) } mL de ácido, suficiente para { $plates } planchas más de { FIGURE($drops) } gotas (de { FIGURE($low) } a { FIGURE($high) } según el cuentagotas).
+mixing-tonight-acid-short = { $mark } contiene { FIGURE($left) } mL de ácido, y hacen falta hasta { FIGURE($wanted) } mL: abra otro.
 mixing-tonight-not-told = Indique cuánto queda en los frascos para ver para cuánto alcanzan.
 mixing-tonight-none-chosen = Todavía ninguna plancha tiene receta. Elija una, o deje fuera las planchas.
 mixing-label = Etiqueta
@@ -2047,8 +2049,8 @@ mixing-label-lay = Componer la hoja
 mixing-label-print = Imprima esta página desde el navegador al 100 %, sin márgenes propios. Solo salen las etiquetas.
 mixing-label-sheet = La hoja
 mixing-label-place = Etiquetas { $first } a { $last } de { $all } de la hoja.
-mixing-label-too-wide = { $columns } etiquetas a lo ancho necesitan { $need } mm con su margen y sus separaciones, y el papel tiene { $has }. Cambie algo de ello.
-mixing-label-too-high = { $rows } etiquetas a lo alto necesitan { $need } mm con su margen y sus separaciones, y el papel tiene { $has }. Cambie algo de ello.
+mixing-label-too-wide = { $columns } etiquetas a lo ancho necesitan { FIGURE($need) } mm con su margen y sus separaciones, y el papel tiene { FIGURE($has) }. Cambie algo de ello.
+mixing-label-too-high = { $rows } etiquetas a lo alto necesitan { FIGURE($need) } mm con su margen y sus separaciones, y el papel tiene { FIGURE($has) }. Cambie algo de ello.
 mixing-label-no-room = Desde la etiqueta { $start } caben { $room }. Pida menos, o empiece antes.
 mixing-label-start-beyond = La hoja tiene { $all } etiquetas. Empiece por una de ellas.
 mixing-label-unclear = Peligros aún sin anotar: pregunte al personal antes de usarlo
@@ -2068,8 +2070,8 @@ mixing-label-etch = Mezcla para acidular: goma arábiga con ácido { $kind ->
 }
 mixing-label-gum = Solución de goma arábiga
 mixing-label-stock-cut = Solución madre en goma arábiga
-mixing-label-strength = Ácido al { $percent } % en peso, { $mol } mol/L
-mixing-label-mol = { $mol } mol/L de ácido
+mixing-label-strength = Ácido al { FIGURE($percent) } % en peso, { FIGURE($mol) } mol/L
+mixing-label-mol = { FIGURE($mol) } mol/L de ácido
 mixing-label-from = de { $marks }
 mixing-label-bottle-hazards = Del ácido con que está hecha:
 mixing-label-waste-words = Todavía no se han indicado las palabras propias del campus para los residuos. El personal las escribe en lo que se dice de la sala.
@@ -2078,11 +2080,11 @@ mixing-label-began = Empezado { $day }
 
 ## ---- proofs: photos and comments ----
 proofs-picture-empty = La foto está vacía (0 bytes). Elíjala otra vez; si sigue vacía, tome una nueva.
-proofs-picture-too-heavy = La foto tiene { $megabytes } MB; se admiten 25 MB como máximo. Envíela en un tamaño menor o como JPEG de menor calidad.
+proofs-picture-too-heavy = La foto tiene { FIGURE($megabytes) } MB; se admiten 25 MB como máximo. Envíela en un tamaño menor o como JPEG de menor calidad.
 proofs-picture-none = El archivo no es una imagen. Envíe la foto como JPEG, PNG o WebP.
 proofs-picture-other-kind = El archivo es de un tipo que aquí no se admite ({ $kind }). Envíe la foto como JPEG, PNG o WebP.
 proofs-picture-heic = La foto es un archivo HEIC, que muchos navegadores no pueden mostrar. Ponga la cámara del teléfono en fotos JPEG (a menudo llamado «más compatible») y tómela otra vez, o ábrala en el teléfono, expórtela como JPEG y envíe eso.
-proofs-picture-too-large = La foto tiene { $width } x { $height } píxeles ({ $megapixels } megapíxeles); se admiten 50 megapíxeles y 65535 píxeles por lado como máximo. Envíela en un tamaño menor.
+proofs-picture-too-large = La foto tiene { $width } x { $height } píxeles ({ FIGURE($megapixels) } megapíxeles); se admiten 50 megapíxeles y 65535 píxeles por lado como máximo. Envíela en un tamaño menor.
 proofs-picture-cmyk = La foto está en colores de imprenta (CMYK). Guárdela en colores RGB y envíela otra vez.
 proofs-picture-cut-short = El archivo de la foto acaba antes de tiempo: una parte se perdió por el camino. Envíelo otra vez.
 proofs-picture-damaged = La foto no se puede leer: el archivo está dañado. Tome o exporte la foto de nuevo y envíela otra vez.
@@ -2144,8 +2146,8 @@ proofs-picture-busy = En este momento se están procesando demasiadas fotos, as�
 ## ---- grades ----
 grades-scale-line = «{ $line }», en la escala de letras, no es una letra y el porcentaje en que empieza. Escriba una letra por línea, como «A 93».
 grades-rules-stale = Alguien guardó las reglas o las categorías mientras tanto, así que no se guardó nada. Lo que vale ahora está abajo; lo que usted escribió se conserva. Guarde otra vez para poner lo suyo en su lugar.
-grades-weights-under = Los pesos suman { $sum } %, { $by } % menos que 100 %. Cámbielos para que hagan exactamente 100 %.
-grades-weights-over = Los pesos suman { $sum } %, { $by } % más que 100 %. Cámbielos para que hagan exactamente 100 %.
+grades-weights-under = Los pesos suman { FIGURE($sum) } %, { FIGURE($by) } % menos que 100 %. Cámbielos para que hagan exactamente 100 %.
+grades-weights-over = Los pesos suman { FIGURE($sum) } %, { FIGURE($by) } % más que 100 %. Cámbielos para que hagan exactamente 100 %.
 grades-category-in-use = «{ $title }» no se puede quitar: le { $count ->
     [one] pertenece 1 evaluación
    *[other] pertenecen { $count } evaluaciones
@@ -2155,27 +2157,27 @@ grades-category-untitled = Una categoría con un peso o con un número que desca
 grades-categories-none = No queda ninguna categoría. Dé al menos a una un título y un peso.
 grades-not-of-class = Esto no es de esta clase. Elija de la lista.
 grades-points-nothing = Una evaluación de 0 puntos no cuenta nada. Dele puntos, o márquela como puntos extra.
-grades-points-below-score = En esto se dio una puntuación de { $score } puntos. Deje los puntos al menos en esa cifra, o márquelo como puntos extra.
+grades-points-below-score = En esto se dio una puntuación de { FIGURE($score) } puntos. Deje los puntos al menos en esa cifra, o márquelo como puntos extra.
 grades-assessment-marked = «{ $title }» tiene notas, que nunca se tiran. Ponga a los estudiantes como exentos, para que no les cuente.
 grades-reason-needed = { $count ->
     [one] Se cambia 1 nota que ya estaba guardada.
    *[other] Se cambian { $count } notas que ya estaban guardadas.
 } Diga por qué.
 grades-nothing-to-hand-back = Aquí no hay nada pendiente de devolver: califique antes a alguien.
-grades-mark-stale-graded = Alguien calificó a este estudiante mientras tanto: calificado, { $points } puntos, comentario «{ $words }». Lo suyo se conserva en los campos; guarde otra vez para ponerlo en su lugar.
+grades-mark-stale-graded = Alguien calificó a este estudiante mientras tanto: calificado, { FIGURE($points) } puntos, comentario «{ $words }». Lo suyo se conserva en los campos; guarde otra vez para ponerlo en su lugar.
 grades-mark-stale-excused = Alguien calificó a este estudiante mientras tanto: exento, comentario «{ $words }». Lo suyo se conserva en los campos; guarde otra vez para ponerlo en su lugar.
 grades-mark-stale-missing = Alguien calificó a este estudiante mientras tanto: no entregado, comentario «{ $words }». Lo suyo se conserva en los campos; guarde otra vez para ponerlo en su lugar.
 grades-mark-stale-pending = Alguien calificó a este estudiante mientras tanto: aún sin calificar, comentario «{ $words }». Lo suyo se conserva en los campos; guarde otra vez para ponerlo en su lugar.
 grades-points-missing = Lo calificado necesita puntos. Escríbalos, o elija otro estado.
 grades-points-negative = «{ $value }» puntos son menos que ninguno. Escriba 0 o más.
-grades-points-above = «{ $value }» supera los { $most } puntos de esta evaluación. Escriba { $most } como máximo, o marque la evaluación como puntos extra.
-grades-points-not-graded = Hay { $value } puntos junto a un estado que no los tiene. Elija calificado, o vacíe los puntos.
+grades-points-above = «{ $value }» supera los { FIGURE($most) } puntos de esta evaluación. Escriba { FIGURE($most) } como máximo, o marque la evaluación como puntos extra.
+grades-points-not-graded = Hay { FIGURE($value) } puntos junto a un estado que no los tiene. Elija calificado, o vacíe los puntos.
 grades-status-graded = calificado
 grades-status-excused = exento
 grades-status-missing = no entregado
 grades-status-pending = aún sin calificar
-grades-of = { $score } de { $points }
-grades-of-percent = { $percent } %
+grades-of = { FIGURE($score) } de { FIGURE($points) }
+grades-of-percent = { FIGURE($percent) } %
 grades-days-late = { $days ->
     [one] 1 día de retraso
    *[other] { $days } días de retraso
@@ -2196,11 +2198,11 @@ grades-ledger-about = La calificación hasta ahora se calcula con todas las nota
 grades-student = Estudiante
 grades-so-far = Calificación hasta ahora
 grades-in-hand = { $mark }, sin devolver
-grades-from-weight = del { $weight } % del peso
+grades-from-weight = del { FIGURE($weight) } % del peso
 grades-assessments = Evaluaciones
 grades-assessment = Evaluación
 grades-category = Categoría
-grades-weight-of = { $title }, { $weight } %
+grades-weight-of = { $title }, { FIGURE($weight) } %
 grades-points = Puntos
 grades-marked = Calificado
 grades-marked-of = { $marked } de { $all }
@@ -2247,10 +2249,10 @@ grades-ties-truncate = se corta: 89,9 pasa a 89
 grades-keep-rules = Guardar las reglas
 grades-usual = Estas son las reglas habituales; para esta clase no se ha guardado nada todavía.
 grades-stands-now = Lo que vale ahora
-grades-stands-category = { $title }: { $weight } %, { $drop } descartadas
-grades-stands-rules = { $late } % al día de { $of }, como máximo { $most } días, { $grace } minutos de margen, { $places } decimales
+grades-stands-category = { $title }: { FIGURE($weight) } %, { $drop } descartadas
+grades-stands-rules = { FIGURE($late) } % al día de { $of }, como máximo { FIGURE($most) } días, { FIGURE($grace) } minutos de margen, { $places } decimales
 grades-no-limit = cualquier número de
-grades-marking-about = { $category }, { $points } puntos. Los puntos escritos junto a «aún sin calificar» cuentan como calificado. Nada se muestra a los estudiantes antes de que usted lo devuelva.
+grades-marking-about = { $category }, { FIGURE($points) } puntos. Los puntos escritos junto a «aún sin calificar» cuentan como calificado. Nada se muestra a los estudiantes antes de que usted lo devuelva.
 grades-mark-status = Estado
 grades-mark-points = Puntos
 grades-mark-words = Comentario
@@ -2757,7 +2759,7 @@ form-cut-short = El formulario llegó incompleto. Envíelo otra vez.
 form-not-utf8 = El formulario llegó en una codificación que no se puede leer. Recargue la página y envíelo otra vez.
 form-control-characters = En este texto hay caracteres de control invisibles. Escríbalo de nuevo en lugar de pegarlo.
 form-too-long = Esto tiene { $length } caracteres; caben { $most } como máximo. Acórtelo.
-form-out-of-range = «{ $value }» queda fuera de lo posible aquí: de { $least } a { $most }.
+form-out-of-range = «{ $value }» queda fuera de lo posible aquí: de { FIGURE($least) } a { FIGURE($most) }.
 form-no-number = «{ $value }» no es un número con { $places } decimales como máximo, como 12 o 4,3.
 form-no-date = «{ $value }» no es un día. Escríbalo como año-mes-día, por ejemplo 2026-11-25.
 form-no-local-time = «{ $value }» no es un día y una hora. Escríbalo como 2026-11-25T16:30.
