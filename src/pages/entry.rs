@@ -12,6 +12,7 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, SessionId, StudioId, TermId};
 use crate::pages::house::House;
 use crate::spelled;
+use crate::speech::language::Language;
 use crate::trouble::Trouble;
 
 spelled!(
@@ -75,6 +76,8 @@ pub struct SignedIn {
     pub records: bool,
     pub safety_officer: bool,
     pub volume_unit: String,
+    /// The language they chose; without a choice the browser's word holds.
+    pub language: Option<Language>,
     /// When the password was last typed: some acts want it within ten minutes.
     pub confirmed_at: Instant,
 }

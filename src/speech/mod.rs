@@ -1,28 +1,34 @@
 //! The word catalogue: every sentence a person reads comes from `templates/words/<language>.ftl` through here.
 
 pub mod dates;
+pub mod figures;
+pub mod language;
 pub mod say;
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 
+use crate::speech::language::Language;
 use crate::trade::remark::{Param, Remark};
+use crate::trade::spelled::Spelled;
 
 type Bundle = FluentBundle<Arc<FluentResource>>;
 
 const ENGLISH: &str = include_str!("../../templates/words/en.ftl");
+const SPANISH: &str = include_str!("../../templates/words/es.ftl");
 
-/// All languages the program speaks; English is complete and stands in for what another language lacks.
+/// All languages the program speaks. What it says is in the language at hand; every catalogue is complete, which a
+/// test sees to.
 pub struct Speech {
-    bundles: HashMap<&'static str, Bundle>,
+    english: Bundle,
+    spanish: Bundle,
 }
 
 impl std::fmt::Debug for Speech {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Speech").field("languages", &self.bundles.keys().collect::<Vec<_>>()).finish()
+        f.write_str("Speech")
     }
 }
 
@@ -42,20 +48,28 @@ impl Speech {
     /// Reads the catalogues built into the program.
     ///
     /// # Errors
-    /// The catalogue does not parse, or holds a key twice.
+    /// A catalogue does not parse, or holds a key twice.
     pub fn load() -> Result<Self, Unspoken> {
-        let mut bundles = HashMap::new();
-        bundles.insert("en", bundle("en", ENGLISH)?);
-        Ok(Self { bundles })
+        Ok(Self {
+            english: bundle(Language::English, ENGLISH)?,
+            spanish: bundle(Language::Spanish, SPANISH)?,
+        })
     }
 
-    /// Says `key` in English with its parameters.
+    fn bundle(&self) -> &Bundle {
+        match Language::at_hand() {
+            Language::English => &self.english,
+            Language::Spanish => &self.spanish,
+        }
+    }
+
+    /// Says `key` in the language at hand with its parameters.
     ///
     /// # Errors
     /// The key is unknown, or a parameter is missing.
     pub fn say(&self, key: &str, with: &[(&str, Param)]) -> Result<String, Unspoken> {
         let missing = || Unspoken(key.to_owned());
-        let bundle = self.bundles.get("en").ok_or_else(missing)?;
+        let bundle = self.bundle();
         let pattern = bundle.get_message(key).and_then(|message| message.value()).ok_or_else(missing)?;
         let mut args = FluentArgs::new();
         for (name, value) in with {
@@ -88,14 +102,15 @@ impl Speech {
     /// Whether the catalogue knows the key.
     #[must_use]
     pub fn knows(&self, key: &str) -> bool {
-        self.bundles.get("en").is_some_and(|bundle| bundle.has_message(key))
+        self.bundle().has_message(key)
     }
 }
 
-fn bundle(language: &str, source: &str) -> Result<Bundle, Unspoken> {
+fn bundle(language: Language, source: &str) -> Result<Bundle, Unspoken> {
+    let tag = language.word();
     let resource = FluentResource::try_new(source.to_owned())
-        .map_err(|(_, errors)| Unspoken(format!("{language}: {errors:?}")))?;
-    let id = language.parse().map_err(|error| Unspoken(format!("{language}: {error:?}")))?;
+        .map_err(|(_, errors)| Unspoken(format!("{tag}: {errors:?}")))?;
+    let id = tag.parse().map_err(|error| Unspoken(format!("{tag}: {error:?}")))?;
     let mut bundle = FluentBundle::new_concurrent(vec![id]);
     bundle.set_use_isolating(false);
     // Numbers are written plainly; what needs a unit or digits arrives as text.
@@ -103,6 +118,14 @@ fn bundle(language: &str, source: &str) -> Result<Bundle, Unspoken> {
         FluentValue::Number(number) => Some(number.as_string().into_owned()),
         _ => None,
     }));
-    bundle.add_resource(Arc::new(resource)).map_err(|errors| Unspoken(format!("{language}: {errors:?}")))?;
+    // `{ FIGURE($ph) }`: a number that came as text, with a decimal comma. For catalogues that write one.
+    bundle
+        .add_function("FIGURE", |given, _| match given.first() {
+            Some(FluentValue::String(text)) => figures::with_commas(text).into(),
+            Some(FluentValue::Number(number)) => figures::with_commas(&number.as_string()).into(),
+            _ => FluentValue::Error,
+        })
+        .map_err(|error| Unspoken(format!("{tag}: {error}")))?;
+    bundle.add_resource(Arc::new(resource)).map_err(|errors| Unspoken(format!("{tag}: {errors:?}")))?;
     Ok(bundle)
 }

@@ -394,6 +394,11 @@ people-sessions-seen = Última vez
 people-sessions-end = Terminarla
 people-sessions-here = esta misma
 people-preferences = Sus preferencias
+people-preferences-language = Idioma
+people-preferences-language-hint = De las páginas y de las cartas para usted. Lo que escribieron las personas se queda como lo escribieron.
+people-language-browser = páginas según el navegador, cartas en inglés
+language-en = English
+language-es = Español
 people-preferences-volume_unit = Volúmenes en
 people-preferences-daily_letter = Una carta diaria los días en que algo está listo o hay una entrega
 people-preferences-urgent_letter = Un aviso cuando un límite vence antes de la siguiente carta diaria
@@ -2558,7 +2563,7 @@ letters-daily-left-out = Y { $count ->
     [one] una cosa más
    *[other] { $count } cosas más
 }: entre para verlo todo.
-letters-daily-stood = Así estaba su registro { $at }, y puede haber cambiado desde entonces.
+letters-daily-stood = Así estaba su registro a las { $at }, y puede haber cambiado desde entonces.
 letters-daily-caution = Trabaje con ácido, disolvente o prensa: la ficha de datos de seguridad y las reglas del propio taller van primero.
 letters-daily-why = Usted recibe esta carta los días en que algo está listo, hay una entrega o falta algo.
 letters-daily-stop = Dejar de recibir esta carta

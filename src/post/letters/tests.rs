@@ -126,6 +126,7 @@ fn brief(kind: Kind, class: bool) -> Brief {
             owner: "x".into(),
         },
         to: Addressee {
+            language: None,
             given_name: "Sami".into(),
             family_name: "Vale".into(),
             email: Some("sami@college.example".into()),

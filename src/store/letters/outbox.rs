@@ -8,6 +8,7 @@ use diesel::sql_types::BigInt;
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, LetterId, PersonId};
+use crate::speech::language::Language;
 use crate::store::connections::AnyConnection;
 use crate::store::letters::Kind;
 use crate::store::people::sessions::EnrolmentState;
@@ -249,6 +250,8 @@ pub struct Addressee {
     pub family_name: String,
     pub email: Option<String>,
     pub wants: Wants,
+    /// The language they chose.
+    pub language: Option<Word<Language>>,
     pub school: String,
     pub class: Option<AddresseeClass>,
 }
@@ -275,13 +278,14 @@ pub struct AddresseeClass {
 /// # Errors
 /// The database cannot be read.
 pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Trouble> {
-    let (given_name, family_name, email, wants) = person::table
+    let (given_name, family_name, email, wants, language) = person::table
         .find(claim.person)
         .select((
             person::given_name,
             person::family_name,
             person::email,
             (person::daily_letter, person::urgent_letter, person::week_letter),
+            person::language,
         ))
         .first(db)?;
     let school: Option<String> = school::table.select(school::name).first(db).optional()?;
@@ -303,5 +307,5 @@ pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Tro
                 .first(db)?,
         ),
     };
-    Ok(Addressee { given_name, family_name, email, wants, school: school.unwrap_or_default(), class })
+    Ok(Addressee { given_name, family_name, email, wants, language, school: school.unwrap_or_default(), class })
 }

@@ -4,6 +4,7 @@ use diesel::prelude::*;
 
 use crate::clock::{DAY_MS, Instant};
 use crate::ids::{ClassId, PersonId, SessionId, StudioId, TermId};
+use crate::speech::language::Language;
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{class, enrolment, person, session, studio, term};
@@ -39,6 +40,7 @@ pub struct Entry {
     pub records: bool,
     pub safety_officer: bool,
     pub volume_unit: String,
+    pub language: Option<Language>,
     pub place: Option<Place>,
 }
 
@@ -69,8 +71,8 @@ pub fn entry(
     now: Instant,
     class_id: Option<ClassId>,
 ) -> Result<Option<Entry>, Trouble> {
-    type Row =
-        ((SessionId, Instant, i64, Instant, Instant), (PersonId, String, String, bool, bool, bool, String));
+    type Person = (PersonId, String, String, bool, bool, bool, String, Option<Word<Language>>);
+    type Row = ((SessionId, Instant, i64, Instant, Instant), Person);
     let row: Option<Row> = session::table
         .inner_join(person::table)
         .filter(session::token_hash.eq(token_hash).and(session::ended_at.is_null()))
@@ -84,6 +86,7 @@ pub fn entry(
                 person::records,
                 person::safety_officer,
                 person::volume_unit,
+                person::language,
             ),
         ))
         .first(db)
@@ -105,6 +108,7 @@ pub fn entry(
         records: person.4,
         safety_officer: person.5,
         volume_unit: person.6,
+        language: person.7.map(|language| language.0),
         place,
     }))
 }
