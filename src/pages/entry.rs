@@ -11,8 +11,8 @@ use chrono_tz::Tz;
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, SessionId, StudioId, TermId};
 use crate::pages::house::House;
-use crate::spelled;
 use crate::speech::language::Language;
+use crate::spelled;
 use crate::trouble::Trouble;
 
 spelled!(

@@ -53,7 +53,8 @@ impl Language {
 fn weight(parameter: &str) -> Option<u32> {
     let value = parameter.strip_prefix("q=").or_else(|| parameter.strip_prefix("Q="))?;
     let (whole, part) = value.split_once('.').unwrap_or((value, ""));
-    let sound = matches!(whole, "0" | "1") && part.len() <= 3 && part.bytes().all(|byte| byte.is_ascii_digit());
+    let sound =
+        matches!(whole, "0" | "1") && part.len() <= 3 && part.bytes().all(|byte| byte.is_ascii_digit());
     let thousandths = format!("{whole}{part:0<3}").parse().unwrap_or(0);
     Some(if sound && thousandths <= 1000 { thousandths } else { 0 })
 }
@@ -87,8 +88,9 @@ mod tests {
     #[test]
     fn a_language_holds_during_its_deed_alone() {
         assert_eq!(Language::at_hand(), Language::English);
-        let within = Language::Spanish
-            .during(|| (Language::at_hand(), Language::English.during(Language::at_hand), Language::at_hand()));
+        let within = Language::Spanish.during(|| {
+            (Language::at_hand(), Language::English.during(Language::at_hand), Language::at_hand())
+        });
         assert_eq!(within, (Language::Spanish, Language::English, Language::Spanish));
         assert_eq!(Language::at_hand(), Language::English);
     }

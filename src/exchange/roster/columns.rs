@@ -55,7 +55,16 @@ const SPELLINGS: [(Field, &[&str]); 9] = [
     ),
     (
         Field::Name,
-        &["name", "names", "fullname", "student", "studentname", "studentsname", "nombrecompleto", "estudiante"],
+        &[
+            "name",
+            "names",
+            "fullname",
+            "student",
+            "studentname",
+            "studentsname",
+            "nombrecompleto",
+            "estudiante",
+        ],
     ),
     (
         Field::Email,

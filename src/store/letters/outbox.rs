@@ -307,5 +307,13 @@ pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Tro
                 .first(db)?,
         ),
     };
-    Ok(Addressee { given_name, family_name, email, wants, language, school: school.unwrap_or_default(), class })
+    Ok(Addressee {
+        given_name,
+        family_name,
+        email,
+        wants,
+        language,
+        school: school.unwrap_or_default(),
+        class,
+    })
 }

@@ -2,6 +2,7 @@
 
 mod came_up;
 mod corrected;
+mod in_spanish;
 mod recorded;
 mod refused;
 
