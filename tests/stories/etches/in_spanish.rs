@@ -60,7 +60,7 @@ on_both! {
         diesel::update(person::table.find(studio.world.other_student)).set(person::language.eq(Some("en")))
             .execute(db).unwrap();
         let move_due = format!("{}/settings/projects/{}/due", studio.class_path(), things.project);
-        let moved = [("due", "2026-11-03T17:00"), ("reason", "The press was down")];
+        let moved = [("due", "2026-11-03T17:00"), ("reason", "The press was down"), ("version", "1")];
         let page = studio.signed_in(INSTRUCTOR).post(&move_due, &moved);
         assert_eq!(page.status, 303, "{}", page.read());
         let letters = studio.letters();
