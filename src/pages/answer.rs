@@ -175,3 +175,49 @@ pub fn encode(text: &str) -> String {
         out
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::speech::Speech;
+    use crate::speech::language::Language;
+    use crate::trade::spelled::Spelled;
+
+    #[test]
+    fn every_trouble_can_be_said_in_every_language() {
+        let speech = Speech::load().unwrap();
+        let remark = || Remark::new("form-empty");
+        let troubles = [
+            Trouble::NotFound,
+            Trouble::SignInFirst,
+            Trouble::ConfirmFirst,
+            Trouble::NotYours,
+            Trouble::Unsealed,
+            Trouble::OnceClash,
+            Trouble::Taken,
+            Trouble::Busy,
+            Trouble::broken("trying", "nothing"),
+            Trouble::TooMany { seconds: 1 },
+            Trouble::TooMany { seconds: 90 },
+            Trouble::Refused(remark()),
+            Trouble::Stale(remark()),
+            Trouble::TooLarge(Remark::new("form-too-large").with("limit", "1 MB")),
+            Trouble::about("title", remark()),
+        ];
+        for trouble in &troubles {
+            let [english, spanish] = [Language::English, Language::Spanish].map(|language| {
+                language.during(|| {
+                    let said = remarks(trouble);
+                    said.iter()
+                        .map(|remark| speech.say(remark.key, &remark.with).unwrap())
+                        .collect::<Vec<_>>()
+                })
+            });
+            assert!(!english.is_empty() && english != spanish, "{trouble:?}: {spanish:?}");
+        }
+        assert_eq!(Language::ALL.len(), 2, "another language is compared here too");
+        let wait = Language::Spanish
+            .during(|| remarks(&troubles[9]).iter().map(|one| speech.remark(one)).collect::<String>());
+        assert_eq!(wait, "Demasiados intentos. Espere 1 segundo e inténtelo otra vez.");
+    }
+}

@@ -10,6 +10,7 @@ use handlebars::{
 use serde_json::Value;
 
 use crate::speech::Speech;
+use crate::speech::figures::figures;
 
 /// `{{field "due" kind="datetime-local"}}`: label, hint, complaint and control of one field of the form at hand.
 /// Kinds: those of HTML inputs (`hidden` needs no label), `words` (a text area), `choice` (a select over `options`), `ticks` (boxes over
@@ -121,6 +122,8 @@ impl Control {
             .and_then(Value::as_array)
             .map(|values| values.iter().map(|value| text_of(Some(value))).collect())
             .unwrap_or_default();
+        let value = text_of(form.get("values").and_then(|values| values.get(name)));
+        let decimal = hash("inputmode").is_some_and(|mode| mode == "decimal");
         Ok(Self {
             id: hash("id").unwrap_or_else(|| format!("{form_name}-{name}")),
             name: name.to_owned(),
@@ -131,7 +134,7 @@ impl Control {
                 .get("complaints")
                 .and_then(|all| all.get(name))
                 .map(|sentence| text_of(Some(sentence))),
-            value: text_of(form.get("values").and_then(|values| values.get(name))),
+            value: if decimal { figures(value) } else { value },
             ticked,
             options,
             optional: helper.hash_get("optional").is_some(),

@@ -60,6 +60,7 @@ static DOORS: &[Door] = &[
     get("/readyz", Who::Anyone, to!(health::ready)),
     get("/assets/{name}", Who::Anyone, to!(health::asset)),
     get("/help", Who::Anyone, to!(crate::pages::help::page)),
+    get("/language/{language}", Who::Anyone, to!(people::language::set)),
     // ---- people: accounts, sign-in ----
     get("/", Who::SignedIn, to!(people::entrance::hall)),
     get("/sign-in", Who::Anyone, to!(people::entrance::sign_in_form)),

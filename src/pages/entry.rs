@@ -11,6 +11,7 @@ use chrono_tz::Tz;
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, SessionId, StudioId, TermId};
 use crate::pages::house::House;
+use crate::speech::language::Language;
 use crate::spelled;
 use crate::trouble::Trouble;
 
@@ -75,6 +76,8 @@ pub struct SignedIn {
     pub records: bool,
     pub safety_officer: bool,
     pub volume_unit: String,
+    /// The language they chose; without a choice the browser's word holds.
+    pub language: Option<Language>,
     /// When the password was last typed: some acts want it within ten minutes.
     pub confirmed_at: Instant,
 }

@@ -17,6 +17,7 @@ use crate::pages::answer;
 use crate::pages::doors::Door;
 use crate::pages::entry::{Found, Membership, Seat, SignedIn, Who};
 use crate::pages::house::House;
+use crate::pages::people::language;
 use crate::secrets;
 use crate::store::people::sessions;
 use crate::trouble::Trouble;
@@ -39,7 +40,9 @@ pub async fn pass(
     };
     request.extensions_mut().insert(Passed(door.path));
     let mut fresh_visit = None;
-    let verdict = match find(door, &house, &request, &mut fresh_visit).await {
+    let found = find(door, &house, &request, &mut fresh_visit).await;
+    let language = language::of(&request, &house, found.as_ref().ok());
+    let verdict = match found {
         Ok(found) => {
             let verdict = judge(door, &request, &house, &found);
             request.extensions_mut().insert(Arc::new(found));
@@ -47,21 +50,25 @@ pub async fn pass(
         }
         Err(trouble) => Err(trouble),
     };
-    let mut response = match verdict {
-        Ok(()) => next.call(request).await?,
-        Err(trouble) => {
-            let (request, _) = request.into_parts();
-            let response = actix_web::HttpResponse::from_error(trouble);
-            ServiceResponse::new(request, response)
-        }
+    let answered = async {
+        let response = match verdict {
+            Ok(()) => next.call(request).await?,
+            Err(trouble) => {
+                let (request, _) = request.into_parts();
+                let response = actix_web::HttpResponse::from_error(trouble);
+                ServiceResponse::new(request, response)
+            }
+        };
+        Ok::<_, Error>(answer::with_page(&house, response).await)
     };
+    let mut response = language.throughout(answered).await?;
     if let Some(visit) = fresh_visit {
         let cookie = visit_cookie(&house, visit);
         if let Ok(value) = header::HeaderValue::from_str(&cookie.to_string()) {
             response.headers_mut().append(header::SET_COOKIE, value);
         }
     }
-    Ok(answer::with_page(&house, response).await)
+    Ok(response)
 }
 
 /// The name of the session cookie: `__Host-` wherever the browser will take it.
@@ -147,6 +154,7 @@ fn signed_in(entry: &sessions::Entry) -> SignedIn {
         records: entry.records,
         safety_officer: entry.safety_officer,
         volume_unit: entry.volume_unit.clone(),
+        language: entry.language,
         confirmed_at: entry.confirmed_at,
     }
 }

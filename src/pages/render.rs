@@ -15,7 +15,9 @@ use serde_json::{Value, json};
 use crate::pages::answer;
 use crate::pages::controls::FieldHelper;
 use crate::pages::entry::{Ask, Seat};
+use crate::pages::people::language;
 use crate::secrets;
+use crate::speech::language::Language;
 use crate::speech::{Speech, say};
 use crate::trouble::Trouble;
 
@@ -196,6 +198,8 @@ impl Ask {
         let place = self.found.membership.as_ref();
         Ok(json!({
             "title": title,
+            "language": Language::at_hand(),
+            "languages": language::links(self),
             "seal": self.house.key.seal(&self.found.visitor)?,
             "done": done,
             "person": person.map(|person| format!("{} {}", person.given_name, person.family_name)),

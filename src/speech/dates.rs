@@ -8,6 +8,7 @@ use chrono_tz::Tz;
 
 use crate::clock::Instant;
 use crate::speech::Speech;
+use crate::speech::language::Language;
 
 /// The names of the catalogue, read once: weekdays from Monday, months from January.
 struct Names {
@@ -15,21 +16,31 @@ struct Names {
     months: [String; 12],
 }
 
-static NAMES: LazyLock<Names> = LazyLock::new(|| {
+static ENGLISH: LazyLock<Names> = LazyLock::new(|| names(Language::English));
+static SPANISH: LazyLock<Names> = LazyLock::new(|| names(Language::Spanish));
+
+fn names(language: Language) -> Names {
     let speech = Speech::load().ok();
     let name = |key: String| speech.as_ref().map_or_else(|| key.clone(), |speech| speech.plain(&key));
-    Names {
+    language.during(|| Names {
         days: from_fn(|number| name(format!("dates-day-{}", number + 1))),
         months: from_fn(|number| name(format!("dates-month-{}", number + 1))),
+    })
+}
+
+fn at_hand() -> &'static Names {
+    match Language::at_hand() {
+        Language::English => &ENGLISH,
+        Language::Spanish => &SPANISH,
     }
-});
+}
 
 fn weekday_name(from_monday: usize) -> &'static str {
-    NAMES.days.get(from_monday).map_or("", String::as_str)
+    at_hand().days.get(from_monday).map_or("", String::as_str)
 }
 
 fn month_name(date: NaiveDate) -> &'static str {
-    NAMES.months.get(date.month0() as usize).map_or("", String::as_str)
+    at_hand().months.get(date.month0() as usize).map_or("", String::as_str)
 }
 
 /// “Tue 24 Nov”.
@@ -87,17 +98,28 @@ pub fn weekly(weekday: i32, from_minute: i32, to_minute: i32) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::trade::spelled::Spelled;
 
     #[test]
-    fn every_day_and_month_has_a_name_of_its_own() {
+    fn every_day_and_month_has_a_name_of_its_own_in_every_language() {
+        for language in Language::ALL {
+            language.during(every_name_is_its_own);
+        }
+        assert_eq!(weekly(7, 540, 720), "Sun\u{a0}09:00–12:00");
+        assert_eq!(Language::Spanish.during(|| weekly(7, 540, 720)), "dom\u{a0}09:00–12:00");
+        assert_eq!(weekly(8, 0, 60), "\u{a0}00:00–01:00", "no such day");
+    }
+
+    fn every_name_is_its_own() {
         let mut names: Vec<&str> = (0..7).map(weekday_name).collect();
         names.extend((1..=12).map(|month| month_name(NaiveDate::from_ymd_opt(2026, month, 1).unwrap())));
         assert!(names.iter().all(|name| !name.is_empty() && !name.starts_with("dates-")), "{names:?}");
-        names.sort_unstable();
-        names.dedup();
-        assert_eq!(names.len(), 19);
-        assert_eq!(weekly(7, 540, 720), "Sun\u{a0}09:00–12:00");
-        assert_eq!(weekly(8, 0, 60), "\u{a0}00:00–01:00", "no such day");
+        let (mut days, mut months) = (names[..7].to_vec(), names[7..].to_vec());
+        for each in [&mut days, &mut months] {
+            each.sort_unstable();
+            each.dedup();
+        }
+        assert_eq!((days.len(), months.len()), (7, 12));
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! The word catalogue: every sentence a person reads comes from `templates/words/<language>.ftl` through here.
 
 pub mod dates;
+pub mod figures;
+pub mod language;
 pub mod say;
 
 use std::collections::HashMap;
@@ -10,24 +12,29 @@ use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use fluent_syntax::ast::{Entry, PatternElement};
 
+use crate::speech::language::Language;
 use crate::trade::remark::{Param, Remark};
+use crate::trade::spelled::Spelled;
 
 /// A language: its messages, and those without a parameter as the text they are, for most of what a page says is that.
-struct Language {
+struct Catalogue {
     bundle: FluentBundle<Arc<FluentResource>>,
     plain: HashMap<String, String>,
 }
 
 const ENGLISH: &str = include_str!("../../templates/words/en.ftl");
+const SPANISH: &str = include_str!("../../templates/words/es.ftl");
 
-/// All languages the program speaks; English is complete and stands in for what another language lacks.
+/// All languages the program speaks. What it says is in the language at hand; every catalogue is complete, which a
+/// test sees to.
 pub struct Speech {
-    languages: HashMap<&'static str, Language>,
+    english: Catalogue,
+    spanish: Catalogue,
 }
 
 impl std::fmt::Debug for Speech {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Speech").field("languages", &self.languages.keys().collect::<Vec<_>>()).finish()
+        f.write_str("Speech")
     }
 }
 
@@ -47,18 +54,28 @@ impl Speech {
     /// Reads the catalogues built into the program.
     ///
     /// # Errors
-    /// The catalogue does not parse, or holds a key twice.
+    /// A catalogue does not parse, or holds a key twice.
     pub fn load() -> Result<Self, Unspoken> {
-        Ok(Self { languages: HashMap::from([("en", language("en", ENGLISH)?)]) })
+        Ok(Self {
+            english: catalogue(Language::English, ENGLISH)?,
+            spanish: catalogue(Language::Spanish, SPANISH)?,
+        })
     }
 
-    /// Says `key` in English with its parameters.
+    fn catalogue(&self, language: Language) -> &Catalogue {
+        match language {
+            Language::English => &self.english,
+            Language::Spanish => &self.spanish,
+        }
+    }
+
+    /// Says `key` in the language at hand with its parameters.
     ///
     /// # Errors
     /// The key is unknown, or a parameter is missing.
     pub fn say(&self, key: &str, with: &[(&str, Param)]) -> Result<String, Unspoken> {
         let missing = || Unspoken(key.to_owned());
-        let Language { bundle, plain } = self.languages.get("en").ok_or_else(missing)?;
+        let Catalogue { bundle, plain } = self.catalogue(Language::at_hand());
         if let Some(text) = plain.get(key) {
             return Ok(text.clone());
         }
@@ -94,21 +111,21 @@ impl Speech {
     /// Whether the catalogue knows the key.
     #[must_use]
     pub fn knows(&self, key: &str) -> bool {
-        self.languages.get("en").is_some_and(|language| language.bundle.has_message(key))
+        self.catalogue(Language::at_hand()).bundle.has_message(key)
     }
 
-    /// All messages without a parameter, by key.
-    pub(crate) fn plain_messages(&self) -> impl Iterator<Item = (&str, &str)> {
-        let plain = self.languages.get("en").map(|language| &language.plain);
-        plain.into_iter().flatten().map(|(key, text)| (key.as_str(), text.as_str()))
+    /// All messages of a language without a parameter, by key.
+    pub(crate) fn plain_messages(&self, language: Language) -> impl Iterator<Item = (&str, &str)> {
+        self.catalogue(language).plain.iter().map(|(key, text)| (key.as_str(), text.as_str()))
     }
 }
 
-fn language(name: &str, source: &str) -> Result<Language, Unspoken> {
+fn catalogue(language: Language, source: &str) -> Result<Catalogue, Unspoken> {
+    let tag = language.word();
     let resource = FluentResource::try_new(source.to_owned())
-        .map_err(|(_, errors)| Unspoken(format!("{name}: {errors:?}")))?;
+        .map_err(|(_, errors)| Unspoken(format!("{tag}: {errors:?}")))?;
     let plain = resource.entries().filter_map(plain_message).collect();
-    let id = name.parse().map_err(|error| Unspoken(format!("{name}: {error:?}")))?;
+    let id = tag.parse().map_err(|error| Unspoken(format!("{tag}: {error:?}")))?;
     let mut bundle = FluentBundle::new_concurrent(vec![id]);
     bundle.set_use_isolating(false);
     // Numbers are written plainly; what needs a unit or digits arrives as text.
@@ -116,8 +133,16 @@ fn language(name: &str, source: &str) -> Result<Language, Unspoken> {
         FluentValue::Number(number) => Some(number.as_string().into_owned()),
         _ => None,
     }));
-    bundle.add_resource(Arc::new(resource)).map_err(|errors| Unspoken(format!("{name}: {errors:?}")))?;
-    Ok(Language { bundle, plain })
+    // `{ FIGURE($ph) }`: a number that came as text, with a decimal comma. For catalogues that write one.
+    bundle
+        .add_function("FIGURE", |given, _| match given.first() {
+            Some(FluentValue::String(text)) => figures::with_commas(text).into(),
+            Some(FluentValue::Number(number)) => figures::with_commas(&number.as_string()).into(),
+            _ => FluentValue::Error,
+        })
+        .map_err(|error| Unspoken(format!("{tag}: {error}")))?;
+    bundle.add_resource(Arc::new(resource)).map_err(|errors| Unspoken(format!("{tag}: {errors:?}")))?;
+    Ok(Catalogue { bundle, plain })
 }
 
 /// A message that is nothing but text.

@@ -10,13 +10,17 @@ use handlebars::{
 use serde_json::Value;
 
 use crate::speech::Speech;
+use crate::speech::language::Language;
 use crate::trade::remark::Param;
 
 /// Gives a registry both helpers. How it escapes must be settled before.
 pub fn register(registry: &mut Handlebars<'_>, speech: &Arc<Speech>) {
     let escape = registry.get_escape_fn();
-    let escaped = speech.plain_messages().map(|(key, text)| (key.to_owned(), escape(text))).collect();
-    registry.register_helper("say", Box::new(Say { speech: speech.clone(), escaped }));
+    let escaped = |language| {
+        speech.plain_messages(language).map(|(key, text)| (key.to_owned(), escape(text))).collect()
+    };
+    let (english, spanish) = (escaped(Language::English), escaped(Language::Spanish));
+    registry.register_helper("say", Box::new(Say { speech: speech.clone(), english, spanish }));
     registry.register_helper("word", Box::new(Word { speech: speech.clone() }));
 }
 
@@ -24,7 +28,8 @@ pub fn register(registry: &mut Handlebars<'_>, speech: &Arc<Speech>) {
 struct Say {
     speech: Arc<Speech>,
     /// Messages without a parameter, ready to be written.
-    escaped: HashMap<String, String>,
+    english: HashMap<String, String>,
+    spanish: HashMap<String, String>,
 }
 
 impl HelperDef for Say {
@@ -40,7 +45,11 @@ impl HelperDef for Say {
             .param(0)
             .and_then(|param| param.value().as_str())
             .ok_or(RenderErrorReason::ParamNotFoundForIndex("say", 0))?;
-        if let Some(text) = self.escaped.get(key) {
+        let escaped = match Language::at_hand() {
+            Language::English => &self.english,
+            Language::Spanish => &self.spanish,
+        };
+        if let Some(text) = escaped.get(key) {
             out.write(text)?;
             return Ok(());
         }

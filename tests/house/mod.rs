@@ -8,6 +8,7 @@ mod ink;
 mod migrations;
 mod paths;
 mod templates;
+mod words;
 
 use std::fs;
 use std::path::{Path, PathBuf};

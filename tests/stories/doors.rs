@@ -6,6 +6,7 @@ use tympan::pages::doors::{Door, doors};
 use tympan::pages::entry::{Seat, Who};
 
 use crate::on_both;
+use crate::studio::browserlike::plain;
 use crate::studio::things::Things;
 use crate::studio::world::*;
 use crate::studio::{Page, Studio, Visitor};
@@ -44,6 +45,7 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
             ("00000000-0000-0000-0000-000000000000".to_owned(), false)
         }
         "session" => ("00000000-0000-0000-0000-000000000000".to_owned(), false),
+        "language" => ("en".to_owned(), false),
         "secret" => ("no-such-secret".to_owned(), false),
         other => panic!("the census of doors does not know the path part {{{other}}}: add it to `part`"),
     }
@@ -82,6 +84,20 @@ fn path(door: &Door, studio: &Studio, things: &Things) -> (String, bool) {
 
 fn knock(visitor: &Visitor, door: &Door, path: &str) -> Page {
     if door.method == Method::GET { visitor.get(path) } else { visitor.post(path, &[]) }
+}
+
+/// Sentences of the English catalogue that are said otherwise in Spanish, as they are read: of three words and more,
+/// without anything to put in.
+fn english_sentences() -> Vec<String> {
+    let catalogue = |language: &str| {
+        let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("templates/words");
+        std::fs::read_to_string(folder.join(language)).unwrap()
+    };
+    let (english, spanish) = (catalogue("en.ftl"), catalogue("es.ftl"));
+    let kept: Vec<&str> = spanish.lines().collect();
+    let lines = english.lines().filter(|line| !line.contains(['{', '}', '[']) && !kept.contains(line));
+    let sentences = lines.filter_map(|line| line.split_once(" = ").map(|(_, sentence)| plain(sentence)));
+    sentences.filter(|sentence| sentence.split(' ').count() >= 3).collect()
 }
 
 fn refused_at_the_gate(page: &Page) -> bool {
@@ -173,6 +189,33 @@ on_both! {
                 );
             }
         }
+    }
+
+    /// Every page that somebody can open, in Spanish: none is broken, and no sentence of ours is left in English.
+    fn every_page_is_spoken_in_spanish(studio) {
+        let things = things(studio);
+        let english = english_sentences();
+        assert!(english.len() > 500, "{}", english.len());
+        let mut read = 0;
+        for email in [KEEPER, STUDENT, ASSISTANT, INSTRUCTOR, SAFETY_OFFICER, RECORDS] {
+            let visitor = studio.signed_in(email);
+            for door in doors().filter(|door| door.method == Method::GET) {
+                let (path, _) = path(door, studio, &things);
+                visitor.set_cookie("language", "es");
+                let page = visitor.get(&path);
+                let of_text = page.headers.get("content-type").is_some_and(|kind| kind.starts_with("text/html"));
+                if !of_text || door.path.starts_with("/language/") {
+                    continue;
+                }
+                let at = format!("{} as {email}", door.path);
+                assert!(page.status < 500 && page.has("<html lang=\"es\">"), "{at}: {} {}", page.status, page.read());
+                let text = page.read();
+                let left: Vec<&String> = english.iter().filter(|sentence| text.contains(*sentence)).collect();
+                assert!(left.is_empty(), "{at} says in English: {left:?}");
+                read += 1;
+            }
+        }
+        assert!(read > 150, "{read} pages");
     }
 
     fn no_form_is_taken_without_its_seal(studio) {

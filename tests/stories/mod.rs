@@ -7,6 +7,7 @@ mod doors;
 mod entrance;
 mod etches;
 mod grades;
+mod languages;
 mod letters;
 mod mixing;
 mod pages_cost;

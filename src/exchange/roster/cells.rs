@@ -17,7 +17,7 @@ const MOST_EXTERNAL_ID: usize = 255;
 const MOST_OTHER: usize = 200;
 
 /// Words for the roles a list may grant, and for those it may not.
-const GRANTED: [(&str, Role); 7] = [
+const GRANTED: [(&str, Role); 11] = [
     ("student", Role::Student),
     ("students", Role::Student),
     ("learner", Role::Student),
@@ -25,8 +25,12 @@ const GRANTED: [(&str, Role); 7] = [
     ("teachingassistant", Role::Assistant),
     ("studioassistant", Role::Assistant),
     ("technician", Role::Assistant),
+    ("estudiante", Role::Student),
+    ("alumno", Role::Student),
+    ("alumna", Role::Student),
+    ("ayudante", Role::Assistant),
 ];
-const TOO_HIGH: [&str; 14] = [
+const TOO_HIGH: [&str; 17] = [
     "instructor",
     "coinstructor",
     "teacher",
@@ -41,6 +45,9 @@ const TOO_HIGH: [&str; 14] = [
     "administrator",
     "admin",
     "owner",
+    "docente",
+    "profesor",
+    "profesora",
 ];
 
 /// A row while it is being read.

@@ -19,17 +19,53 @@ pub const COLUMNS: &[Column] = &[
     Column::new("role", Holds::Text, "exports-column-role"),
 ];
 
-/// Spellings of the headings, letters and digits only, lower case; `#` counts as the word number.
+/// Spellings of the headings in the languages the program speaks, letters and digits only, lower case; `#` counts as
+/// the word number.
 const SPELLINGS: [(Field, &[&str]); 9] = [
     (
         Field::GivenName,
-        &["givenname", "givennames", "given", "firstname", "firstnames", "first", "forename", "forenames"],
+        &[
+            "givenname",
+            "givennames",
+            "given",
+            "firstname",
+            "firstnames",
+            "first",
+            "forename",
+            "forenames",
+            "nombre",
+            "nombres",
+            "nombredepila",
+        ],
     ),
     (
         Field::FamilyName,
-        &["familyname", "familynames", "family", "lastname", "lastnames", "last", "surname", "surnames"],
+        &[
+            "familyname",
+            "familynames",
+            "family",
+            "lastname",
+            "lastnames",
+            "last",
+            "surname",
+            "surnames",
+            "apellido",
+            "apellidos",
+        ],
     ),
-    (Field::Name, &["name", "names", "fullname", "student", "studentname", "studentsname"]),
+    (
+        Field::Name,
+        &[
+            "name",
+            "names",
+            "fullname",
+            "student",
+            "studentname",
+            "studentsname",
+            "nombrecompleto",
+            "estudiante",
+        ],
+    ),
     (
         Field::Email,
         &[
@@ -44,6 +80,9 @@ const SPELLINGS: [(Field, &[&str]); 9] = [
             "campusemail",
             "collegeemail",
             "universityemail",
+            "correo",
+            "correoelectrónico",
+            "correoelectronico",
         ],
     ),
     (
@@ -65,13 +104,33 @@ const SPELLINGS: [(Field, &[&str]); 9] = [
             "universityid",
             "idnumber",
             "id",
+            "númerodeestudiante",
+            "numerodeestudiante",
+            "matrícula",
+            "matricula",
         ],
     ),
     // `sourcedId` is the word of the OneRoster standard.
-    (Field::ExternalId, &["externalid", "externalidentifier", "externalkey", "sourcedid"]),
-    (Field::Listing, &["listing", "listings", "section", "sectioncode", "sectionnumber", "classsection"]),
-    (Field::Course, &["course", "coursecode", "coursenumber"]),
-    (Field::Role, &["role", "classrole", "roleinclass"]),
+    (
+        Field::ExternalId,
+        &["externalid", "externalidentifier", "externalkey", "sourcedid", "identificadorexterno"],
+    ),
+    (
+        Field::Listing,
+        &[
+            "listing",
+            "listings",
+            "section",
+            "sectioncode",
+            "sectionnumber",
+            "classsection",
+            "asignatura",
+            "sección",
+            "seccion",
+        ],
+    ),
+    (Field::Course, &["course", "coursecode", "coursenumber", "materia", "curso"]),
+    (Field::Role, &["role", "classrole", "roleinclass", "función", "funcion", "rol"]),
 ];
 
 const SEPARATORS: [char; 3] = [',', ';', '\t'];

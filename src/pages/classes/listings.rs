@@ -11,6 +11,7 @@ use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet, decimal_text};
 use crate::speech::Speech;
+use crate::speech::figures::figures;
 use crate::store::Scope;
 use crate::store::classes::listings::{self, Basis, Listing, ListingDraft};
 use crate::trade::spelled::Spelled;
@@ -35,7 +36,7 @@ pub(super) fn listing_view(listing: Listing, speech: &Speech) -> ListingView {
         code: listing.code,
         section: listing.section,
         level: listing.level,
-        credits: decimal_text(listing.credits_hundredths.into(), 2),
+        credits: figures(decimal_text(listing.credits_hundredths.into(), 2)),
         basis: basis_words(listing.basis.0, speech),
     }
 }

@@ -11,6 +11,7 @@ use crate::ids::PersonId;
 use crate::pages::answer::Reply;
 use crate::pages::entry::{InClass, Seat};
 use crate::speech::Speech;
+use crate::speech::figures::figures;
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::{self, Book};
 use crate::store::grades::scores::{Score, Which};
@@ -62,7 +63,7 @@ fn days_late(speech: &Speech, days: u32) -> Option<String> {
 
 /// Points, or percents kept as basis points, as people write them.
 fn hundredths(number: i64) -> String {
-    Exact::hundredths(number).to_string()
+    figures(Exact::hundredths(number).to_string())
 }
 
 /// A sentence with one text in it.

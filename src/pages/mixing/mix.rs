@@ -12,6 +12,7 @@ use crate::pages::forms::{Filled, decimal_text};
 use crate::pages::mixing::outcome::{Outcome, minutes, outcome, row_words};
 use crate::pages::mixing::reading::{self, Shelf, Wish, acid_for, row_for};
 use crate::pages::mixing::{self, Cautions, asked, container_words, units};
+use crate::speech::figures::figures;
 use crate::store::classes::etch_table::{self, Row};
 use crate::store::classes::facts;
 use crate::store::plates::prints;
@@ -215,7 +216,7 @@ fn table_line(ask: &InClass, row: &Row, base: &str) -> TableLine {
         surface: speech.plain(&format!("plates-surface-{}", row.surface.0.word())),
         material: row.material.clone(),
         weight: speech.plain(&format!("plates-weight-{}", row.weight.0.word())),
-        drops: decimal_text(row.drops_hundredths.into(), 2),
+        drops: figures(decimal_text(row.drops_hundredths.into(), 2)),
         applications: row.applications,
         each: minutes(row.seconds),
         source: row.source.clone(),

@@ -20,6 +20,7 @@ use crate::pages::entry::{Ask, InClass};
 use crate::pages::fields::Choice;
 use crate::pages::forms::{Filled, decimal_text};
 use crate::speech::Speech;
+use crate::speech::figures::figures;
 use crate::store::people::school::school;
 use crate::store::studio::sheets::DataSheet;
 use crate::store::studio::{Container, Substance};
@@ -38,7 +39,7 @@ pub(super) fn asked(ask: &Ask) -> Filled {
 
 /// An exact figure as pages show it, without needless zeros.
 pub(super) fn figure(exact: &Exact, places: u32) -> String {
-    exact.rounded(Rounding::half_up(places)).to_string()
+    figures(exact.rounded(Rounding::half_up(places)).to_string())
 }
 
 /// A volume in both units people measure in.

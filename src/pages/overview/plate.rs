@@ -19,6 +19,7 @@ use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
 use crate::pages::proofs::section::{self, Section};
 use crate::speech::Speech;
+use crate::speech::figures::figures;
 use crate::store::etches::logs::{self, Log};
 use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
@@ -227,7 +228,7 @@ fn plate_title(folder: &Folder) -> PlateTitle {
 }
 
 fn size(folder: &Folder) -> String {
-    let side = |value: i32| decimal_text(value.into(), 2);
+    let side = |value: i32| figures(decimal_text(value.into(), 2));
     let (width, height) = (side(folder.row.width_hundredths), side(folder.row.height_hundredths));
     format!("{width}\u{a0}×\u{a0}{height}\u{a0}{}", folder.row.size_unit.0.word())
 }

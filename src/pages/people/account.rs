@@ -11,6 +11,7 @@ use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::limits::address_of;
 use crate::pages::people::entrance::is_local;
+use crate::pages::people::language;
 use crate::pages::people::links::{read_email, read_new_password};
 use crate::pages::plans;
 use crate::passwords::rule;
@@ -54,7 +55,8 @@ async fn page(ask: &Ask, form: Form, refused: Option<Form>, again: bool) -> Repl
         .tick("week_letter", preferences.week_letter)
         .tick("handed_back_letter", preferences.handed_back_letter)
         .tick("due_moved_letter", preferences.due_moved_letter)
-        .with("letter_hour", preferences.letter_hour.to_string());
+        .with("letter_hour", preferences.letter_hour.to_string())
+        .with_maybe("language", preferences.language.map(|language| language.0.word()));
     let chosen = refused.unwrap_or(chosen);
     let hours: Vec<Choice> =
         (0..24).map(|hour| Choice::new(hour.to_string(), format!("{hour:02}:00"))).collect();
@@ -66,7 +68,7 @@ async fn page(ask: &Ask, form: Form, refused: Option<Form>, again: bool) -> Repl
     let view = json!({
         "form": form, "sessions": sessions, "preferences": chosen, "units": units, "email": preferences.email,
         "least": rule::LEAST,
-        "hours": hours, "calendar": calendar,
+        "hours": hours, "calendar": calendar, "languages": language::choices(&ask.house.speech),
     });
     if again {
         ask.show_again("people/account", "people-account", &view)
@@ -135,7 +137,7 @@ pub async fn end_session(ask: Ask, id: web::Path<SessionId>, _filled: Filled) ->
     Ok(done("/account", "done-session-ended"))
 }
 
-/// Keeps the unit of volumes, which letters come by themselves, and when.
+/// Keeps the language, the unit of volumes, which letters come by themselves, and when.
 pub async fn preferences(ask: Ask, filled: Filled) -> Reply {
     let mut sheet = Sheet::new(&filled);
     let chosen = accounts::Chosen {
@@ -149,6 +151,7 @@ pub async fn preferences(ask: Ask, filled: Filled) -> Reply {
             .maybe_whole("letter_hour", 0..=23)
             .and_then(|hour| i32::try_from(hour).ok())
             .unwrap_or(7),
+        language: sheet.maybe_choice("language"),
     };
     if let Err(trouble) = sheet.done() {
         let form = Form::after("people-preferences", &filled, trouble, &ask.house.speech)?;

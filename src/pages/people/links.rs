@@ -14,6 +14,7 @@ use crate::pages::limits::address_of;
 use crate::pages::people::entrance::{add_cookie, open_session};
 use crate::passwords::rule;
 use crate::post::address::is_address;
+use crate::speech::language::Language;
 use crate::store::Scope;
 use crate::store::people::links::{self, OpenLink, Purpose};
 use crate::store::people::persons::NewPerson;
@@ -85,11 +86,17 @@ pub async fn new_password(ask: Ask, filled: Filled) -> Reply {
 async fn try_new_password(ask: &Ask, filled: &Filled, open: &OpenLink) -> Reply {
     let own = [open.given_name.as_str(), &open.family_name, open.email.as_deref().unwrap_or_default()];
     let hash = read_new_password(ask, filled, &own).await?;
-    let acted = open.clone();
+    let (acted, language) = (open.clone(), Language::at_hand());
     let person = ask
         .house
         .db
-        .write(Scope::School, None, ask.now(), move |tx| tx.set_password_by_link(&acted, &hash))
+        .write(Scope::School, None, ask.now(), move |tx| {
+            let id = tx.set_password_by_link(&acted, &hash)?;
+            if acted.purpose == Purpose::Invitation && language != Language::English {
+                tx.speak_to(id, language)?;
+            }
+            Ok(id)
+        })
         .await?;
     let mut response = if open.purpose == Purpose::Invitation {
         open_session(ask, person, see_other("/?done=done-account-open")).await?
@@ -168,6 +175,7 @@ async fn try_set_up(ask: &Ask, filled: &Filled, open: OpenLink) -> Reply {
     sheet.done()?;
     let own = [keeper.given_name.as_str(), &keeper.family_name, keeper.email.as_deref().unwrap_or_default()];
     let hash = read_new_password(ask, filled, &own).await?;
+    let language = Language::at_hand();
     let id = ask
         .house
         .db
@@ -176,6 +184,9 @@ async fn try_set_up(ask: &Ask, filled: &Filled, open: OpenLink) -> Reply {
             let id = tx.found_school(&school, &safety_office, &keeper, false)?;
             tx.by = Some(id);
             tx.set_password(id, &hash, None)?;
+            if language != Language::English {
+                tx.speak_to(id, language)?;
+            }
             tx.ship_topics()?;
             tx.ship_procedures()?;
             Ok(id)

@@ -2,4 +2,5 @@
 
 pub mod account;
 pub mod entrance;
+pub mod language;
 pub mod links;

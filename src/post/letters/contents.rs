@@ -15,6 +15,7 @@ use crate::post::letters::brief::{self, Brief, Link};
 use crate::post::letters::{Desk, layout};
 use crate::post::unsubscribing;
 use crate::speech::dates;
+use crate::speech::language::Language;
 use crate::store::letters::Kind;
 use crate::store::people::links::Purpose;
 use crate::trade::remark::{Param, Remark};
@@ -24,6 +25,7 @@ use crate::trouble::Trouble;
 /// What every letter's templates may name, as `letter`.
 #[derive(Debug, Serialize)]
 struct Frame {
+    language: Language,
     given_name: String,
     school: String,
     /// The class the letter is of, or the school.
@@ -48,6 +50,7 @@ pub fn view(desk: &Desk, brief: &Brief) -> Result<Value, Trouble> {
     let class = brief.to.class.as_ref().map(|class| class.title.clone());
     let kind = brief.claim.kind;
     let frame = Frame {
+        language: Language::at_hand(),
         given_name: brief.to.given_name.clone(),
         school: brief.to.school.clone(),
         place: class.unwrap_or_else(|| brief.to.school.clone()),

@@ -27,6 +27,7 @@ use crate::post::unsubscribing;
 use crate::secrets::ServerKey;
 use crate::settings::Settings;
 use crate::speech::Speech;
+use crate::speech::language::Language;
 use crate::trouble::Trouble;
 
 /// What is needed to write letters.
@@ -57,11 +58,17 @@ impl Desk {
         Ok(Self { key, speech, templates, from, public_url: settings.public_url.clone() })
     }
 
-    /// Writes a letter. The same brief gives the same Message-ID, whoever writes it and whenever.
+    /// Writes a letter, in the language of whom it is for. The same brief gives the same Message-ID, whoever writes it
+    /// and whenever.
     ///
     /// # Errors
     /// The row's detail does not fit its kind, a word is missing, or the address is none.
     pub fn write(&self, brief: &Brief, now: Instant) -> Result<Sealed, Trouble> {
+        let language = brief.to.language.map_or(Language::English, |language| language.0);
+        language.during(|| self.write_at_hand(brief, now))
+    }
+
+    fn write_at_hand(&self, brief: &Brief, now: Instant) -> Result<Sealed, Trouble> {
         let view = contents::view(self, brief)?;
         let kind = brief.claim.kind;
         let subject = self.templates.fill(kind, Part::Subject, &view)?;

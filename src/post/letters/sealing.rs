@@ -117,6 +117,7 @@ mod tests {
 
     fn addressee(given: &str, family: &str, email: &str) -> Addressee {
         Addressee {
+            language: None,
             given_name: given.into(),
             family_name: family.into(),
             email: Some(email.into()),

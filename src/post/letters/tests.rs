@@ -12,6 +12,7 @@ use crate::post::reminders::{self, Daily, Item, Urgent, Week, What};
 use crate::store::letters::Kind;
 use crate::store::letters::outbox::{Addressee, AddresseeClass, Claim};
 use crate::store::people::links::Purpose;
+use crate::store::types::Word;
 use crate::trade::spelled::Spelled;
 
 const AT: Instant = Instant::from_millis(1_792_504_800_000);
@@ -127,6 +128,7 @@ fn brief(kind: Kind, class: bool) -> Brief {
             owner: "x".into(),
         },
         to: Addressee {
+            language: None,
             given_name: "Sami".into(),
             family_name: "Vale".into(),
             email: Some("sami@college.example".into()),
@@ -158,13 +160,20 @@ fn written(brief: &Brief) -> (String, String, String) {
 }
 
 #[test]
-fn every_kind_is_written_in_both_parts() {
+fn every_kind_is_written_in_both_parts_and_in_every_language() {
+    for language in Language::ALL {
+        language.during(|| every_kind_is_written(*language));
+    }
+}
+
+fn every_kind_is_written(language: Language) {
     for kind in Kind::ALL {
         let of_a_class = matches!(kind, Kind::HandedBack | Kind::DueMoved);
         let with_class = [true, false].into_iter().filter(|class| *class || !of_a_class);
         for class in with_class.filter(|class| *class || *kind != Kind::Daily) {
             let (subject, text, html) = written(&brief(*kind, class));
             assert!(!subject.is_empty() && subject.len() < 78, "{kind:?}: {subject}");
+            assert!(html.contains(&format!("<html lang=\"{}\">", language.word())), "{kind:?}: {html}");
             assert!(text.contains("Sami") && html.contains("Sami"), "{kind:?}: {text}");
             assert!(text.contains("Alder Hill College") && html.contains("Alder Hill College"));
             for left in ["{{", "}}", "letters-", "$"] {
@@ -172,7 +181,9 @@ fn every_kind_is_written_in_both_parts() {
             }
             let long = text.lines().find(|line| line.chars().count() > layout::WIDTH && line.contains(' '));
             assert!(long.is_none_or(|line| line.contains("https://")), "{kind:?}: {long:?}");
-            assert!(desk().write(&brief(*kind, class), AT).is_ok());
+            let mut to_send = brief(*kind, class);
+            to_send.to.language = Some(Word(language));
+            assert!(desk().write(&to_send, AT).is_ok());
         }
     }
 }

@@ -8,6 +8,7 @@ use diesel::sql_types::BigInt;
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, LetterId, PersonId};
+use crate::speech::language::Language;
 use crate::store::connections::AnyConnection;
 use crate::store::letters::Kind;
 use crate::store::letters::resting::Mailbox;
@@ -297,6 +298,8 @@ pub struct Addressee {
     pub email: Option<String>,
     pub wants: Wants,
     pub mailbox: Mailbox,
+    /// The language they chose.
+    pub language: Option<Word<Language>>,
     pub school: String,
     pub class: Option<AddresseeClass>,
 }
@@ -340,7 +343,7 @@ pub struct AddresseeClass {
 /// # Errors
 /// The database cannot be read.
 pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Trouble> {
-    let (given_name, family_name, email, wants, mailbox) = person::table
+    let (given_name, family_name, email, wants, mailbox, language) = person::table
         .find(claim.person)
         .select((
             person::given_name,
@@ -354,6 +357,7 @@ pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Tro
                 person::due_moved_letter,
             ),
             (person::mail_refusals, person::mail_rests_since),
+            person::language,
         ))
         .first(db)?;
     let school: Option<String> = school::table.select(school::name).first(db).optional()?;
@@ -376,5 +380,5 @@ pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Tro
         ),
     };
     let school = school.unwrap_or_default();
-    Ok(Addressee { given_name, family_name, email, wants, mailbox, school, class })
+    Ok(Addressee { given_name, family_name, email, wants, mailbox, language, school, class })
 }

@@ -6,6 +6,7 @@ use unicode_normalization::UnicodeNormalization;
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId};
 use crate::secrets::ServerKey;
+use crate::speech::language::Language;
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::letters::{Kind, NewLetter};
@@ -131,6 +132,7 @@ pub struct Preferences {
     pub due_moved_letter: bool,
     /// The local hour, in each class's own zone, at which the daily and the weekly letter are written.
     pub letter_hour: i32,
+    pub language: Option<Word<Language>>,
     pub email: Option<String>,
 }
 
@@ -144,6 +146,8 @@ pub struct Chosen {
     pub handed_back_letter: bool,
     pub due_moved_letter: bool,
     pub letter_hour: i32,
+    /// None: the browser's word holds for pages, and English for letters.
+    pub language: Option<Language>,
 }
 
 /// The choices of a person.
@@ -159,6 +163,7 @@ pub fn preferences(db: &mut AnyConnection, id: PersonId) -> Result<Preferences, 
         person::handed_back_letter,
         person::due_moved_letter,
         person::letter_hour,
+        person::language,
         person::email,
     );
     Ok(person::table.find(id).select(columns).first(db)?)
@@ -187,9 +192,21 @@ impl Tx<'_> {
                 person::handed_back_letter.eq(chosen.handed_back_letter),
                 person::due_moved_letter.eq(chosen.due_moved_letter),
                 person::letter_hour.eq(chosen.letter_hour),
+                person::language.eq(chosen.language.map(Word)),
             ))
             .execute(self.connection)?;
         self.journal("preferences.set", id, &serde_json::json!(chosen))
+    }
+
+    /// Goes on speaking the language in which a person opened their account.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn speak_to(&mut self, id: PersonId, language: Language) -> Result<(), Trouble> {
+        diesel::update(person::table.find(id))
+            .set(person::language.eq(Word(language)))
+            .execute(self.connection)?;
+        self.journal("language.set", id, &serde_json::json!({ "language": language }))
     }
 
     /// Stops one kind of letter to a person; nothing is written when it is stopped already.

@@ -5,6 +5,7 @@ use diesel::sql_types::{BigInt, Bool, Nullable, Text};
 
 use crate::clock::{DAY_MS, Instant};
 use crate::ids::{ClassId, PersonId, SessionId, StudioId, TermId};
+use crate::speech::language::Language;
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{enrolment, person, session};
@@ -41,6 +42,7 @@ pub struct Entry {
     pub records: bool,
     pub safety_officer: bool,
     pub volume_unit: String,
+    pub language: Option<Language>,
     pub place: Option<Place>,
 }
 
@@ -62,7 +64,7 @@ pub struct Place {
 
 const ASKED: [&str; 3] = [
     "SELECT s.id, s.seen_at, s.idle_ms, s.ends_at, s.confirmed_at, p.id AS person, p.given_name, p.family_name, \
-     p.keeper, p.records, p.safety_officer, p.volume_unit, c.id AS class, c.title AS class_title, \
+     p.keeper, p.records, p.safety_officer, p.volume_unit, p.language, c.id AS class, c.title AS class_title, \
      c.code AS class_code, t.id AS term, t.name AS term_name, t.zone, r.id AS studio, r.name AS studio_name, \
      r.eyewash, e.role FROM session s JOIN person p ON p.id = s.person_id LEFT JOIN class c ON c.id = ",
     " LEFT JOIN term t ON t.id = c.term_id LEFT JOIN studio r ON r.id = c.studio_id \
@@ -97,6 +99,8 @@ struct Row {
     safety_officer: bool,
     #[diesel(sql_type = Text)]
     volume_unit: String,
+    #[diesel(sql_type = Nullable<Text>)]
+    language: Option<Word<Language>>,
     #[diesel(embed)]
     place: Where,
 }
@@ -174,6 +178,7 @@ pub fn entry(
         safety_officer: row.safety_officer,
         volume_unit: row.volume_unit,
         place: row.place.place(),
+        language: row.language.map(|language| language.0),
     }))
 }
 

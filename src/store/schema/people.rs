@@ -30,6 +30,7 @@ diesel::table! {
         urgent_letter -> Bool,
         week_letter -> Bool,
         letter_hour -> Integer,
+        language -> Nullable<Text>,
         failed_sign_ins -> Integer,
         failed_at -> Nullable<BigInt>,
         created_at -> BigInt,

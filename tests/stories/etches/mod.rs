@@ -3,6 +3,7 @@
 mod at_the_table;
 mod came_up;
 mod corrected;
+mod in_spanish;
 mod recorded;
 mod refused;
 
