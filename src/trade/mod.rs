@@ -2,6 +2,7 @@
 
 pub mod agreement;
 pub mod civil;
+pub mod criteria;
 pub mod etch;
 pub mod exact;
 pub mod grading;

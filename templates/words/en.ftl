@@ -2284,6 +2284,178 @@ done-assessment-removed = The assessment is gone.
 done-marks = The marks are kept. Students see them once you hand them back.
 done-handed-back = Handed back; the letters are on their way.
 
+## ---- grades: criteria, marking, second looks, critiques ----
+criteria-title = Criteria
+criteria-about = What prints are looked at for. Write levels in your own words; marks keep the words they were given by, so you may rewrite them at any time.
+criteria-none = There are no criteria yet.
+criteria-new = New criterion
+criteria-begin = Begin from
+criteria-usual = Take over the proposed criteria
+criteria-usual-about = Five criteria with four levels each, as a beginning to rewrite: common practice, no published source. What has the same title here already stays as it is.
+criteria-copy = Copy the criteria
+criteria-copy-from = An earlier class of yours
+criteria-facts-title = Title
+criteria-facts-about = What it looks at
+criteria-levels-about = The best level first, worth 100 % of the points; each one below is worth less. Leave rows empty that you do not need.
+criteria-level-number = Level { $number }
+criteria-level = Level
+criteria-share = Percent of the points
+criteria-words = What one sees
+criteria-comment = Comment on this
+criteria-remove = Take this criterion away
+criteria-remove-about = A criterion that no assessment uses can go; marks given by it keep their words.
+criteria-work = Work
+criteria-by = by criteria
+criteria-sheet-about = This is marked by criteria, one print after the other. Nothing is shown to students before you hand it back.
+criteria-two-levels = A criterion needs two levels at least. Fill in another row.
+criteria-level-untitled = A level needs a title. Write one, or empty its row.
+criteria-share-missing = This level has no percent. Type how much of the points it is worth, or empty its row.
+criteria-first-level-whole = The first level is worth { $share } % of the points. The best level is worth 100 %: type 100.
+criteria-levels-fall = { $share } % is not below the { $above } % of the level before. Put the levels in order, each worth less than the one before.
+criteria-points-uneven = “{ $level }” of { $criterion } is worth { $share } % of { $points } points, which is not a whole number of hundredths. Choose points, or a percent, that come out even, so that nothing is rounded.
+criteria-weight-uneven = { $weight } % of { $points } points is not a whole number of hundredths. Choose a weight that comes out even.
+criteria-points-sum = The criteria make { $sum } points together; the assessment has { $points }. Change them so that both are the same, or empty them all to mark in points alone.
+criteria-points-fixed = The criteria of this assessment make { $sum } points. Change what they are worth first, or empty them.
+criteria-twice = Another criterion is called “{ $title }” already. Give this one another title.
+criteria-full = A class can have { $most } criteria at the most. Take one away first.
+criteria-in-use = “{ $title }” is used by { $count ->
+    [one] 1 assessment
+   *[other] { $count } assessments
+}. Empty its points there first.
+criteria-one-by-one = “{ $title }” is marked by criteria. Open the print you want to mark.
+criteria-choose-level = No level is chosen here. Choose one, or give points of your own below with a reason.
+criteria-levels-not-graded = Levels are chosen beside a standing that has none. Choose graded, or set the levels to “not judged”.
+criteria-own-reason = { $points } points are not the { $sum } that the levels make. Say why, or empty your own points.
+criteria-own-reason-open = Points of your own stand while not every level is chosen. Say why, or choose the levels.
+criteria-level-choice = { $number }. { $title }, { $points } points: { $words }
+criteria-level-none = Not judged
+criteria-of-points = { $points } points
+criteria-judged-line = { $title }: { $level } { $points } { $words }
+grades-weighed-title = Criteria of “{ $title }”
+grades-weighed-about = Together they make the { $points } points of this assessment. Leave all empty to mark in points alone.
+grades-weighed-typed = The numbers below are
+grades-weighed-typed-points = points
+grades-weighed-typed-weights = percent of the whole
+grades-weighed-number = Worth
+grades-print-about = { $title }, { $points } points. Nothing is shown to the student before you hand it back.
+grades-print-before = Before: { $name }
+grades-print-next = Next: { $name }
+grades-print-none = No print is begun for this
+grades-print-plate = Plate { $number }
+grades-print-open-plate = Open the plate
+grades-print-whole = The print as a whole
+grades-print-words = Comment on the whole
+grades-print-status = Standing
+grades-print-own_points = Points of your own
+grades-print-own_points-hint = Empty: what the levels add up to.
+grades-print-own_reason = Why other points than the levels make
+grades-print-own_reason-hint = Students read it beside the mark.
+grades-print-reason = Reason, where a stored mark is changed
+grades-print-reason-hint = The earlier mark is kept. Students read the reason once the new mark is handed back.
+grades-print-keep = Keep the mark
+grades-print-keep-next = Keep it, on to the next print
+grades-print-keys = With a keyboard: a digit chooses that level and goes on to the next criterion, arrows move between levels, Tab goes on, Control and Enter keep the mark.
+grades-print-stands = { $mark } by { $by }, { $state }
+grades-print-theirs = Somebody else marked this print meanwhile. Their levels:
+grades-hand-back-all = Hand back everything that waits
+grades-all-wait = { $count ->
+    [one] 1 mark waits
+   *[other] { $count } marks wait
+} to be handed back.
+grades-own-by = Marked by { $name }
+grades-own-points = The points are the instructor’s own, not the sum of the levels: { $reason }
+grades-late-counted = { $days ->
+    [0] No day late is charged
+    [one] 1 day late is charged
+   *[other] { $days } days late are charged
+}: a day begins each time the due clock ({ $due }) and { $grace } minutes of grace have passed{ $on ->
+    [""] .
+   *[other] ; charged on { $on }.
+}
+grades-late-uncounted = { $days ->
+    [one] 1 day more began on a date that is
+   *[other] { $days } days more began on dates that are
+} not counted.
+grades-ahead = Reckon ahead
+grades-ahead-about = Suppose scores for work not yet marked and see what your grade would be. Nothing is stored, and nobody else sees it. Days late and what will be dropped follow from the rules as they stand now.
+grades-ahead-points = Supposed points
+grades-ahead-of = of { $points } points
+grades-ahead-above = “{ $value }” is above the { $most } points of this assessment. Suppose at most { $most }.
+grades-ahead-button = Reckon
+grades-ahead-would = With these scores it would be
+grades-ahead-then = Then
+grades-ahead-nothing = Everything is marked; there is nothing to suppose.
+second-looks-title = Second looks
+second-looks-wait = { $count ->
+    [one] 1 student asks
+   *[other] { $count } students ask
+} for a second look.
+second-looks-see = See them
+second-looks-none = Nobody has asked for a second look.
+second-look-at = A second look at “{ $title }”
+second-look-ask = Ask for a second look
+second-look-about = You may ask once for each mark. Say what you think was missed or counted wrongly; your instructor answers with a reason, or with a new mark, which may be higher or lower.
+second-look-reason = Why it should be looked at again
+second-look-answer = Answer
+second-look-why = Say why it should be looked at again, in a sentence or two.
+second-look-say-why = Say why the mark stays, in a sentence or two.
+second-look-once = You have asked for a second look at this mark already. One can be asked for each mark.
+second-look-of-answer = This mark is the answer to a second look already. Talk to your instructor.
+second-look-answered = This second look is answered already.
+second-look-wanted = A second look is asked for
+second-look-asked-at = Asked { $at }
+second-look-how = Say why the mark stays; or change the mark below with its reason, which answers too once it is handed back.
+second-look-stays-button = The mark stays
+second-look-asked-because = Second look asked { $at }: { $reason }
+second-look-waits = It waits for the instructor.
+second-look-waits-short = waits for you
+second-look-stays = Looked at again { $at }; the mark stays: { $answer }
+second-look-changed = Looked at again { $at }; this mark was given: { $answer }
+second-look-unchanged = The mark stays
+second-look-new-mark = A new mark
+critiques-title = Critique notes
+critique-of = Critique of “{ $title }”
+critique-begin = Begin a critique
+critique-begin-about = Every print of the project hangs, by name at first; change the order as they hang.
+critique-begin-project = Project
+critique-begin-held_on = Day of the critique
+critique-project = Project
+critique-day = Day
+critique-state = Notes
+critique-back = handed back
+critique-no-projects = The class has no project yet.
+critique-nothing-hangs = No print of this project is begun, so nothing hangs. Choose another project.
+critique-about = One line for each print, in the order they hang. Nobody but instructors reads them before they are handed back.
+critique-line = Said about this print
+critique-earlier = Hangs earlier
+critique-later = Hangs later
+critique-keep = Keep the lines
+critique-hand-back = Hand the lines back
+critique-hand-back-about = Every student whose print has a line gets a letter and reads that line. After that the lines stay as they are. Keep what you typed first.
+critique-handed-back = The lines of this critique are handed back and stay as they are.
+critique-no-lines = No line is written yet. Write one and keep it first.
+uncounted-title = Days not counted
+uncounted-about = No day late is charged on these days. One a line: the date, then why, such as “2026-11-26 Thanksgiving”.
+uncounted-days = Days
+uncounted-line = “{ $line }” does not begin with a date. Write it like 2026-11-26, one a line.
+uncounted-twice = { $day } stands there twice. Leave one of them.
+uncounted-many = More than { $most } days are listed. Leave out those after the term.
+late-add-title = Proposed as excused
+late-add-about = Work that was due before its student joined the class. It counts for nothing once it is excused.
+late-add-line = { $name }: “{ $title }” was due { $due }; in the class since { $since }
+late-add-excuse = Excuse it
+late-add-words = It was due before you joined the class.
+late-add-gone = This is not proposed any more: it was marked meanwhile, or a date has moved.
+done-criterion = The criterion is kept.
+done-criterion-removed = The criterion is gone.
+done-criteria-brought = The criteria are here now. Rewrite them as you like.
+done-weighed = The criteria of this assessment are kept.
+done-mark = The mark is kept. The student sees it once you hand it back.
+done-second-look-asked = Asked. Your instructor has a letter; the answer will stand here.
+done-second-look-answered = Answered; the letter is on its way.
+done-critique = The lines are kept.
+done-late-add = Excused.
+
 ## ---- exports and records ----
 exports-column-given-name = Given name of the person; empty for people who go by one name.
 exports-column-family-name = Family name of the person.
@@ -2490,6 +2662,14 @@ letters-password-changed-button = Ask for a new password
 letters-handed-back-subject = Handed back: { $place }
 letters-handed-back-lead = Your instructor has handed back what was marked in { $place }:
 letters-handed-back-button = See your grades
+letters-second-look-asked-subject = A second look is asked for: { $place }
+letters-second-look-asked-lead = { $name } asks for a second look at the mark of “{ $title }”. The reason stands beside the mark.
+letters-second-look-asked-button = Look at it
+letters-second-look-asked-note = Say why the mark stays, or give a new one with its reason. One second look can be asked for each mark.
+letters-second-look-answered-subject = Your second look: { $place }
+letters-second-look-answered-lead = Your instructor has looked again at the mark of “{ $title }”. The answer stands beside it.
+letters-second-look-answered-button = Read the answer
+letters-second-look-answered-note = No grade stands in a letter; it is behind your sign-in.
 letters-handed-back-note = No grade stands in a letter; it is behind your sign-in.
 letters-due-moved-subject = New due date: { $title }
 letters-due-moved-class = The due date of “{ $title }” in { $place } is moved for everybody who has none of their own.
@@ -2600,6 +2780,8 @@ letters-kind-urgent = Warning
 letters-kind-week = Letter of the week
 letters-kind-due-moved = Due date moved
 letters-kind-handed-back = Handed back
+letters-kind-second-look-asked = A second look asked for
+letters-kind-second-look-answered = A second look answered
 letters-kind-unknown = Letter of a newer version
 letters-state-waiting = Waiting
 letters-state-sent = Sent

@@ -18,9 +18,10 @@ mod sign_offs;
 mod tests;
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 use std::io::Write;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::clock::Instant;
 use crate::exchange::spreadsheet::{Cell, Column, Holds, Sheet};
@@ -190,13 +191,13 @@ struct Due {
 
 impl Due {
     /// Late by the grace of the class: what was handed in by that moment, what lies open by the moment of the table.
-    fn new(of: &Of, grace_minutes: u32, row: &DueRow, handed_in: Option<Instant>) -> Result<Self, Trouble> {
+    fn new(of: &Of, counting: &Counting, row: &DueRow, handed_in: Option<Instant>) -> Result<Self, Trouble> {
         let deadline = Deadline {
             due: due_read(row.local())?,
             personal_due: None,
             zone: of.zone,
-            grace_minutes,
-            uncounted: std::collections::BTreeSet::new(),
+            grace_minutes: counting.grace_minutes,
+            uncounted: counting.uncounted.clone(),
         };
         Ok(Self {
             local: row.local().to_owned(),
@@ -217,10 +218,21 @@ impl Due {
     }
 }
 
-/// The grace of a class as a due date takes it. One statement.
-fn grace(db: &mut AnyConnection, of: &Of) -> Result<u32, Trouble> {
-    let rules = crate::store::grades::rules::rules(db, of.class)?;
-    Ok(u32::try_from(rules.grace_minutes).unwrap_or(0))
+/// How a class counts days late.
+struct Counting {
+    grace_minutes: u32,
+    uncounted: BTreeSet<NaiveDate>,
+}
+
+impl Counting {
+    /// Two statements.
+    fn read(db: &mut AnyConnection, of: &Of) -> Result<Self, Trouble> {
+        let rules = crate::store::grades::rules::rules(db, of.class)?;
+        Ok(Self {
+            grace_minutes: u32::try_from(rules.grace_minutes).unwrap_or(0),
+            uncounted: crate::store::grades::uncounted::uncounted(db, of.class)?,
+        })
+    }
 }
 
 /// Text that may not be there.

@@ -3,7 +3,7 @@
 use actix_web::web;
 
 use super::{Door, get, post};
-use crate::pages::entry::{GRADE_SEATS, INSTRUCTOR, Who};
+use crate::pages::entry::{GRADE_SEATS, INSTRUCTOR, STUDENT, Who};
 use crate::pages::grades;
 
 pub(super) static DOORS: &[Door] = &[
@@ -40,5 +40,76 @@ pub(super) static DOORS: &[Door] = &[
         "/classes/{class}/assessments/{assessment}/hand-back",
         Who::InClass(INSTRUCTOR),
         to!(grades::hand_back::hand_back),
+    ),
+    get("/classes/{class}/grades/ahead", Who::InClass(STUDENT), to!(grades::ahead::page)),
+    get("/classes/{class}/grades/uncounted", Who::InClass(INSTRUCTOR), to!(grades::uncounted::page)),
+    post("/classes/{class}/grades/uncounted", Who::InClass(INSTRUCTOR), to!(grades::uncounted::keep)),
+    get("/classes/{class}/grades/hand-back", Who::InClass(INSTRUCTOR), to!(grades::hand_back::page_of_all)),
+    post(
+        "/classes/{class}/grades/hand-back",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::hand_back::hand_back_all),
+    ),
+    get("/classes/{class}/criteria", Who::InClass(INSTRUCTOR), to!(grades::criteria::list)),
+    post("/classes/{class}/criteria/usual", Who::InClass(INSTRUCTOR), to!(grades::criteria::begin_usual)),
+    post("/classes/{class}/criteria/copy", Who::InClass(INSTRUCTOR), to!(grades::criteria::copy)),
+    get("/classes/{class}/criteria/new", Who::InClass(INSTRUCTOR), to!(grades::criteria::new)),
+    post("/classes/{class}/criteria/new", Who::InClass(INSTRUCTOR), to!(grades::criteria::add)),
+    get("/classes/{class}/criteria/{criterion}", Who::InClass(INSTRUCTOR), to!(grades::criteria::edit)),
+    post("/classes/{class}/criteria/{criterion}", Who::InClass(INSTRUCTOR), to!(grades::criteria::change)),
+    post(
+        "/classes/{class}/criteria/{criterion}/remove",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::criteria::remove),
+    ),
+    get(
+        "/classes/{class}/assessments/{assessment}/criteria",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::weighing::page),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/criteria",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::weighing::keep),
+    ),
+    get(
+        "/classes/{class}/assessments/{assessment}/marking/{person}",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::print::page),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/marking/{person}",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::print::keep),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/excuse/{person}",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::uncounted::excuse),
+    ),
+    get(
+        "/classes/{class}/assessments/{assessment}/second-look",
+        Who::InClass(STUDENT),
+        to!(grades::second_look::form),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/second-look",
+        Who::InClass(STUDENT),
+        to!(grades::second_look::ask_for),
+    ),
+    get("/classes/{class}/second-looks", Who::InClass(INSTRUCTOR), to!(grades::second_look::list)),
+    post(
+        "/classes/{class}/second-looks/{second_look}",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::second_look::stays),
+    ),
+    get("/classes/{class}/critiques", Who::InClass(INSTRUCTOR), to!(grades::critiques::list)),
+    post("/classes/{class}/critiques", Who::InClass(INSTRUCTOR), to!(grades::critiques::begin)),
+    get("/classes/{class}/critiques/{critique}", Who::InClass(INSTRUCTOR), to!(grades::critiques::page)),
+    post("/classes/{class}/critiques/{critique}", Who::InClass(INSTRUCTOR), to!(grades::critiques::keep)),
+    post(
+        "/classes/{class}/critiques/{critique}/hand-back",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::critiques::hand_back),
     ),
 ];

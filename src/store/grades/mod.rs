@@ -3,5 +3,11 @@
 pub mod assessments;
 pub mod book;
 pub mod categories;
+pub mod criteria;
+pub mod critiques;
+pub mod handing_back;
+pub mod marks;
 pub mod rules;
 pub mod scores;
+pub mod second_looks;
+pub mod uncounted;

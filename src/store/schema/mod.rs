@@ -125,6 +125,13 @@ diesel::joinable!(assessment -> project (project_id));
 diesel::joinable!(score -> class (class_id));
 diesel::joinable!(score -> assessment (assessment_id));
 diesel::joinable!(score -> print (print_id));
+diesel::joinable!(criterion_level -> criterion (criterion_id));
+diesel::joinable!(assessment_criterion -> criterion (criterion_id));
+diesel::joinable!(score_level -> score (score_id));
+diesel::joinable!(second_look -> score (score_id));
+diesel::joinable!(critique_note -> critique (critique_id));
+diesel::joinable!(critique_note -> print (print_id));
+diesel::joinable!(critique -> project (project_id));
 diesel::joinable!(letter -> person (person_id));
 diesel::joinable!(letter -> class (class_id));
 diesel::joinable!(disclosure -> class (class_id));
@@ -190,3 +197,15 @@ diesel::allow_tables_to_appear_in_same_query!(
     disclosure,
     external_id,
 );
+
+// Of the tables of marking only those that are asked together: the list above grows with its square.
+diesel::allow_tables_to_appear_in_same_query!(criterion, criterion_level, assessment_criterion);
+diesel::allow_tables_to_appear_in_same_query!(assessment_criterion, assessment);
+diesel::allow_tables_to_appear_in_same_query!(score, score_level);
+diesel::allow_tables_to_appear_in_same_query!(second_look, score);
+diesel::allow_tables_to_appear_in_same_query!(second_look, assessment);
+diesel::allow_tables_to_appear_in_same_query!(second_look, person);
+diesel::allow_tables_to_appear_in_same_query!(critique, critique_note, print);
+diesel::allow_tables_to_appear_in_same_query!(critique, project);
+diesel::allow_tables_to_appear_in_same_query!(critique_note, project);
+diesel::allow_tables_to_appear_in_same_query!(critique_note, person);
