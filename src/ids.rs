@@ -129,6 +129,7 @@ macro_rules! kinds {
 }
 
 kinds! {
+    Accommodation => AccommodationId,
     Allowance => AllowanceId,
     Assessment => AssessmentId,
     CameUp => CameUpId,
@@ -143,11 +144,13 @@ kinds! {
     DataSheet => DataSheetId,
     Disclosure => DisclosureId,
     DueMove => DueMoveId,
+    Duty => DutyId,
     Enrolment => EnrolmentId,
     EnrolmentChange => EnrolmentChangeId,
     Etch => EtchId,
     EtchTableRow => EtchTableRowId,
     ExtraOpening => ExtraOpeningId,
+    Goal => GoalId,
     Letter => LetterId,
     Link => LinkId,
     Listing => ListingId,
@@ -164,6 +167,8 @@ kinds! {
     Proof => ProofId,
     PutDown => PutDownId,
     Refusal => RefusalId,
+    Roll => RollId,
+    RollEntry => RollEntryId,
     Score => ScoreId,
     SecondLook => SecondLookId,
     Session => SessionId,

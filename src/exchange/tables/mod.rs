@@ -4,8 +4,10 @@
 //! Instants are UTC, due dates local with their zone beside them, amounts exact decimals of the unit in the column's name.
 //! Rows stand in an order that follows from the record alone, so that both databases give the same bytes.
 
+mod attendance;
 mod columns;
 mod etches;
+mod goals;
 mod grades;
 mod journal;
 mod plates;
@@ -45,6 +47,9 @@ spelled!(
         SignOffs = "signoffs",
         Grades = "grades",
         Scores = "scores",
+        Attendance = "attendance",
+        /// For the department: how many reach each learning goal.
+        Goals = "goals",
         Journal = "journal",
         /// What stands in the columns of all the others.
         Columns = "columns",
@@ -63,6 +68,8 @@ impl Table {
             Self::SignOffs => sign_offs::COLUMNS,
             Self::Grades => grades::COLUMNS,
             Self::Scores => scores::COLUMNS,
+            Self::Attendance => attendance::COLUMNS,
+            Self::Goals => goals::COLUMNS,
             Self::Journal => journal::COLUMNS,
             Self::Columns => columns::COLUMNS,
         }
@@ -79,6 +86,8 @@ impl Table {
             Self::SignOffs => "exports-about-signoffs",
             Self::Grades => "exports-about-grades",
             Self::Scores => "exports-about-scores",
+            Self::Attendance => "exports-about-attendance",
+            Self::Goals => "exports-about-goals",
             Self::Journal => "exports-about-journal",
             Self::Columns => "exports-about-columns",
         }
@@ -95,6 +104,8 @@ impl Table {
             Self::SignOffs => counts.sign_offs,
             Self::Grades => counts.students,
             Self::Scores => counts.scores,
+            Self::Attendance => counts.attendance,
+            Self::Goals => counts.goals,
             Self::Journal => counts.journal,
             Self::Columns => {
                 let all = Self::ALL.iter().map(|table| table.columns().len()).sum::<usize>();
@@ -136,6 +147,8 @@ pub fn write<W: Write>(
         Table::SignOffs => sign_offs::write(db, of, &mut sheet),
         Table::Grades => grades::write(db, of, speech, &mut sheet),
         Table::Scores => scores::write(db, of, &mut sheet),
+        Table::Attendance => attendance::write(db, of, &mut sheet),
+        Table::Goals => goals::write(db, of, &mut sheet),
         Table::Journal => journal::write(db, of, &mut sheet),
         Table::Columns => columns::write(speech, &mut sheet),
     }?;

@@ -3,8 +3,8 @@
 use actix_web::web;
 
 use super::{Door, get, post};
-use crate::pages::entry::{GRADE_SEATS, INSTRUCTOR, STUDENT, Who};
-use crate::pages::grades;
+use crate::pages::entry::{CLASS_SEATS, GRADE_SEATS, INSTRUCTOR, STAFF_SEATS, STUDENT, Who};
+use crate::pages::{classes, grades};
 
 pub(super) static DOORS: &[Door] = &[
     get("/classes/{class}/grades", Who::InClass(GRADE_SEATS), to!(grades::page)),
@@ -112,4 +112,21 @@ pub(super) static DOORS: &[Door] = &[
         Who::InClass(INSTRUCTOR),
         to!(grades::critiques::hand_back),
     ),
+    // ---- what grades rest on besides marks: rolls, duties, what is granted ----
+    get("/classes/{class}/rolls", Who::InClass(INSTRUCTOR), to!(classes::rolls::list)),
+    get("/classes/{class}/rolls/{held}", Who::InClass(INSTRUCTOR), to!(classes::rolls::page)),
+    post("/classes/{class}/rolls/{held}", Who::InClass(INSTRUCTOR), to!(classes::rolls::call)),
+    get("/classes/{class}/duties", Who::InClass(CLASS_SEATS), to!(classes::duties::page)),
+    post("/classes/{class}/duties", Who::InClass(STAFF_SEATS), to!(classes::duties::set)),
+    post("/classes/{class}/duties/{duty}", Who::InClass(STAFF_SEATS), to!(classes::duties::tell)),
+    get("/classes/{class}/accommodations", Who::InClass(CLASS_SEATS), to!(classes::accommodations::page)),
+    post("/classes/{class}/accommodations", Who::InClass(INSTRUCTOR), to!(classes::accommodations::grant)),
+    post(
+        "/classes/{class}/accommodations/{accommodation}/end",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::accommodations::end),
+    ),
+    get("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::page)),
+    post("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::add)),
+    post("/classes/{class}/goals/{goal}/remove", Who::InClass(INSTRUCTOR), to!(grades::goals::remove)),
 ];

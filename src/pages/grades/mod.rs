@@ -5,6 +5,7 @@ pub mod assessment;
 mod beside;
 pub mod criteria;
 pub mod critiques;
+pub mod goals;
 pub mod hand_back;
 pub mod ledger;
 pub mod marking;

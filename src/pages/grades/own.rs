@@ -10,9 +10,12 @@ use serde_json::{Value, json};
 use crate::ids::{ClassId, PersonId, ScoreId};
 use crate::pages::answer::Reply;
 
+use crate::pages::classes::duties::line;
 use crate::pages::entry::InClass;
 use crate::pages::grades::{days_late, hundredths, mark, open, say};
 use crate::speech::{Speech, dates};
+use crate::store::classes::duties::{self, Duty};
+use crate::store::classes::rolls::{self, Entry, Presence};
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::Book;
 use crate::store::grades::critiques::{self, OwnNote};
@@ -36,6 +39,9 @@ struct View {
     working: Vec<String>,
     groups: Vec<Group>,
     notes: Vec<Value>,
+    roll: Option<String>,
+    meetings: Vec<Value>,
+    duties: Vec<Value>,
     /// There is something not yet marked, so that one may reckon ahead.
     ahead: bool,
 }
@@ -88,6 +94,8 @@ struct Beside {
     judged: HashMap<ScoreId, Vec<Judged>>,
     looks: Vec<SecondLook>,
     notes: Vec<OwnNote>,
+    roll: Vec<Entry>,
+    duties: Vec<Duty>,
     everybody: Vec<Member>,
 }
 
@@ -103,6 +111,8 @@ async fn read(ask: &InClass, person: PersonId) -> Result<Beside, Trouble> {
                 judged: marks::judged(db, class, None, Some(person))?,
                 looks: second_looks::second_looks(db, class, Some(person))?,
                 notes: critiques::handed_back(db, class, Some(person))?,
+                roll: rolls::entries(db, class, Some(person))?,
+                duties: duties::duties(db, class, Some(person))?,
                 everybody: members::everybody(db, class)?,
             })
         })
@@ -159,8 +169,30 @@ fn view(ask: &InClass, book: &Book, person: PersonId, beside: &Beside, own: bool
             })
             .collect(),
         notes: beside.notes.iter().map(note).collect(),
+        roll: roll_counts(speech, &beside.roll),
+        meetings: beside.roll.iter().map(|entry| meeting(speech, entry)).collect(),
+        duties: beside.duties.iter().map(|one| line(speech, one)).collect(),
         ahead: own && book.assessments.iter().any(|one| book.open(one.id, person)),
     }
+}
+
+/// “Here 9 times, late 1, away 0, excused 1”; nothing where no roll was called.
+fn roll_counts(speech: &Speech, roll: &[Entry]) -> Option<String> {
+    let count = |presence: Presence| {
+        let number = roll.iter().filter(|entry| entry.presence.0 == presence).count();
+        i64::try_from(number).unwrap_or(i64::MAX)
+    };
+    let counts = Remark::new("roll-counts")
+        .with("here", count(Presence::Here))
+        .with("late", count(Presence::Late))
+        .with("away", count(Presence::Away))
+        .with("excused", count(Presence::Excused));
+    (!roll.is_empty()).then(|| speech.remark(&counts))
+}
+
+fn meeting(speech: &Speech, entry: &Entry) -> Value {
+    let at = format!("{}, {}", dates::day(entry.day), dates::minutes(entry.from_minute));
+    json!({ "at": at, "presence": speech.plain(entry.presence.0.key()) })
 }
 
 fn note(one: &OwnNote) -> Value {

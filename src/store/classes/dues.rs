@@ -201,7 +201,7 @@ pub struct DueLetter {
 
 impl Tx<'_> {
     /// A letter about a due date to each of these people, once for each `cause`.
-    fn letters_about_due(
+    pub(super) fn letters_about_due(
         &mut self,
         class: ClassId,
         people: &[PersonId],

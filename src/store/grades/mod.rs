@@ -5,6 +5,7 @@ pub mod book;
 pub mod categories;
 pub mod criteria;
 pub mod critiques;
+pub mod goals;
 pub mod handing_back;
 pub mod marks;
 pub mod rules;

@@ -153,3 +153,21 @@ diesel::table! {
         why -> Text,
     }
 }
+
+diesel::table! {
+    goal (id) {
+        id -> Text,
+        class_id -> Text,
+        position -> Integer,
+        title -> Text,
+        version -> BigInt,
+        removed_at -> Nullable<BigInt>,
+    }
+}
+
+diesel::table! {
+    goal_criterion (goal_id, criterion_id) {
+        goal_id -> Text,
+        criterion_id -> Text,
+    }
+}

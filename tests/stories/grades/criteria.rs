@@ -252,3 +252,70 @@ on_both! {
         assert_eq!(count(studio, studio.world.other_class), 5);
     }
 }
+
+on_both! {
+    /// By hand: eight students at 100 % of Craft and two at 62.5 %. Below five is hidden, and another with it.
+    fn goals_are_counted_from_what_was_handed_back_with_small_groups_hidden(studio) {
+        let set = weighed(studio);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let path = format!("{}/goals", studio.class_path());
+        let craft = set.craft.to_string();
+        let page = instructor.post(&path, &[("title", "Keep a drawing open")]);
+        assert_eq!(page.status, 422);
+        assert!(page.read().contains("No criterion is ticked"), "{}", page.read());
+        let goal = [("title", "Keep a drawing open"), ("criteria", craft.as_str())];
+        assert_eq!(instructor.post(&path, &goal).status, 303);
+        assert_eq!(instructor.post(&path, &goal).status, 422, "said already");
+        for number in 0..10 {
+            let person = one_more_student(studio, number);
+            let level = if number < 8 { "1" } else { "2" };
+            let page = send(&instructor, &set.path(studio, person), &set.form(None, [level, "1"], &[]));
+            assert_eq!(page.status, 303, "{}", page.read());
+        }
+        let table = || instructor.get(&format!("{}/records/goals.csv", studio.class_path())).text();
+        assert!(table().contains("far,,yes,\r\n"), "nothing is handed back: {}", table());
+        hand_back(studio, &instructor, set.things.assessment);
+        let counted = table();
+        assert_eq!(counted.lines().count(), 5, "{counted}");
+        assert!(!counted.contains(",2,") && !counted.contains(",8,"), "the eight would give the two away: {counted}");
+        assert!(counted.contains(",yes,10"), "{counted}");
+        let page = instructor.get(&path).read();
+        assert!(page.contains("hidden") && page.contains("10"), "{page}");
+        // Three more at the lower level: five and eight are both large enough, the empty bands are not told alone.
+        for number in 10..13 {
+            let person = one_more_student(studio, number);
+            assert_eq!(send(&instructor, &set.path(studio, person), &set.form(None, ["2", "1"], &[])).status, 303);
+        }
+        hand_back(studio, &instructor, set.things.assessment);
+        assert!(table().contains(",yes,13"), "{}", table());
+    }
+}
+
+fn one_more_student(studio: &Studio, number: u32) -> PersonId {
+    use tympan::store::schema::person;
+    let db = &mut studio.connection();
+    let id: PersonId = Id::new(NOW);
+    diesel::insert_into(person::table)
+        .values((
+            (
+                person::id.eq(id),
+                person::given_name.eq("Robin"),
+                person::family_name.eq(format!("Alder-{number}")),
+            ),
+            (person::keeper.eq(false), person::records.eq(false), person::safety_officer.eq(false)),
+            (person::volume_unit.eq("ml"), person::daily_letter.eq(false), person::failed_sign_ins.eq(0)),
+            (person::created_at.eq(NOW), person::version.eq(1)),
+        ))
+        .execute(db)
+        .unwrap();
+    diesel::insert_into(enrolment::table)
+        .values((
+            (enrolment::id.eq(EnrolmentId::new(NOW)), enrolment::class_id.eq(studio.world.class)),
+            (enrolment::person_id.eq(id), enrolment::role.eq("student"), enrolment::state.eq("enrolled")),
+            (enrolment::joined_at.eq(NOW), enrolment::version.eq(1)),
+            enrolment::since.eq(chrono::NaiveDate::from_ymd_opt(2026, 8, 31).unwrap()),
+        ))
+        .execute(db)
+        .unwrap();
+    id
+}
