@@ -4,6 +4,7 @@ pub mod agreement;
 pub mod civil;
 pub mod concealment;
 pub mod criteria;
+pub mod draw;
 pub mod etch;
 pub mod exact;
 pub mod grading;

@@ -2365,13 +2365,10 @@ grades-all-wait = { $count ->
 grades-own-by = Marked by { $name }
 grades-own-points = The points are the instructor’s own, not the sum of the levels: { $reason }
 grades-late-counted = { $days ->
-    [0] No day late is charged
     [one] 1 day late is charged
    *[other] { $days } days late are charged
-}: a day begins each time the due clock ({ $due }) and { $grace } minutes of grace have passed{ $on ->
-    [""] .
-   *[other] ; charged on { $on }.
-}
+}, on { $on }. A day begins each time the due clock ({ $due }) and { $grace } minutes of grace have passed.
+grades-late-none = No day late is charged. A day begins each time the due clock ({ $due }) and { $grace } minutes of grace have passed.
 grades-late-uncounted = { $days ->
     [one] 1 day more began on a date that is
    *[other] { $days } days more began on dates that are
@@ -2528,6 +2525,46 @@ accommodation-how-much = Type how much more time: percent, or days, one of the t
 accommodation-say-what = Say what those who work with the student have to know, such as which solvent is used instead.
 done-granted = Granted. Due dates that follow from more time are moved, and the student has a letter about each.
 done-granted-ended = Ended.
+two-link = Two markers
+two-title = Two markers: “{ $title }”
+two-about = A share of the work that waits for its mark is drawn by lot and marked by two instructors, each blind to the other until both are done. Then it shows how far they agree, and what to talk about first.
+two-one-instructor = The class has one instructor. Whoever keeps the school can add another.
+two-draw = Draw the share
+two-draw-share = Share in percent
+two-draw-share-hint = Begun works count whole.
+two-draw-seed = Number the lots follow from
+two-draw-seed-hint = The same number draws the same work, so that anybody can draw again.
+two-draw-first = First marker
+two-draw-second = Second marker
+two-drawn = The work for two markers is drawn already.
+two-drawn-about = { $count ->
+    [one] 1 work
+   *[other] { $count } works
+} drawn ({ $share } %, number { $seed }) for { $first } and { $second }.
+two-instructors = The two markers are two different instructors of this class. Choose another.
+two-nothing-waits = No work waits for its mark here: it is marked already, or not handed in. Nothing can be drawn.
+two-still-blind = Two markers mark this blind. It can be marked once both are done.
+two-done = Both are done, so the blind marks stay as they are. Give the mark you agree on at the print.
+two-blind-about = You see your own mark alone; the other marker sees theirs. Students see neither.
+two-back = Two markers
+two-my-mark = Your mark
+two-kept = kept
+two-wait = The two markers are at work. What they agree on shows here once both are done.
+two-agreement = How far they agree
+two-kappa = Kappa of Cohen over all levels, with quadratic weights: { $value }
+two-alpha-levels = Alpha of Krippendorff over all levels, as ranks: { $value }
+two-alpha-points = Alpha of Krippendorff over the points, as a scale of equal steps: { $value }
+two-no-value = no value, because nothing varies
+two-few = Only { $count ->
+    [one] 1 pair was
+   *[other] { $count } pairs were
+} compared. Below 30 such a number says little: one work more or less moves it far. Talk about the works themselves.
+two-talk = To talk about, the furthest apart first
+two-first = First marker
+two-second = Second marker
+two-apart = Apart
+done-two-drawn = Drawn.
+done-blind = Your mark is kept.
 goals-title = Learning goals
 goals-about = How many students have come how far with each goal, from marks handed back, for the department’s review. Counts below { $least } are hidden, and so many others that none follows from the total.
 goals-goal = Goal

@@ -129,4 +129,24 @@ pub(super) static DOORS: &[Door] = &[
     get("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::page)),
     post("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::add)),
     post("/classes/{class}/goals/{goal}/remove", Who::InClass(INSTRUCTOR), to!(grades::goals::remove)),
+    get(
+        "/classes/{class}/assessments/{assessment}/two-markers",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::two_markers::page),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/two-markers",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::two_markers::draw),
+    ),
+    get(
+        "/classes/{class}/assessments/{assessment}/two-markers/{person}",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::two_markers::blind),
+    ),
+    post(
+        "/classes/{class}/assessments/{assessment}/two-markers/{person}",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::two_markers::mark_blind),
+    ),
 ];

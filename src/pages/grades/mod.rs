@@ -13,6 +13,7 @@ pub mod own;
 pub mod print;
 pub mod rules;
 pub mod second_look;
+pub mod two_markers;
 pub mod uncounted;
 pub mod weighing;
 

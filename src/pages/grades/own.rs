@@ -332,7 +332,8 @@ pub(super) fn times(ask: &InClass, book: &Book, assessment: &Assessment, person:
         return lines;
     }
     let days: Vec<String> = late.charged_on.iter().map(|day| dates::day(*day)).collect();
-    let counted = Remark::new("grades-late-counted")
+    let key = if late.days == 0 { "grades-late-none" } else { "grades-late-counted" };
+    let counted = Remark::new(key)
         .with("days", i64::from(late.days))
         .with("grace", i64::from(deadline.grace_minutes))
         .with("due", dates::day_and_time(deadline.due_local()))

@@ -126,7 +126,7 @@ fn stored(loaded: &Loaded) -> Form {
 }
 
 #[derive(Serialize)]
-struct Criterion {
+pub(super) struct Criterion {
     title: String,
     about: String,
     of: String,
@@ -135,7 +135,7 @@ struct Criterion {
     levels: Vec<Choice>,
 }
 
-fn criterion(ask: &InClass, one: &Weighed) -> Criterion {
+pub(super) fn criterion(ask: &InClass, one: &Weighed) -> Criterion {
     let speech = &ask.house.speech;
     let mut levels: Vec<Choice> = (1..)
         .zip(&one.criterion.levels)
@@ -293,18 +293,20 @@ pub async fn keep(ask: InClass, path: web::Path<(ClassId, AssessmentId, PersonId
         Ok(location) => Ok(see_other(location)),
         Err(trouble) => {
             let loaded = load(&ask, id, person).await?;
-            let named = |field: &str| {
-                let id = field.split_once('-')?.1;
-                let one = loaded.weighed.iter().find(|one| one.criterion.id.to_string() == id)?;
-                Some(one.criterion.title.clone())
-            };
+            let named = |field: &str| criterion_title(&loaded.weighed, field);
             let form = Form::after(FORM, &filled, trouble, &ask.house.speech)?.naming(named);
             show(&ask, &loaded, form, true).await
         }
     }
 }
 
-fn read(filled: &Filled, person: PersonId) -> Result<(PrintMark, String), Trouble> {
+/// The title of the criterion a field is about.
+pub(super) fn criterion_title(weighed: &[Weighed], field: &str) -> Option<String> {
+    let id = field.split_once('-')?.1;
+    weighed.iter().find(|one| one.criterion.id.to_string() == id).map(|one| one.criterion.title.clone())
+}
+
+pub(super) fn read(filled: &Filled, person: PersonId) -> Result<(PrintMark, String), Trouble> {
     let mut sheet = Sheet::new(filled);
     let mut levels: Vec<(CriterionId, Option<i32>, String)> = Vec::new();
     for id in filled.pairs.iter().filter_map(|(field, _)| field.strip_prefix("words-")) {
@@ -316,7 +318,7 @@ fn read(filled: &Filled, person: PersonId) -> Result<(PrintMark, String), Troubl
     let said = PrintMark {
         person,
         seen: sheet.maybe_id("seen"),
-        status: sheet.choice("status", Status::Pending),
+        status: sheet.maybe_choice("status").unwrap_or(Status::Pending),
         levels,
         own_points: sheet.maybe_decimal("own_points", 2, 0..=MOST_POINTS),
         own_reason: sheet.maybe_text("own_reason", 300).unwrap_or_default(),

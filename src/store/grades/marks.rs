@@ -9,6 +9,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::grades::assessments::{self, Assessment};
 use crate::store::grades::criteria::{self, Weighed};
 use crate::store::grades::scores::{self, Change, Mark, Score, history};
+use crate::store::grades::second_marking;
 use crate::store::plates::prints;
 use crate::store::schema::{score, score_level};
 use crate::store::write::Tx;
@@ -110,6 +111,10 @@ impl Tx<'_> {
         reason: &str,
     ) -> Result<Option<ScoreId>, Trouble> {
         let assessment = assessments::assessment(self.connection, class, id)?;
+        let twice = second_marking::twice(self.connection, class, id)?;
+        if twice.is_some_and(|twice| twice.keeps_blind(said.person)) {
+            return Err(Trouble::Refused(Remark::new("two-still-blind")));
+        }
         let weighed = criteria::weighed(self.connection, class, id)?;
         let known = history(self.connection, class, Some(id), None)?;
         let judged_before = judged(self.connection, class, Some(id), Some(said.person))?;

@@ -11,4 +11,5 @@ pub mod marks;
 pub mod rules;
 pub mod scores;
 pub mod second_looks;
+pub mod second_marking;
 pub mod uncounted;

@@ -9,6 +9,7 @@ use crate::ids::{AssessmentId, ClassId, PersonId, PrintId, ScoreId};
 use crate::store::connections::AnyConnection;
 use crate::store::grades::assessments::{self, Assessment};
 use crate::store::grades::criteria;
+use crate::store::grades::second_marking;
 use crate::store::people::members;
 use crate::store::people::sessions::Role;
 use crate::store::plates::prints;
@@ -154,6 +155,7 @@ impl Tx<'_> {
             return Err(Trouble::Refused(Remark::new("criteria-one-by-one").with("title", assessment.title)));
         }
         let known = history(self.connection, class, Some(id), None)?;
+        let twice = second_marking::twice(self.connection, class, id)?;
         self.only_students(class, marks)?;
         let marks: Vec<Mark> = marks.iter().map(|mark| as_meant(mark, &known)).collect();
         let changes: Vec<(&Mark, Change<'_>)> =
@@ -163,6 +165,11 @@ impl Tx<'_> {
         for (mark, change) in &changes {
             match change {
                 Change::Nothing => continue,
+                _ if twice.as_ref().is_some_and(|twice| twice.keeps_blind(mark.person)) => {
+                    let remark = Remark::new("two-still-blind");
+                    complaints.push(Complaint::new(format!("points-{}", mark.person), remark));
+                    continue;
+                }
                 Change::Correction(before) if mark.seen != Some(before.id) => {
                     complaints.push(Complaint::new(format!("status-{}", mark.person), stale(before)));
                 }

@@ -171,3 +171,41 @@ diesel::table! {
         criterion_id -> Text,
     }
 }
+
+diesel::table! {
+    second_marking (id) {
+        id -> Text,
+        class_id -> Text,
+        assessment_id -> Text,
+        share_percent -> Integer,
+        seed -> BigInt,
+        first_id -> Text,
+        second_id -> Text,
+        by_id -> Text,
+        at -> BigInt,
+    }
+}
+
+diesel::table! {
+    second_marking_choice (second_marking_id, person_id) {
+        second_marking_id -> Text,
+        person_id -> Text,
+        position -> Integer,
+    }
+}
+
+diesel::table! {
+    blind_mark (id) {
+        id -> Text,
+        class_id -> Text,
+        second_marking_id -> Text,
+        person_id -> Text,
+        points_hundredths -> BigInt,
+        levels -> Text,
+        words -> Text,
+        corrects -> Nullable<Text>,
+        superseded_at -> Nullable<BigInt>,
+        by_id -> Text,
+        at -> BigInt,
+    }
+}

@@ -319,3 +319,52 @@ fn one_more_student(studio: &Studio, number: u32) -> PersonId {
         .unwrap();
     id
 }
+
+on_both! {
+    /// By hand: one marker at 60 + 40 = 100, the other at 37.5 + 40 = 77.5; they are 22.5 points apart. Of two pairs of
+    /// levels one agrees; with both raters' levels (1, 1) and (2, 1) kappa is 0, because the first never varies.
+    fn two_markers_are_blind_until_both_are_done(studio) {
+        let set = weighed(studio);
+        let (one, two) = (studio.signed_in(INSTRUCTOR), second_instructor(studio));
+        let other = studio.world.other_student;
+        let path = format!("{}/two-markers", marking(studio, set.things.assessment));
+        let (first, second) = (studio.world.instructor.to_string(), studio.world.stranger.to_string());
+        let draw = [("share", "50"), ("seed", "7"), ("first", first.as_str()), ("second", second.as_str())];
+        let page = one.post(&path, &draw);
+        assert_eq!(page.status, 422, "nothing is handed in");
+        assert!(page.read().contains("No work waits for its mark"), "{}", page.read());
+        diesel::update(assessment::table.find(set.things.assessment))
+            .set(assessment::project_id.eq(None::<ProjectId>))
+            .execute(&mut studio.connection())
+            .unwrap();
+        for (name, value, said) in [
+            ("share", "0", "outside what is possible"),
+            ("second", first.as_str(), "two different instructors"),
+            ("seed", "lots", "no number"),
+        ] {
+            let page = one.post(&path, &but(&draw, name, value));
+            assert_eq!(page.status, 422, "{name}");
+            assert!(page.read().contains(said), "{said}: {}", page.read());
+        }
+        assert_eq!(one.post(&path, &draw).status, 303);
+        assert_eq!(one.post(&path, &draw).status, 409, "drawn once");
+        let ordinary = send(&one, &set.path(studio, other), &set.form(None, ["1", "1"], &[]));
+        assert_eq!(ordinary.status, 422, "no mark beside the blind ones");
+        assert!(ordinary.read().contains("Two markers mark this blind"), "{}", ordinary.read());
+        let blind = format!("{path}/{other}");
+        assert_eq!(one.get(&format!("{path}/{}", studio.world.student)).status, 404, "marked before, so not drawn");
+        let page = send(&one, &blind, &set.form(None, ["1", ""], &[]));
+        assert_eq!(page.status, 422);
+        assert_eq!(send(&one, &blind, &set.form(None, ["1", "1"], &[("words", "Open to the hem")])).status, 303);
+        for page in [two.get(&path), two.get(&blind), two.get(&format!("{}/records/journal.csv", studio.class_path()))] {
+            assert!(!page.has("Open to the hem") && !page.has("checked><span>1."), "blind: {}", page.read());
+        }
+        assert_eq!(send(&two, &blind, &set.form(None, ["2", "1"], &[])).status, 303);
+        let page = two.get(&path).read();
+        for part in ["22.5", "Open to the hem", "quadratic weights: 0", "Only 2 pairs were compared"] {
+            assert!(page.contains(part), "{part}: {page}");
+        }
+        assert_eq!(send(&two, &blind, &set.form(None, ["1", "1"], &[])).status, 422, "both are done");
+        assert_eq!(send(&one, &set.path(studio, other), &set.form(None, ["1", "1"], &[])).status, 303, "the mark agreed on");
+    }
+}
