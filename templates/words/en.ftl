@@ -2267,6 +2267,7 @@ grades-of-person-about = Reckoned from every mark in hand, handed back or not.
 grades-own-nothing = Nothing was handed back to you yet, so there is no grade.
 grades-own-percent = Percent
 grades-own-letter = Letter
+grades-own-points-of-four = { $points } grade points on the usual scale of four; schools differ
 grades-own-low = Lowest possible
 grades-own-high = Highest possible
 grades-own-possible = Lowest and highest possible: with all work not yet marked at 0, and at the most it can still bring.

@@ -52,8 +52,9 @@ pub(super) fn moments(calendar: &Calendar, life: &Life) -> Result<Vec<(Instant, 
     }
     for (place, look) in life.second_looks.iter().enumerate() {
         all.push((calendar.at(look.ago, "21:10")?, Moment::Asked(place)));
+        // Two days later: a Sunday between moves either back, but never past the other.
         if look.answer.is_some() {
-            all.push((calendar.at(look.ago - 1, "18:15")?, Moment::Answered(place)));
+            all.push((calendar.at(look.ago - 2, "18:15")?, Moment::Answered(place)));
         }
     }
     Ok(all)

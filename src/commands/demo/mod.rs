@@ -118,7 +118,9 @@ pub async fn furnish(house: &House, now: Instant, seed: u64) -> Result<Vec<(Stri
         so_far: SoFar::default(),
     };
     for event in &events {
-        diary.write(&house.db, event).await?;
+        diary.write(&house.db, event).await.map_err(|trouble| {
+            Trouble::broken("writing the demo's diary", format!("{event:?}: {trouble}"))
+        })?;
     }
     reminders::write_letters(&house.db, &diary.procedures, now).await?;
     house.db.chance().stop_following();

@@ -24,6 +24,7 @@ use crate::store::grades::scores::{self, Score, Which};
 use crate::store::grades::second_looks::{self, SecondLook};
 use crate::store::people::members::{self, Member};
 use crate::trade::exact::Exact;
+use crate::trade::grading::points::PointScale;
 use crate::trade::grading::{Grade, Status};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -51,6 +52,8 @@ pub(super) struct GradeView {
     percent: Option<String>,
     rounded: Option<String>,
     letter: Option<String>,
+    /// What the letter is worth on the usual scale of four, where that scale knows it.
+    points: Option<String>,
     weight: String,
     low: Option<String>,
     high: Option<String>,
@@ -218,6 +221,11 @@ fn grade_view(speech: &Speech, grade: &Grade) -> GradeView {
         percent: exact(&grade.percent),
         rounded: percent(grade.rounded_text()),
         letter: grade.letter.clone(),
+        points: grade
+            .letter
+            .as_ref()
+            .and_then(|letter| PointScale::usual().points(letter).map(Exact::to_string))
+            .map(|points| say(speech, "grades-own-points-of-four", "points", points)),
         weight: say(speech, "grades-from-weight", "weight", grade.counted_weight.to_string()),
         low: exact(&grade.possible_low).filter(|_| open),
         high: exact(&grade.possible_high).filter(|_| open),

@@ -128,7 +128,7 @@ on_both! {
         let (other, instructor) = (studio.world.other_student, studio.signed_in(INSTRUCTOR));
         let path = set.path(studio, other);
         for (levels, typed, said) in [
-            (["2", ""], vec![], "No level is chosen here"),
+            (["2", ""], vec![("status", "graded")], "No level is chosen here"),
             (["2", "1"], vec![("own_points", "80")], "80 points are not the 77.5 that the levels make"),
             (["2", ""], vec![("own_points", "80")], "while not every level is chosen"),
             (["2", "1"], vec![("own_points", "100.01"), ("own_reason", "x")], "“100.01” is above the 100 points"),
