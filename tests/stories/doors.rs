@@ -41,6 +41,10 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "size" => ("1600".to_owned(), false),
         "what" => ("roster".to_owned(), false),
         "name" => ("tympan.css".to_owned(), false),
+        "held" => ("2026-10-20T0900".to_owned(), false),
+        "accommodation" | "criterion" | "critique" | "duty" | "goal" | "second_look" => {
+            ("00000000-0000-0000-0000-000000000000".to_owned(), false)
+        }
         "opening" | "closure" | "extra" | "station" | "down" | "meeting" => {
             ("00000000-0000-0000-0000-000000000000".to_owned(), false)
         }

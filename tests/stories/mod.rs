@@ -15,6 +15,7 @@ mod planning;
 mod plans_of_statements;
 mod plate_acts;
 mod plates;
+mod presence;
 mod procedures;
 mod proofs;
 mod records;

@@ -5,10 +5,10 @@ use std::sync::Arc;
 
 use super::events::{Deed, Event};
 use super::happenings::Happening;
-use super::marks;
 use super::pictures::Pictures;
 use super::school::{self, Founded, found};
-use super::script::{Etch, School, Work, Works};
+use super::script::{Etch, Life, School, Work, Works};
+use super::{life, marks};
 use crate::clock::Instant;
 use crate::ids::{AssessmentId, ContainerId, EtchId, PersonId, PlateId, PrintId, ProofId};
 use crate::store::etches::came_up;
@@ -32,6 +32,7 @@ pub(super) struct Diary {
     pub founded: Founded,
     pub school: Arc<School>,
     pub works: Arc<Works>,
+    pub life: Arc<Life>,
     pub procedures: Arc<Procedures>,
     pub pictures: Arc<Pictures>,
     pub assessments: Vec<AssessmentId>,
@@ -67,6 +68,7 @@ impl Diary {
     fn whose(&self, deed: &Deed) -> Result<(Scope, PersonId), Trouble> {
         let class = Scope::Class(self.founded.class);
         Ok(match deed {
+            Deed::Life(moment) => (class, life::whose(moment, self)?),
             Deed::Turned(_) | Deed::Finished(_) => (Scope::School, self.founded.person("assistant")?),
             Deed::Told { step, .. } if step == "go-ahead" => (class, self.founded.person("instructor")?),
             Deed::Comment(_) | Deed::Withdrew(_) | Deed::Marked(_) | Deed::HandedBack(_) => {
@@ -134,6 +136,7 @@ impl Diary {
             }
             Deed::Marked(place) => marks::mark(tx, self, *place),
             Deed::Happened(place) => self.happening(*place)?.what.act(tx, &self.founded),
+            Deed::Life(moment) => life::happen(tx, self, moment),
             Deed::HandedBack(place) => {
                 let id = *self.assessments.get(*place).ok_or_else(|| listed(*place))?;
                 tx.hand_back(self.founded.class, id).map(drop)

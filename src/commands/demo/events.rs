@@ -1,7 +1,8 @@
 //! What happened in the term, one event after the other, worked out of the script before anything is written.
 
 use super::calendar::Calendar;
-use super::script::{Day, School, Work, Works};
+use super::life::{self, Moment};
+use super::script::{Day, Life, School, Work, Works};
 use crate::clock::Instant;
 use crate::store::proofs::pulls::ProofKind;
 use crate::trade::etch::came_up::CameUp;
@@ -54,6 +55,8 @@ pub(super) enum Deed {
     Marked(usize),
     HandedBack(usize),
     Happened(usize),
+    /// Something of the class's own life.
+    Life(Moment),
 }
 
 #[derive(Debug, Clone)]
@@ -66,7 +69,12 @@ pub(super) struct Event {
 ///
 /// # Errors
 /// The script names what is not there.
-pub(super) fn events(calendar: &Calendar, school: &School, works: &Works) -> Result<Vec<Event>, Trouble> {
+pub(super) fn events(
+    calendar: &Calendar,
+    school: &School,
+    works: &Works,
+    life: &Life,
+) -> Result<Vec<Event>, Trouble> {
     let procedures = shipped::procedures()
         .map_err(|remark| Trouble::broken("reading the shipped procedures", format!("{remark:?}")))?;
     let mut told = Teller { calendar, procedures: &procedures, events: Vec::new() };
@@ -94,6 +102,9 @@ pub(super) fn events(calendar: &Calendar, school: &School, works: &Works) -> Res
         if let Some(ago) = assessment.handed_back {
             told.add(calendar.at(ago, "20:15")?, Deed::HandedBack(place));
         }
+    }
+    for (at, moment) in life::moments(calendar, life)? {
+        told.add(at, Deed::Life(moment));
     }
     // Stable: what is told of one moment stays in the order it was told in.
     told.events.sort_by_key(|event| event.at);

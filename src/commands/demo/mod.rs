@@ -5,6 +5,7 @@ mod calendar;
 mod deeds;
 mod events;
 mod happenings;
+mod life;
 mod marks;
 mod pictures;
 mod school;
@@ -98,11 +99,11 @@ pub fn run(options: &Options) -> Result<(), String> {
 /// # Errors
 /// An act refuses what the script says.
 pub async fn furnish(house: &House, now: Instant, seed: u64) -> Result<Vec<(String, String)>, Trouble> {
-    let (school, works) = script::read()?;
+    let (school, works, life) = script::read()?;
     let calendar = Calendar::read(now, &school.zone)?;
     let hash = Passwords::new(false)?.hash(PASSWORD.to_owned()).await?;
     house.db.chance().follow(seed);
-    let events = events::events(&calendar, &school, &works)?;
+    let events = events::events(&calendar, &school, &works, &life)?;
     let pictures = pictures::draw_all(house, &events, &works, seed).await?;
     let founded = school::found_school(&house.db, calendar, &school, &hash).await?;
     keep_etch_table(house, &founded).await?;
@@ -111,13 +112,16 @@ pub async fn furnish(house: &House, now: Instant, seed: u64) -> Result<Vec<(Stri
         founded,
         school: Arc::new(school),
         works: Arc::new(works),
+        life: Arc::new(life),
         procedures: Arc::new(Procedures::default()),
         pictures: Arc::new(pictures),
         assessments,
         so_far: SoFar::default(),
     };
     for event in &events {
-        diary.write(&house.db, event).await?;
+        diary.write(&house.db, event).await.map_err(|trouble| {
+            Trouble::broken("writing the demo's diary", format!("{event:?}: {trouble}"))
+        })?;
     }
     reminders::write_letters(&house.db, &diary.procedures, now).await?;
     house.db.chance().stop_following();

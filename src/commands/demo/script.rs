@@ -7,6 +7,8 @@ use serde::Deserialize;
 
 use super::happenings::Happening;
 use crate::photos::drawn::{Hand, Motif};
+use crate::store::classes::accommodations::Effect;
+use crate::store::classes::duties::{Outcome, What};
 use crate::store::plates::folder::Weight;
 use crate::store::studio::containers::Substance;
 use crate::trade::etch::came_up::CameUp;
@@ -15,6 +17,7 @@ use crate::trouble::Trouble;
 
 const SCHOOL: &str = include_str!("../../../seed/school.json");
 const WORKS: &str = include_str!("../../../seed/works.json");
+const LIFE: &str = include_str!("../../../seed/class_life.json");
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -313,18 +316,70 @@ pub(super) struct Assessment {
     /// By student number: points and a comment.
     #[serde(default)]
     pub scores: BTreeMap<String, (i64, String)>,
+    /// By student number: a digit for the level of each proposed criterion, and a comment.
+    #[serde(default)]
+    pub judged: BTreeMap<String, (String, String)>,
     #[serde(default)]
     pub missing: Vec<String>,
+}
+
+/// What goes on in a class besides plates: a critique, second looks, rolls, duties, and what is granted.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Life {
+    pub critique: Critique,
+    pub second_looks: Vec<Look>,
+    /// Students who are away now and then: at every so manieth meeting.
+    pub away: BTreeMap<String, i64>,
+    pub duties: Vec<Duty>,
+    pub granted: Vec<Granted>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Critique {
+    pub project: String,
+    pub ago: i64,
+    pub lines: BTreeMap<String, String>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Look {
+    pub student: String,
+    pub ago: i64,
+    pub reason: String,
+    pub answer: Option<String>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Duty {
+    pub students: Vec<String>,
+    pub what: What,
+    pub ago: i64,
+    pub outcome: Option<Outcome>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Granted {
+    pub student: String,
+    pub effect: Effect,
+    pub percent: Option<i32>,
+    pub words: String,
 }
 
 /// The script, as it is shipped.
 ///
 /// # Errors
 /// A file of `seed` does not say what these types ask for.
-pub(super) fn read() -> Result<(School, Works), Trouble> {
+pub(super) fn read() -> Result<(School, Works, Life), Trouble> {
     let school =
         serde_json::from_str(SCHOOL).map_err(|error| Trouble::broken("reading seed/school.json", error))?;
     let works =
         serde_json::from_str(WORKS).map_err(|error| Trouble::broken("reading seed/works.json", error))?;
-    Ok((school, works))
+    let life =
+        serde_json::from_str(LIFE).map_err(|error| Trouble::broken("reading seed/class_life.json", error))?;
+    Ok((school, works, life))
 }

@@ -4,8 +4,10 @@
 //! Instants are UTC, due dates local with their zone beside them, amounts exact decimals of the unit in the column's name.
 //! Rows stand in an order that follows from the record alone, so that both databases give the same bytes.
 
+mod attendance;
 mod columns;
 mod etches;
+mod goals;
 mod grades;
 mod journal;
 mod plates;
@@ -18,9 +20,10 @@ mod sign_offs;
 mod tests;
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 use std::io::Write;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::clock::Instant;
 use crate::exchange::spreadsheet::{Cell, Column, Holds, Sheet};
@@ -44,6 +47,9 @@ spelled!(
         SignOffs = "signoffs",
         Grades = "grades",
         Scores = "scores",
+        Attendance = "attendance",
+        /// For the department: how many reach each learning goal.
+        Goals = "goals",
         Journal = "journal",
         /// What stands in the columns of all the others.
         Columns = "columns",
@@ -62,6 +68,8 @@ impl Table {
             Self::SignOffs => sign_offs::COLUMNS,
             Self::Grades => grades::COLUMNS,
             Self::Scores => scores::COLUMNS,
+            Self::Attendance => attendance::COLUMNS,
+            Self::Goals => goals::COLUMNS,
             Self::Journal => journal::COLUMNS,
             Self::Columns => columns::COLUMNS,
         }
@@ -78,6 +86,8 @@ impl Table {
             Self::SignOffs => "exports-about-signoffs",
             Self::Grades => "exports-about-grades",
             Self::Scores => "exports-about-scores",
+            Self::Attendance => "exports-about-attendance",
+            Self::Goals => "exports-about-goals",
             Self::Journal => "exports-about-journal",
             Self::Columns => "exports-about-columns",
         }
@@ -94,6 +104,8 @@ impl Table {
             Self::SignOffs => counts.sign_offs,
             Self::Grades => counts.students,
             Self::Scores => counts.scores,
+            Self::Attendance => counts.attendance,
+            Self::Goals => counts.goals,
             Self::Journal => counts.journal,
             Self::Columns => {
                 let all = Self::ALL.iter().map(|table| table.columns().len()).sum::<usize>();
@@ -135,6 +147,8 @@ pub fn write<W: Write>(
         Table::SignOffs => sign_offs::write(db, of, &mut sheet),
         Table::Grades => grades::write(db, of, speech, &mut sheet),
         Table::Scores => scores::write(db, of, &mut sheet),
+        Table::Attendance => attendance::write(db, of, &mut sheet),
+        Table::Goals => goals::write(db, of, &mut sheet),
         Table::Journal => journal::write(db, of, &mut sheet),
         Table::Columns => columns::write(speech, &mut sheet),
     }?;
@@ -190,13 +204,13 @@ struct Due {
 
 impl Due {
     /// Late by the grace of the class: what was handed in by that moment, what lies open by the moment of the table.
-    fn new(of: &Of, grace_minutes: u32, row: &DueRow, handed_in: Option<Instant>) -> Result<Self, Trouble> {
+    fn new(of: &Of, counting: &Counting, row: &DueRow, handed_in: Option<Instant>) -> Result<Self, Trouble> {
         let deadline = Deadline {
             due: due_read(row.local())?,
             personal_due: None,
             zone: of.zone,
-            grace_minutes,
-            uncounted: std::collections::BTreeSet::new(),
+            grace_minutes: counting.grace_minutes,
+            uncounted: counting.uncounted.clone(),
         };
         Ok(Self {
             local: row.local().to_owned(),
@@ -217,10 +231,21 @@ impl Due {
     }
 }
 
-/// The grace of a class as a due date takes it. One statement.
-fn grace(db: &mut AnyConnection, of: &Of) -> Result<u32, Trouble> {
-    let rules = crate::store::grades::rules::rules(db, of.class)?;
-    Ok(u32::try_from(rules.grace_minutes).unwrap_or(0))
+/// How a class counts days late.
+struct Counting {
+    grace_minutes: u32,
+    uncounted: BTreeSet<NaiveDate>,
+}
+
+impl Counting {
+    /// Two statements.
+    fn read(db: &mut AnyConnection, of: &Of) -> Result<Self, Trouble> {
+        let rules = crate::store::grades::rules::rules(db, of.class)?;
+        Ok(Self {
+            grace_minutes: u32::try_from(rules.grace_minutes).unwrap_or(0),
+            uncounted: crate::store::grades::uncounted::uncounted(db, of.class)?,
+        })
+    }
 }
 
 /// Text that may not be there.

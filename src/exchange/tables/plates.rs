@@ -3,9 +3,9 @@
 use std::io::Write;
 
 use super::{
-    BEGUN_AT, DAYS_LATE, DUE_AT, DUE_LOCAL, DUE_ZONE, Due, FAMILY_NAME, GIVEN_NAME, HANDED_IN_AT,
-    LISTING_CODE, LISTING_SECTION, PERSON_ID, PLATE_ID, PRINT, PRINT_ID, PROJECT, STUDENT_NUMBER, grace,
-    maybe, moment, number, person, places, put, word,
+    BEGUN_AT, Counting, DAYS_LATE, DUE_AT, DUE_LOCAL, DUE_ZONE, Due, FAMILY_NAME, GIVEN_NAME, HANDED_IN_AT,
+    LISTING_CODE, LISTING_SECTION, PERSON_ID, PLATE_ID, PRINT, PRINT_ID, PROJECT, STUDENT_NUMBER, maybe,
+    moment, number, person, places, put, word,
 };
 use crate::exchange::spreadsheet::{Cell, Column, Holds, Sheet};
 use crate::store::AnyConnection;
@@ -51,13 +51,18 @@ pub(super) const COLUMNS: &[Column] = &[
 ];
 
 pub(super) fn write<W: Write>(db: &mut AnyConnection, of: &Of, sheet: &mut Sheet<W>) -> Result<(), Trouble> {
-    let grace = grace(db, of)?;
-    plates::plates(db, of.class, &mut |row| put_plate(of, grace, &row, sheet))
+    let counting = Counting::read(db, of)?;
+    plates::plates(db, of.class, &mut |row| put_plate(of, &counting, &row, sheet))
 }
 
-fn put_plate<W: Write>(of: &Of, grace: u32, row: &PlateRow, sheet: &mut Sheet<W>) -> Result<(), Trouble> {
+fn put_plate<W: Write>(
+    of: &Of,
+    counting: &Counting,
+    row: &PlateRow,
+    sheet: &mut Sheet<W>,
+) -> Result<(), Trouble> {
     let [id, given, family, student, code, section] = person(&row.person);
-    let due = Due::new(of, grace, &row.due, row.handed_in_at)?;
+    let due = Due::new(of, counting, &row.due, row.handed_in_at)?;
     let [local, zone, at, handed_in, late] = due.cells(of);
     let (plate_number, order) = (row.number.to_string(), row.position.to_string());
     let width = centimetres(row.width_hundredths, row.size_unit.0);

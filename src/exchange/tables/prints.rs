@@ -3,9 +3,9 @@
 use std::io::Write;
 
 use super::{
-    BEGUN_AT, DAYS_LATE, DUE_AT, DUE_LOCAL, DUE_ZONE, Due, FAMILY_NAME, GIVEN_NAME, HANDED_IN_AT,
-    LISTING_CODE, LISTING_SECTION, PERSON_ID, PRINT, PRINT_ID, PROJECT, STUDENT_NUMBER, grace, moment,
-    number, person, put,
+    BEGUN_AT, Counting, DAYS_LATE, DUE_AT, DUE_LOCAL, DUE_ZONE, Due, FAMILY_NAME, GIVEN_NAME, HANDED_IN_AT,
+    LISTING_CODE, LISTING_SECTION, PERSON_ID, PRINT, PRINT_ID, PROJECT, STUDENT_NUMBER, moment, number,
+    person, put,
 };
 use crate::exchange::spreadsheet::{Cell, Column, Holds, Sheet};
 use crate::store::AnyConnection;
@@ -37,11 +37,11 @@ pub(super) const COLUMNS: &[Column] = &[
 ];
 
 pub(super) fn write<W: Write>(db: &mut AnyConnection, of: &Of, sheet: &mut Sheet<W>) -> Result<(), Trouble> {
-    let grace = grace(db, of)?;
+    let counting = Counting::read(db, of)?;
     prints::prints(db, of.class, &mut |whole| {
         let row = &whole.print;
         let [id, given, family, student, code, section] = person(&row.person);
-        let due = Due::new(of, grace, &row.due, row.handed_in_at)?;
+        let due = Due::new(of, &counting, &row.due, row.handed_in_at)?;
         let [local, zone, at, handed_in, late] = due.cells(of);
         let asked = row.edition_asked.to_string();
         let size = row.edition_size.map(|size| size.to_string()).unwrap_or_default();

@@ -1,13 +1,16 @@
 //! Pages of terms and classes: the school for its keeper, and the settings of a class for its instructor.
 
+pub mod accommodations;
 pub mod briefs;
 pub mod carrying;
 pub mod dues;
+pub mod duties;
 pub mod instructors;
 pub mod listings;
 pub mod making;
 pub mod meetings;
 pub mod projects;
+pub mod rolls;
 pub mod school;
 pub mod settings;
 pub mod starting;

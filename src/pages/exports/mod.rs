@@ -55,7 +55,7 @@ struct Row {
 pub fn may_take(seat: Seat, table: Table) -> bool {
     match seat {
         Seat::Instructor => true,
-        Seat::Records => !matches!(table, Table::Scores | Table::Journal),
+        Seat::Records => !matches!(table, Table::Scores | Table::Attendance | Table::Journal),
         Seat::Student | Seat::Assistant | Seat::SafetyOfficer => false,
     }
 }

@@ -1,17 +1,23 @@
 //! The instructor's ledger: students against assessments, and what there is to mark and to hand back.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use crate::ids::{AssessmentId, PersonId};
 use crate::pages::answer::Reply;
 use crate::pages::entry::InClass;
 use crate::pages::grades::{days_late, hundredths, open, say, status_key};
+use crate::speech::dates;
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::Book;
+use crate::store::grades::criteria;
 use crate::store::grades::scores::Which;
+use crate::store::grades::second_looks;
+use crate::store::grades::uncounted::{self, LateAdd};
 use crate::store::people::members::Member;
 use crate::trade::exact::Rounding;
 use crate::trade::grading::Status;
+use crate::trade::remark::Remark;
 
 #[derive(Serialize)]
 struct View {
@@ -22,6 +28,9 @@ struct View {
     assessments: Vec<Line>,
     heads: Vec<String>,
     rows: Vec<Row>,
+    waiting: usize,
+    looks: usize,
+    late_adds: Vec<Value>,
 }
 
 #[derive(Serialize)]
@@ -32,6 +41,8 @@ struct Line {
     project: bool,
     points: String,
     extra: bool,
+    /// Marked by criteria, one print after the other.
+    criteria: bool,
     marked: usize,
     all: usize,
     waiting: usize,
@@ -59,6 +70,18 @@ struct Cell {
 
 pub(super) async fn page(ask: &InClass) -> Reply {
     let book = open(ask, Which::InHand, None).await?;
+    let (class, zone) = (ask.class(), ask.membership.zone);
+    let (looks, late_adds, by_criteria) = ask
+        .house
+        .db
+        .read(move |db| {
+            Ok((
+                second_looks::second_looks(db, class, None)?,
+                uncounted::late_adds(db, class, zone)?,
+                criteria::assessments_by_criteria(db, class)?,
+            ))
+        })
+        .await?;
     let outcome = book.students.first().map(|student| book.grade(student.person));
     let cannot = match outcome {
         Some(Err(why)) if !book.categories.is_empty() => Some(ask.house.speech.remark(&why)),
@@ -71,21 +94,46 @@ pub(super) async fn page(ask: &InClass) -> Reply {
             .categories
             .iter()
             .map(|one| {
-                let remark = crate::trade::remark::Remark::new("grades-weight-of")
+                let remark = Remark::new("grades-weight-of")
                     .with("title", one.title.as_str())
                     .with("weight", hundredths(one.weight_bp.into()));
                 ask.house.speech.remark(&remark)
             })
             .collect(),
         cannot,
-        assessments: book.assessments.iter().map(|one| line(&book, one)).collect(),
+        assessments: book
+            .assessments
+            .iter()
+            .map(|one| line(&book, one, by_criteria.contains(&one.id)))
+            .collect(),
         heads: book.assessments.iter().map(|one| one.title.clone()).collect(),
         rows: book.students.iter().map(|student| row(ask, &book, student)).collect(),
+        waiting: book.assessments.iter().map(|one| waiting(&book, one)).sum(),
+        looks: looks.iter().filter(|one| one.answered_at.is_none()).count(),
+        late_adds: late_adds.iter().map(|one| late_add(ask, one)).collect(),
     };
     ask.show("grades/ledger", "layout-grades", &view)
 }
 
-fn line(book: &Book, assessment: &Assessment) -> Line {
+fn late_add(ask: &InClass, one: &LateAdd) -> Value {
+    let line = Remark::new("late-add-line")
+        .with("name", one.name.as_str())
+        .with("title", one.title.as_str())
+        .with("due", dates::day_and_time(one.due))
+        .with("since", dates::day(one.since));
+    json!({
+        "line": ask.house.speech.remark(&line),
+        "path": format!("/classes/{}/assessments/{}/excuse/{}", ask.class(), one.assessment, one.person),
+    })
+}
+
+/// How many marks of an assessment wait to be handed back.
+fn waiting(book: &Book, assessment: &Assessment) -> usize {
+    let scores = book.students.iter().filter_map(|student| book.score(assessment.id, student.person));
+    scores.filter(|score| score.status.0 != Status::Pending && score.handed_back_at.is_none()).count()
+}
+
+fn line(book: &Book, assessment: &Assessment, criteria: bool) -> Line {
     let scores: Vec<_> =
         book.students.iter().filter_map(|student| book.score(assessment.id, student.person)).collect();
     let marked = scores.iter().filter(|score| score.status.0 != Status::Pending);
@@ -101,9 +149,10 @@ fn line(book: &Book, assessment: &Assessment) -> Line {
         project: assessment.project.is_some(),
         points: hundredths(assessment.points_hundredths),
         extra: assessment.extra_credit,
-        marked: marked.clone().count(),
+        criteria,
+        marked: marked.count(),
         all: book.students.len(),
-        waiting: marked.filter(|score| score.handed_back_at.is_none()).count(),
+        waiting: waiting(book, assessment),
     }
 }
 

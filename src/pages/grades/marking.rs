@@ -17,6 +17,7 @@ use crate::speech::dates;
 use crate::store::Scope;
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::{self, Book};
+use crate::store::grades::criteria;
 use crate::store::grades::scores::{self, Mark, Score, Which};
 use crate::store::people::members::{self, Member};
 use crate::trade::grading::Status;
@@ -36,11 +37,15 @@ struct View {
     statuses: Vec<Value>,
     may_hand_back: bool,
     any_stored: bool,
+    /// Marked by criteria: the sheet leads to each print instead.
+    criteria: bool,
 }
 
 #[derive(Serialize)]
 struct Row {
     name: String,
+    path: String,
+    mark: Option<String>,
     listing: String,
     work: Vec<String>,
     late: Option<String>,
@@ -64,6 +69,7 @@ struct Loaded {
     assessment: Assessment,
     history: Vec<Score>,
     everybody: Vec<Member>,
+    criteria: bool,
 }
 
 impl Loaded {
@@ -89,6 +95,7 @@ async fn load(ask: &InClass, id: AssessmentId) -> Result<Loaded, Trouble> {
                 book,
                 history: scores::history(db, class, Some(id), None)?,
                 everybody: members::everybody(db, class)?,
+                criteria: !criteria::weighed(db, class, id)?.is_empty(),
             })
         })
         .await
@@ -137,6 +144,7 @@ fn view(ask: &InClass, loaded: &Loaded, form: Form) -> View {
             .collect(),
         may_hand_back: scores().any(|score| score.handed_back_at.is_none()),
         any_stored: scores().next().is_some(),
+        criteria: loaded.criteria,
     }
 }
 
@@ -150,6 +158,11 @@ fn row(ask: &InClass, loaded: &Loaded, student: &Member) -> Row {
     });
     Row {
         name: format!("{} {}", student.given_name, student.family_name),
+        path: format!("/classes/{}/assessments/{}/marking/{person}", ask.class(), one.id),
+        mark: loaded
+            .standing(person)
+            .filter(|score| score.status.0 != Status::Pending)
+            .map(|score| mark(speech, Some(score), one)),
         listing: student.listing.clone().unwrap_or_default(),
         work: own::due(speech, book, one, person).into_iter().chain(work).collect(),
         late: days_late(speech, book.days_late(one, person)),

@@ -1,11 +1,21 @@
 //! Grades: the instructor's ledger, rules, assessments, marking and handing back; the student's own page.
 
+pub mod ahead;
 pub mod assessment;
+mod beside;
+pub mod criteria;
+pub mod critiques;
+pub mod goals;
 pub mod hand_back;
 pub mod ledger;
 pub mod marking;
 pub mod own;
+pub mod print;
 pub mod rules;
+pub mod second_look;
+pub mod two_markers;
+pub mod uncounted;
+pub mod weighing;
 
 use crate::ids::PersonId;
 use crate::pages::answer::Reply;

@@ -1,20 +1,31 @@
 //! One student's grade: what was marked, the grade so far, and the working line by line. A student sees what was handed
 //! back and what follows from it alone; the instructor sees the same page with every mark in hand.
 
+use std::collections::HashMap;
+
 use actix_web::web;
 use serde::Serialize;
+use serde_json::{Value, json};
 
-use crate::ids::{ClassId, PersonId};
+use crate::ids::{ClassId, PersonId, ScoreId};
 use crate::pages::answer::Reply;
 
+use crate::pages::classes::duties::line;
 use crate::pages::entry::InClass;
 use crate::pages::grades::{days_late, hundredths, mark, open, say};
 use crate::speech::{Speech, dates};
+use crate::store::classes::duties::{self, Duty};
+use crate::store::classes::rolls::{self, Entry, Presence};
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::Book;
+use crate::store::grades::critiques::{self, OwnNote};
+use crate::store::grades::marks::{self, Judged};
 use crate::store::grades::scores::{self, Score, Which};
+use crate::store::grades::second_looks::{self, SecondLook};
+use crate::store::people::members::{self, Member};
 use crate::trade::exact::Exact;
-use crate::trade::grading::Grade;
+use crate::trade::grading::points::PointScale;
+use crate::trade::grading::{Grade, Status};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
@@ -28,13 +39,21 @@ struct View {
     grade: Option<GradeView>,
     working: Vec<String>,
     groups: Vec<Group>,
+    notes: Vec<Value>,
+    roll: Option<String>,
+    meetings: Vec<Value>,
+    duties: Vec<Value>,
+    /// There is something not yet marked, so that one may reckon ahead.
+    ahead: bool,
 }
 
 #[derive(Serialize)]
-struct GradeView {
+pub(super) struct GradeView {
     percent: Option<String>,
     rounded: Option<String>,
     letter: Option<String>,
+    /// What the letter is worth on the usual scale of four, where that scale knows it.
+    points: Option<String>,
     weight: String,
     low: Option<String>,
     high: Option<String>,
@@ -56,16 +75,59 @@ struct Row {
     handed_back: Option<String>,
     words: String,
     before: Option<String>,
+    levels: Vec<Value>,
+    own_points: Option<String>,
+    by: Option<String>,
+    times: Vec<String>,
+    look: Option<Look>,
+}
+
+/// What became of a second look, or where to ask for one.
+#[derive(Serialize)]
+struct Look {
+    may_ask: Option<String>,
+    lines: Vec<String>,
+}
+
+/// Everything the page is made from besides the book.
+#[derive(Default)]
+struct Beside {
+    /// Marks handed back before, for the student; none for the instructor.
+    handed_back: Vec<Score>,
+    judged: HashMap<ScoreId, Vec<Judged>>,
+    looks: Vec<SecondLook>,
+    notes: Vec<OwnNote>,
+    roll: Vec<Entry>,
+    duties: Vec<Duty>,
+    everybody: Vec<Member>,
+}
+
+async fn read(ask: &InClass, person: PersonId) -> Result<Beside, Trouble> {
+    let class = ask.class();
+    ask.house
+        .db
+        .read(move |db| {
+            let mut handed_back = scores::history(db, class, None, Some(person))?;
+            handed_back.retain(|score| score.handed_back_at.is_some());
+            Ok(Beside {
+                handed_back,
+                judged: marks::judged(db, class, None, Some(person))?,
+                looks: second_looks::second_looks(db, class, Some(person))?,
+                notes: critiques::handed_back(db, class, Some(person))?,
+                roll: rolls::entries(db, class, Some(person))?,
+                duties: duties::duties(db, class, Some(person))?,
+                everybody: members::everybody(db, class)?,
+            })
+        })
+        .await
 }
 
 /// A student's own page: nothing is read that was not handed back.
 pub(super) async fn page(ask: &InClass) -> Reply {
     let person = ask.person.id;
     let book = open(ask, Which::HandedBack, Some(person)).await?;
-    let class = ask.class();
-    let mut history = ask.house.db.read(move |db| scores::history(db, class, None, Some(person))).await?;
-    history.retain(|score| score.handed_back_at.is_some());
-    let view = view(ask, &book, person, &history, true);
+    let beside = read(ask, person).await?;
+    let view = view(ask, &book, person, &beside, true);
     ask.show("grades/own", "layout-grades", &view)
 }
 
@@ -75,11 +137,12 @@ pub async fn of_person(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Re
     let book = open(&ask, Which::InHand, Some(person)).await?;
     let student = book.students.first().ok_or(Trouble::NotFound)?;
     let name = format!("{} {}", student.given_name, student.family_name);
-    let view = view(&ask, &book, person, &[], false);
+    let beside = Beside { handed_back: Vec::new(), ..read(&ask, person).await? };
+    let view = view(&ask, &book, person, &beside, false);
     ask.show("grades/own", &name, &view)
 }
 
-fn view(ask: &InClass, book: &Book, person: PersonId, handed_back: &[Score], own: bool) -> View {
+fn view(ask: &InClass, book: &Book, person: PersonId, beside: &Beside, own: bool) -> View {
     let speech = &ask.house.speech;
     let outcome = book.grade(person);
     let about = if own { "grades-own-about" } else { "grades-of-person-about" };
@@ -104,10 +167,47 @@ fn view(ask: &InClass, book: &Book, person: PersonId, handed_back: &[Score], own
                 ),
                 rows: book
                     .of_category(category)
-                    .map(|one| row(ask, book, one, person, handed_back))
+                    .map(|one| row(ask, book, one, person, beside, own))
                     .collect(),
             })
             .collect(),
+        notes: beside.notes.iter().map(note).collect(),
+        roll: roll_counts(speech, &beside.roll),
+        meetings: beside.roll.iter().map(|entry| meeting(speech, entry)).collect(),
+        duties: beside.duties.iter().map(|one| line(speech, one)).collect(),
+        ahead: own && book.assessments.iter().any(|one| book.open(one.id, person)),
+    }
+}
+
+/// “Here 9 times, late 1, away 0, excused 1”; nothing where no roll was called.
+fn roll_counts(speech: &Speech, roll: &[Entry]) -> Option<String> {
+    let count = |presence: Presence| {
+        let number = roll.iter().filter(|entry| entry.presence.0 == presence).count();
+        i64::try_from(number).unwrap_or(i64::MAX)
+    };
+    let counts = Remark::new("roll-counts")
+        .with("here", count(Presence::Here))
+        .with("late", count(Presence::Late))
+        .with("away", count(Presence::Away))
+        .with("excused", count(Presence::Excused));
+    (!roll.is_empty()).then(|| speech.remark(&counts))
+}
+
+fn meeting(speech: &Speech, entry: &Entry) -> Value {
+    let at = format!("{}, {}", dates::day(entry.day), dates::minutes(entry.from_minute));
+    json!({ "at": at, "presence": speech.plain(entry.presence.0.key()) })
+}
+
+fn note(one: &OwnNote) -> Value {
+    json!({
+        "title": one.print_title, "project": one.project_title, "day": dates::day(one.held_on),
+        "words": one.words,
+    })
+}
+
+impl GradeView {
+    pub(super) fn of(speech: &Speech, grade: &Grade) -> Self {
+        grade_view(speech, grade)
     }
 }
 
@@ -121,17 +221,35 @@ fn grade_view(speech: &Speech, grade: &Grade) -> GradeView {
         percent: exact(&grade.percent),
         rounded: percent(grade.rounded_text()),
         letter: grade.letter.clone(),
+        points: grade
+            .letter
+            .as_ref()
+            .and_then(|letter| PointScale::usual().points(letter).map(Exact::to_string))
+            .map(|points| say(speech, "grades-own-points-of-four", "points", points)),
         weight: say(speech, "grades-from-weight", "weight", grade.counted_weight.to_string()),
         low: exact(&grade.possible_low).filter(|_| open),
         high: exact(&grade.possible_high).filter(|_| open),
     }
 }
 
-fn row(ask: &InClass, book: &Book, assessment: &Assessment, person: PersonId, handed_back: &[Score]) -> Row {
+fn row(
+    ask: &InClass,
+    book: &Book,
+    assessment: &Assessment,
+    person: PersonId,
+    beside: &Beside,
+    own: bool,
+) -> Row {
     let speech = &ask.house.speech;
     let zone = ask.membership.zone;
     let score = book.score(assessment.id, person);
     let at = score.and_then(|score| score.handed_back_at);
+    let judged = score.and_then(|score| beside.judged.get(&score.id)).map_or(&[][..], Vec::as_slice);
+    let by = score.filter(|score| score.status.0 != Status::Pending).and_then(|score| {
+        let member = beside.everybody.iter().find(|member| member.person == score.by)?;
+        let name = format!("{} {}", member.given_name, member.family_name);
+        Some(say(speech, "grades-own-by", "name", name))
+    });
     Row {
         title: assessment.title.clone(),
         extra: assessment.extra_credit,
@@ -143,8 +261,99 @@ fn row(ask: &InClass, book: &Book, assessment: &Assessment, person: PersonId, ha
             None => speech.plain("grades-not-handed-back"),
         }),
         words: score.map(|score| score.words.clone()).unwrap_or_default(),
-        before: score.and_then(|score| before(speech, assessment, score, handed_back)),
+        before: score.and_then(|score| before(speech, assessment, score, &beside.handed_back)),
+        levels: judged.iter().map(|one| judged_view(speech, one)).collect(),
+        own_points: score
+            .filter(|score| !score.own_points_reason.is_empty())
+            .map(|score| say(speech, "grades-own-points", "reason", score.own_points_reason.as_str())),
+        by,
+        times: times(ask, book, assessment, person),
+        look: score.and_then(|score| look(ask, assessment, score, beside, own)),
     }
+}
+
+/// “Sure, 25.5 of 30 points”, with the words of the level and the comment.
+fn judged_view(speech: &Speech, one: &Judged) -> Value {
+    let level = one.points_hundredths.map(|points| {
+        let worth = Remark::new("grades-of")
+            .with("score", hundredths(points))
+            .with("points", hundredths(one.of_hundredths));
+        format!("{}, {}", one.level_title, speech.remark(&worth))
+    });
+    json!({
+        "title": one.criterion_title, "level": level, "descriptor": one.descriptor, "words": one.words,
+    })
+}
+
+/// The same on one line.
+pub(super) fn judged_line(speech: &Speech, one: &Judged) -> String {
+    let level = if one.level_title.is_empty() { "–" } else { one.level_title.as_str() };
+    let line = Remark::new("criteria-judged-line")
+        .with("title", one.criterion_title.as_str())
+        .with("level", level)
+        .with("points", one.points_hundredths.map(hundredths).unwrap_or_default())
+        .with("words", one.words.as_str());
+    speech.remark(&line)
+}
+
+/// A student reads an answer once what it says was handed back.
+fn look(ask: &InClass, assessment: &Assessment, score: &Score, beside: &Beside, own: bool) -> Option<Look> {
+    let (speech, zone) = (&ask.house.speech, ask.membership.zone);
+    let known = beside.looks.iter().find(|one| {
+        one.assessment == assessment.id && (one.score == score.id || one.new_score == Some(score.id))
+    });
+    let Some(one) = known else {
+        let path = format!("/classes/{}/assessments/{}/second-look", ask.class(), assessment.id);
+        return (own && score.status.0 != Status::Pending)
+            .then_some(Look { may_ask: Some(path), lines: Vec::new() });
+    };
+    let asked = Remark::new("second-look-asked-because")
+        .with("at", dates::moment(one.asked_at, zone))
+        .with("reason", one.reason.as_str());
+    let mut lines = vec![speech.remark(&asked)];
+    let shown = one.new_score.is_none_or(|new| !own || new == score.id);
+    match one.answered_at.filter(|_| shown) {
+        None => lines.push(speech.plain("second-look-waits")),
+        Some(at) => {
+            let key = if one.new_score.is_some() { "second-look-changed" } else { "second-look-stays" };
+            let answer =
+                Remark::new(key).with("at", dates::moment(at, zone)).with("answer", one.answer.as_str());
+            lines.push(speech.remark(&answer));
+        }
+    }
+    Some(Look { may_ask: None, lines })
+}
+
+/// Due, handed in, and how days late were counted: one line each.
+pub(super) fn times(ask: &InClass, book: &Book, assessment: &Assessment, person: PersonId) -> Vec<String> {
+    let (speech, zone) = (&ask.house.speech, ask.membership.zone);
+    let Some(deadline) = book.deadline(assessment, person) else { return Vec::new() };
+    let mut lines: Vec<String> = due(speech, book, assessment, person).into_iter().collect();
+    let received = book.print(assessment, person).and_then(|print| print.handed_in_at);
+    let Some(received) = received else {
+        lines.push(speech.plain("grades-not-handed-in"));
+        return lines;
+    };
+    lines.push(say(speech, "grades-handed-in", "at", dates::moment(received, zone)));
+    let late = deadline.late(received.utc());
+    if deadline.in_time_until() >= received.utc() {
+        return lines;
+    }
+    let days: Vec<String> = late.charged_on.iter().map(|day| dates::day(*day)).collect();
+    let key = if late.days == 0 { "grades-late-none" } else { "grades-late-counted" };
+    let counted = Remark::new(key)
+        .with("days", i64::from(late.days))
+        .with("grace", i64::from(deadline.grace_minutes))
+        .with("due", dates::day_and_time(deadline.due_local()))
+        .with("on", days.join("; "));
+    lines.push(speech.remark(&counted));
+    let begun = book.days_begun(&deadline, received);
+    if begun > late.days {
+        lines.push(
+            speech.remark(&Remark::new("grades-late-uncounted").with("days", i64::from(begun - late.days))),
+        );
+    }
+    lines
 }
 
 /// When the work is due, and whether that is the person's own date.

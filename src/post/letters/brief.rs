@@ -134,7 +134,12 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Brie
             }
         }
         Kind::DueMoved if !still_due(db, claim)? => return Ok(Briefed::Drop(Drop::Overtaken)),
-        Kind::Week | Kind::PasswordChanged | Kind::HandedBack | Kind::DueMoved => {}
+        Kind::Week
+        | Kind::PasswordChanged
+        | Kind::HandedBack
+        | Kind::SecondLookAsked
+        | Kind::SecondLookAnswered
+        | Kind::DueMoved => {}
     }
     Ok(Briefed::Ready(Box::new(Brief { claim: claim.clone(), to, link })))
 }

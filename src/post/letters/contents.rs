@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
 use crate::clock::Instant;
+use crate::ids::{AssessmentId, ClassId, PersonId};
 use crate::post::letters::brief::{self, Brief, Link};
 use crate::post::letters::{Desk, layout};
 use crate::post::unsubscribing;
@@ -39,6 +40,21 @@ struct Frame {
 #[derive(Debug, Deserialize, Serialize)]
 pub struct HandedBack {
     pub titles: Vec<String>,
+}
+
+/// The detail of a letter that asks an instructor for a second look.
+#[derive(Debug, Deserialize, Serialize)]
+pub struct SecondLookAsked {
+    pub title: String,
+    pub name: String,
+    pub assessment: AssessmentId,
+    pub person: PersonId,
+}
+
+/// The detail of a letter that says a second look was taken.
+#[derive(Debug, Deserialize, Serialize)]
+pub struct SecondLookAnswered {
+    pub title: String,
 }
 
 /// The view of a letter: `letter` and `about`. No line breaks or other control characters are left in it, whatever
@@ -85,18 +101,31 @@ fn about(desk: &Desk, brief: &Brief) -> Result<Value, Trouble> {
             "at": when(desk, brief.claim.created_at, brief)?,
             "address": format!("{url}/forgotten"),
         }),
-        Kind::HandedBack => {
-            let class = brief.claim.class.ok_or_else(|| Trouble::broken("writing a letter", "no class"))?;
+        Kind::HandedBack => json!({
+            "titles": brief::read::<HandedBack>(&brief.claim)?.titles,
+            "address": format!("{url}/classes/{}/grades", class(brief)?),
+        }),
+        Kind::SecondLookAsked => {
+            let asked = brief::read::<SecondLookAsked>(&brief.claim)?;
+            let place = format!("assessments/{}/marking/{}", asked.assessment, asked.person);
             json!({
-                "titles": brief::read::<HandedBack>(&brief.claim)?.titles,
-                "address": format!("{url}/classes/{class}/grades"),
+                "title": asked.title, "name": asked.name,
+                "address": format!("{url}/classes/{}/{place}", class(brief)?),
             })
         }
+        Kind::SecondLookAnswered => json!({
+            "title": brief::read::<SecondLookAnswered>(&brief.claim)?.title,
+            "address": format!("{url}/classes/{}/grades", class(brief)?),
+        }),
         Kind::DueMoved => due::about(desk, brief)?,
         Kind::Daily => daily::about(desk, &brief::read(&brief.claim)?)?,
         Kind::Urgent => urgent::about(desk, &brief::read(&brief.claim)?)?,
         Kind::Week => week::about(desk, &brief::read(&brief.claim)?)?,
     })
+}
+
+fn class(brief: &Brief) -> Result<ClassId, Trouble> {
+    brief.claim.class.ok_or_else(|| Trouble::broken("writing a letter", "no class"))
 }
 
 fn link(brief: &Brief) -> Result<Link, Trouble> {

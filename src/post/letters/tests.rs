@@ -83,6 +83,11 @@ fn detail(kind: Kind) -> Value {
             "from": "2026-11-24T16:30", "to": "2026-11-30T16:30", "reason": "The press & the slab were down",
         }),
         Kind::HandedBack => json!({ "titles": ["A room at night", "Ferry <steps> & \"rain\""] }),
+        Kind::SecondLookAsked => json!({
+            "title": "A room at <night>", "name": "Sami & Vale",
+            "assessment": id::<crate::ids::Assessment>(11), "person": id::<crate::ids::Person>(3),
+        }),
+        Kind::SecondLookAnswered => json!({ "title": "A room at <night>" }),
         Kind::Daily => serde_json::to_value(Daily {
             date: chrono::NaiveDate::from_ymd_opt(2026, 10, 20).unwrap(),
             zone: "America/New_York".into(),
@@ -168,7 +173,10 @@ fn every_kind_is_written_in_both_parts_and_in_every_language() {
 
 fn every_kind_is_written(language: Language) {
     for kind in Kind::ALL {
-        let of_a_class = matches!(kind, Kind::HandedBack | Kind::DueMoved);
+        let of_a_class = matches!(
+            kind,
+            Kind::HandedBack | Kind::DueMoved | Kind::SecondLookAsked | Kind::SecondLookAnswered
+        );
         let with_class = [true, false].into_iter().filter(|class| *class || !of_a_class);
         for class in with_class.filter(|class| *class || *kind != Kind::Daily) {
             let (subject, text, html) = written(&brief(*kind, class));

@@ -215,7 +215,7 @@ const SETTLES_MS: i64 = 10 * 60_000;
 
 impl Tx<'_> {
     /// A letter about a due date to each of these people, once for each `cause`.
-    fn letters_about_due(
+    pub(super) fn letters_about_due(
         &mut self,
         class: ClassId,
         people: &[PersonId],

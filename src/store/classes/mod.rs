@@ -1,14 +1,17 @@
 //! Terms and classes: making them, their listings, meetings, projects and due dates, and starting a class from an
 //! earlier one.
 
+pub mod accommodations;
 pub mod carrying;
 pub mod dues;
+pub mod duties;
 pub mod etch_table;
 pub mod facts;
 pub mod listings;
 pub mod making;
 pub mod meetings;
 pub mod projects;
+pub mod rolls;
 pub mod terms;
 
 pub use dues::{Due, Dues, due_of, dues_of_class};

@@ -202,6 +202,7 @@ impl Tx<'_> {
             ))
             .execute(self.connection)?;
         self.journal("project.added", id, &json!({ "project": draft, "due": due_text(due) }))?;
+        self.spread_more_time(class, Some(id))?;
         Ok(id)
     }
 
@@ -279,6 +280,7 @@ impl Tx<'_> {
             reason: Some(reason.to_owned()),
         };
         self.tell_of_move(class, moved, &about)?;
+        self.spread_more_time(class, Some(id))?;
         self.journal("project.due_moved", id, &detail)
     }
 

@@ -1,6 +1,7 @@
 //! Rows for exports, handed out one at a time, so that a table of a million rows needs no more memory than one of ten;
 //! and what was taken out by whom.
 
+pub mod attendance;
 pub mod disclosures;
 pub mod etches;
 pub mod journal;
@@ -128,15 +129,18 @@ pub struct Counts {
     pub etches: i64,
     pub sign_offs: i64,
     pub scores: i64,
+    pub attendance: i64,
+    /// One for each goal and reach.
+    pub goals: i64,
     pub journal: i64,
 }
 
-/// Counts the rows of each table. Eight statements.
+/// Counts the rows of each table. Ten statements.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn counts(db: &mut AnyConnection, id: ClassId) -> Result<Counts, Trouble> {
-    use crate::store::schema::{enrolment, etch, journal, plate, print, score, sign_off};
+    use crate::store::schema::{enrolment, etch, goal, journal, plate, print, roll_entry, score, sign_off};
     let enrolled = enrolment::table.filter(enrolment::class_id.eq(id)).count();
     let in_force = enrolment::state.eq_any(["enrolled", "incomplete"]);
     Ok(Counts {
@@ -153,6 +157,14 @@ pub fn counts(db: &mut AnyConnection, id: ClassId) -> Result<Counts, Trouble> {
             .filter(score::class_id.eq(id).and(score::superseded_at.is_null()))
             .count()
             .get_result(db)?,
+        attendance: roll_entry::table
+            .filter(roll_entry::class_id.eq(id).and(roll_entry::superseded_at.is_null()))
+            .count()
+            .get_result(db)?,
+        goals: 4 * goal::table
+            .filter(goal::class_id.eq(id).and(goal::removed_at.is_null()))
+            .count()
+            .get_result::<i64>(db)?,
         journal: journal::table.filter(journal::scope.eq(id.as_str())).count().get_result(db)?,
     })
 }

@@ -6,7 +6,7 @@ use serde_json::json;
 use crate::ids::{AssessmentId, CategoryId, ClassId, ProjectId};
 use crate::store::connections::AnyConnection;
 use crate::store::grades::categories;
-use crate::store::schema::{assessment, project, score};
+use crate::store::schema::{assessment, assessment_criterion, project, score};
 use crate::store::write::Tx;
 use crate::trade::exact::Exact;
 use crate::trade::remark::Remark;
@@ -141,6 +141,15 @@ impl Tx<'_> {
                 .with("score", Exact::hundredths(highest).to_string());
             return Err(Trouble::about("points", remark));
         }
+        let weighed: Vec<i64> = assessment_criterion::table
+            .filter(assessment_criterion::assessment_id.eq(id))
+            .select(assessment_criterion::points_hundredths)
+            .load(self.connection)?;
+        let sum: i64 = weighed.iter().sum();
+        if !weighed.is_empty() && sum != draft.points_hundredths {
+            let remark = Remark::new("criteria-points-fixed").with("sum", Exact::hundredths(sum).to_string());
+            return Err(Trouble::about("points", remark));
+        }
         diesel::update(assessment::table.find(id))
             .set((
                 (assessment::category_id.eq(draft.category), assessment::project_id.eq(draft.project)),
@@ -165,6 +174,8 @@ impl Tx<'_> {
                 Remark::new("grades-assessment-marked").with("title", standing.title),
             ));
         }
+        diesel::delete(assessment_criterion::table.filter(assessment_criterion::assessment_id.eq(id)))
+            .execute(self.connection)?;
         diesel::delete(assessment::table.find(id)).execute(self.connection)?;
         self.journal("assessment.removed", id, &json!({ "title": standing.title }))
     }

@@ -3,8 +3,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use chrono::NaiveDate;
 use chrono_tz::Tz;
 
+use crate::clock::Instant;
 use crate::ids::{AssessmentId, ClassId, PersonId};
 use crate::store::classes::dues::{self, Dues};
 use crate::store::connections::AnyConnection;
@@ -12,6 +14,7 @@ use crate::store::grades::assessments::{self, Assessment};
 use crate::store::grades::categories::{self, Category};
 use crate::store::grades::rules::{self, Rules};
 use crate::store::grades::scores::{self, Score, Which};
+use crate::store::grades::uncounted;
 use crate::store::people::members::{self, Member};
 use crate::store::people::sessions::Role;
 use crate::store::plates::prints::{self, Print};
@@ -30,15 +33,18 @@ pub struct Book {
     /// The students whose enrolment is in force, by family name; one alone for an owner.
     pub students: Vec<Member>,
     scores: BTreeMap<(AssessmentId, PersonId), Score>,
+    /// Points supposed for work not yet marked; never stored.
+    supposed: BTreeMap<(AssessmentId, PersonId), i64>,
     prints: Vec<Print>,
     dues: Dues,
+    uncounted: BTreeSet<NaiveDate>,
     zone: Tz,
 }
 
 /// A student's grade, or why there is none.
 pub type Outcome = Result<Grade, Remark>;
 
-/// The grades of all students of a class, by family name. Eight statements, whatever the size of the class.
+/// The grades of all students of a class, by family name. Nine statements, whatever the size of the class.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -106,7 +112,7 @@ fn grade_row(student: &Member, outcome: Outcome) -> GradeRow {
     }
 }
 
-/// Opens the book of a class; for an owner nothing of anybody else is read. Eight statements.
+/// Opens the book of a class; for an owner nothing of anybody else is read. Nine statements.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -127,9 +133,11 @@ pub fn open(
             .into_iter()
             .map(|score| ((score.assessment, score.person), score))
             .collect(),
+        supposed: BTreeMap::new(),
         prints: prints::prints(db, class, None, owner)?,
         students,
         dues: dues::dues_of_class(db, class, zone, owner)?,
+        uncounted: uncounted::uncounted(db, class)?,
         zone,
     })
 }
@@ -149,8 +157,8 @@ impl Book {
         named.or_else(|| scores::handed_in(&self.prints, assessment, person))
     }
 
-    /// When a person's work for an assessment is due, with the grace of the class; none without a project. No dates are
-    /// left uncounted: an instructor moves the due date instead.
+    /// When a person's work for an assessment is due, with the grace and the uncounted days of the class; none without a
+    /// project.
     #[must_use]
     pub fn deadline(&self, assessment: &Assessment, person: PersonId) -> Option<Deadline> {
         let due = self.dues.of(assessment.project?, person)?;
@@ -159,8 +167,14 @@ impl Book {
             personal_due: due.own.then_some(due.local),
             zone: self.zone,
             grace_minutes: u32::try_from(self.rules.grace_minutes).unwrap_or(0),
-            uncounted: BTreeSet::new(),
+            uncounted: self.uncounted.clone(),
         })
+    }
+
+    /// Days late that began, those not counted included.
+    #[must_use]
+    pub fn days_begun(&self, deadline: &Deadline, received: Instant) -> u32 {
+        Deadline { uncounted: BTreeSet::new(), ..deadline.clone() }.late(received.utc()).days
     }
 
     /// Days late of what was handed in; 0 while nothing is.
@@ -170,6 +184,17 @@ impl Book {
         self.deadline(assessment, person)
             .zip(received)
             .map_or(0, |(deadline, received)| deadline.late(received.utc()).days)
+    }
+
+    /// Puts a score in place of what is not yet marked, in this copy of the book alone: “what would it be if”.
+    pub fn suppose(&mut self, assessment: AssessmentId, person: PersonId, points_hundredths: i64) {
+        self.supposed.insert((assessment, person), points_hundredths);
+    }
+
+    /// Whether a person's work still waits for its mark.
+    #[must_use]
+    pub fn open(&self, assessment: AssessmentId, person: PersonId) -> bool {
+        self.score(assessment, person).is_none_or(|score| score.status.0 == Status::Pending)
     }
 
     /// Reckons a person's grade from the scores the book was opened with; what has none is not yet marked.
@@ -197,11 +222,17 @@ impl Book {
 
     fn item(&self, assessment: &Assessment, person: PersonId) -> Item {
         let score = self.score(assessment.id, person);
+        let supposed =
+            self.supposed.get(&(assessment.id, person)).filter(|_| self.open(assessment.id, person));
+        let known = score.and_then(|score| score.points_hundredths);
         Item {
             title: assessment.title.clone(),
             points: Exact::hundredths(assessment.points_hundredths),
-            score: score.and_then(|score| score.points_hundredths).map(Exact::hundredths),
-            status: score.map_or(Status::Pending, |score| score.status.0),
+            score: supposed.copied().or(known).map(Exact::hundredths),
+            status: match supposed {
+                Some(_) => Status::Graded,
+                None => score.map_or(Status::Pending, |score| score.status.0),
+            },
             lateness: Lateness::Days(self.days_late(assessment, person)),
             extra_credit: assessment.extra_credit,
         }

@@ -8,7 +8,8 @@ use crate::clock::Instant;
 use crate::ids::{AssessmentId, ClassId, PersonId, PrintId, ScoreId};
 use crate::store::connections::AnyConnection;
 use crate::store::grades::assessments::{self, Assessment};
-use crate::store::letters::{Kind, NewLetter};
+use crate::store::grades::criteria;
+use crate::store::grades::second_marking;
 use crate::store::people::members;
 use crate::store::people::sessions::Role;
 use crate::store::plates::prints;
@@ -41,6 +42,8 @@ pub struct Score {
     pub by: PersonId,
     pub at: Instant,
     pub handed_back_at: Option<Instant>,
+    /// Why the points are others than the levels add up to; empty where they are the same.
+    pub own_points_reason: String,
 }
 
 /// Which scores count.
@@ -128,7 +131,7 @@ impl Mark {
 }
 
 /// What a row of a marking sheet would do.
-enum Change<'a> {
+pub(super) enum Change<'a> {
     Nothing,
     New,
     Correction(&'a Score),
@@ -148,7 +151,11 @@ impl Tx<'_> {
         reason: &str,
     ) -> Result<usize, Trouble> {
         let assessment = assessments::assessment(self.connection, class, id)?;
+        if !criteria::weighed(self.connection, class, id)?.is_empty() {
+            return Err(Trouble::Refused(Remark::new("criteria-one-by-one").with("title", assessment.title)));
+        }
         let known = history(self.connection, class, Some(id), None)?;
+        let twice = second_marking::twice(self.connection, class, id)?;
         self.only_students(class, marks)?;
         let marks: Vec<Mark> = marks.iter().map(|mark| as_meant(mark, &known)).collect();
         let changes: Vec<(&Mark, Change<'_>)> =
@@ -158,6 +165,11 @@ impl Tx<'_> {
         for (mark, change) in &changes {
             match change {
                 Change::Nothing => continue,
+                _ if twice.as_ref().is_some_and(|twice| twice.keeps_blind(mark.person)) => {
+                    let remark = Remark::new("two-still-blind");
+                    complaints.push(Complaint::new(format!("points-{}", mark.person), remark));
+                    continue;
+                }
                 Change::Correction(before) if mark.seen != Some(before.id) => {
                     complaints.push(Complaint::new(format!("status-{}", mark.person), stale(before)));
                 }
@@ -178,7 +190,7 @@ impl Tx<'_> {
         self.store_marks(&assessment, class, &changes, reason)
     }
 
-    fn only_students(&mut self, class: ClassId, marks: &[Mark]) -> Result<(), Trouble> {
+    pub(super) fn only_students(&mut self, class: ClassId, marks: &[Mark]) -> Result<(), Trouble> {
         let members = members::members(self.connection, class)?;
         let is_student =
             |id: PersonId| members.iter().any(|member| member.person == id && member.role.0 == Role::Student);
@@ -210,7 +222,7 @@ impl Tx<'_> {
         Ok(stored)
     }
 
-    fn store_mark(
+    pub(super) fn store_mark(
         &mut self,
         assessment: AssessmentId,
         class: ClassId,
@@ -218,7 +230,7 @@ impl Tx<'_> {
         before: Option<&Score>,
         print: Option<PrintId>,
         reason: &str,
-    ) -> Result<(), Trouble> {
+    ) -> Result<ScoreId, Trouble> {
         let id: ScoreId = self.id();
         if let Some(before) = before {
             diesel::update(score::table.find(before.id))
@@ -242,58 +254,9 @@ impl Tx<'_> {
             "assessment": assessment, "person": mark.person, "status": mark.status,
             "points_hundredths": mark.points_hundredths, "reason": reason,
         });
-        self.journal(act, id, &detail)
+        self.journal(act, id, &detail)?;
+        Ok(id)
     }
-
-    /// Hands back every score of an assessment that waits for it, with a letter to each student. Answers how many.
-    ///
-    /// # Errors
-    /// `NotFound`, or nothing waits.
-    pub fn hand_back(&mut self, class: ClassId, id: AssessmentId) -> Result<usize, Trouble> {
-        let assessment = assessments::assessment(self.connection, class, id)?;
-        let waiting = waiting(self.connection, class, id)?;
-        if waiting.is_empty() {
-            return Err(Trouble::Refused(Remark::new("grades-nothing-to-hand-back")));
-        }
-        let ids: Vec<ScoreId> = waiting.iter().map(|score| score.id).collect();
-        diesel::update(score::table.filter(score::id.eq_any(&ids)))
-            .set(score::handed_back_at.eq(self.now))
-            .execute(self.connection)?;
-        for score in &waiting {
-            self.letter(&NewLetter {
-                kind: Kind::HandedBack,
-                person: score.person,
-                class: Some(class),
-                cause: Some(format!("handed-back {}", score.id)),
-                // No score stands in a letter: it says where to read it.
-                detail: json!({ "titles": [assessment.title] }),
-                not_before: self.now,
-            })?;
-        }
-        self.journal("scores.handed-back", id, &json!({ "scores": ids }))?;
-        Ok(waiting.len())
-    }
-}
-
-/// The scores of an assessment that can be handed back: those of students of the class that stand and were not. A “not
-/// yet marked” is handed back only where it takes back a score that was.
-///
-/// # Errors
-/// The database cannot be read.
-pub fn waiting(db: &mut AnyConnection, class: ClassId, id: AssessmentId) -> Result<Vec<Score>, Trouble> {
-    let all = history(db, class, Some(id), None)?;
-    let members = members::members(db, class)?;
-    let was_handed_back =
-        |person: PersonId| all.iter().any(|score| score.person == person && score.handed_back_at.is_some());
-    Ok(all
-        .iter()
-        .filter(|score| score.superseded_at.is_none() && score.handed_back_at.is_none())
-        .filter(|score| score.status.0 != Status::Pending || was_handed_back(score.person))
-        .filter(|score| {
-            members.iter().any(|member| member.person == score.person && member.role.0 == Role::Student)
-        })
-        .cloned()
-        .collect())
 }
 
 /// The print a person's score is about: the first of the project that was handed in, else the first begun.
@@ -311,7 +274,7 @@ pub fn handed_in<'a>(
 }
 
 /// Points typed where nothing was marked yet mean a graded score.
-fn as_meant(mark: &Mark, known: &[Score]) -> Mark {
+pub(super) fn as_meant(mark: &Mark, known: &[Score]) -> Mark {
     let seen = known.iter().find(|score| Some(score.id) == mark.seen);
     let unmarked = seen.is_none_or(|score| score.status.0 == Status::Pending);
     let mut meant = mark.clone();
@@ -322,7 +285,7 @@ fn as_meant(mark: &Mark, known: &[Score]) -> Mark {
 }
 
 /// A row does nothing when it says what its marker saw, or what already stands.
-fn change<'a>(mark: &Mark, known: &'a [Score]) -> Change<'a> {
+pub(super) fn change<'a>(mark: &Mark, known: &'a [Score]) -> Change<'a> {
     let own = |score: &&Score| score.person == mark.person;
     let standing = known.iter().filter(own).find(|score| score.superseded_at.is_none());
     let seen = known.iter().filter(own).find(|score| Some(score.id) == mark.seen);
@@ -334,7 +297,7 @@ fn change<'a>(mark: &Mark, known: &'a [Score]) -> Change<'a> {
 }
 
 /// What somebody else stored meanwhile.
-fn stale(standing: &Score) -> Remark {
+pub(super) fn stale(standing: &Score) -> Remark {
     let points = standing.points_hundredths.map(|points| Exact::hundredths(points).to_string());
     match standing.status.0 {
         Status::Graded => Remark::new("grades-mark-stale-graded").with("points", points.unwrap_or_default()),
@@ -345,7 +308,7 @@ fn stale(standing: &Score) -> Remark {
     .with("words", standing.words.as_str())
 }
 
-fn check_points(assessment: &Assessment, mark: &Mark) -> Option<Remark> {
+pub(super) fn check_points(assessment: &Assessment, mark: &Mark) -> Option<Remark> {
     let text = |hundredths| Exact::hundredths(hundredths).to_string();
     match (mark.status, mark.points_hundredths) {
         (Status::Graded, None) => Some(Remark::new("grades-points-missing")),

@@ -33,6 +33,10 @@ spelled!(
         Week = "week",
         /// Grades were handed back.
         HandedBack = "handed-back",
+        /// A student asks for a second look at a mark: for the instructors.
+        SecondLookAsked = "second-look-asked",
+        /// The second look was taken, and the mark stays.
+        SecondLookAnswered = "second-look-answered",
         /// A due date was moved, or somebody has one of their own.
         DueMoved = "due-moved",
     }

@@ -70,6 +70,7 @@ diesel::table! {
         by_id -> Text,
         at -> BigInt,
         superseded_at -> Nullable<BigInt>,
+        accommodation_id -> Nullable<Text>,
     }
 }
 

@@ -1,14 +1,19 @@
 //! Grades: categories and rules, assessments, marking, handing back, what a student sees, and exact grades.
 
+mod criteria;
 mod marking;
 mod reckoned;
+mod second_looks;
 mod setting_up;
 
+use chrono::TimeZone;
 use diesel::prelude::*;
 use tympan::ids::*;
 use tympan::store::grades::book::{grade_rows, grades_of_class};
 use tympan::store::grades::scores::Which;
-use tympan::store::schema::{assessment, category, enrolment, grading_scheme, letter, own_due, print, score};
+use tympan::store::schema::{
+    assessment, category, enrolment, grading_scheme, letter, own_due, print, project, score,
+};
 
 use crate::on_both;
 use crate::studio::things::Things;

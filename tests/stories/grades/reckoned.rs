@@ -15,7 +15,7 @@ on_both! {
         }
         hand_back(studio, &instructor, things.assessment);
         let page = student.get(&own).read();
-        for part in ["88 of 100", "Good blacks.", "handed back", "88 %", "B+", "from 100 % of the weight", "Prints: 88 ÷ 100 = 88 %"] {
+        for part in ["88 of 100", "Good blacks.", "handed back", "88 %", "B+", "3.3 grade points", "from 100 % of the weight", "Prints: 88 ÷ 100 = 88 %"] {
             assert!(page.contains(part), "{part}: {page}");
         }
         // A correction does not show before it is handed back too, and neither does its reason.

@@ -198,7 +198,7 @@ impl Tx<'_> {
         Ok(())
     }
 
-    /// Categories with their weights, assessments with their points; no scores.
+    /// Categories with their weights, assessments with their points and criteria; no scores.
     pub(super) fn carry_assessments(
         &mut self,
         from: ClassId,
@@ -228,11 +228,12 @@ impl Tx<'_> {
                 .execute(self.connection)?;
             copies.insert(was, id);
         }
-        type Row = (CategoryId, Option<ProjectId>, i32, String, i64, bool);
+        type Row = (AssessmentId, CategoryId, Option<ProjectId>, i32, String, i64, bool);
         let assessments: Vec<Row> = assessment::table
             .filter(assessment::class_id.eq(from))
             .order((assessment::position, assessment::id))
             .select((
+                assessment::id,
                 assessment::category_id,
                 assessment::project_id,
                 assessment::position,
@@ -241,7 +242,8 @@ impl Tx<'_> {
                 assessment::extra_credit,
             ))
             .load(self.connection)?;
-        for (category, project, position, title, points, extra) in assessments {
+        let mut made = Vec::new();
+        for (was, category, project, position, title, points, extra) in assessments {
             let category = copies.get(&category).copied().ok_or(Trouble::NotFound)?;
             let project = project.and_then(|was| projects.get(&was).copied());
             let id: AssessmentId = self.id();
@@ -254,7 +256,8 @@ impl Tx<'_> {
                     assessment::version.eq(1),
                 ))
                 .execute(self.connection)?;
+            made.push((was, id));
         }
-        Ok(())
+        self.carry_criteria(from, into, &made)
     }
 }

@@ -1,0 +1,2 @@
+-- Marks are not taken back.
+SELECT 1;
