@@ -143,6 +143,7 @@ pub struct Run {
     #[diesel(sql_type = Nullable<BigInt>)]
     pub clock_off_ms: Option<i64>,
     /// The phone's clock could not be put right; the times are reckoned back from when the entry came in.
+    #[diesel(sql_type = Bool)]
     pub clock_doubtful: bool,
     /// The applications the clocks at the table were set to, in seconds, joined by commas.
     #[diesel(sql_type = Text)]
