@@ -48,7 +48,11 @@ impl Kind {
     pub const fn may_stop(self) -> bool {
         match self {
             Self::Daily | Self::Urgent | Self::Week | Self::HandedBack | Self::DueMoved => true,
-            Self::Invitation | Self::Reset | Self::PasswordChanged => false,
+            Self::Invitation
+            | Self::Reset
+            | Self::PasswordChanged
+            | Self::SecondLookAsked
+            | Self::SecondLookAnswered => false,
         }
     }
 }

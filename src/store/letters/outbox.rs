@@ -324,7 +324,11 @@ impl Wants {
             Kind::Week => self.week,
             Kind::HandedBack => self.handed_back,
             Kind::DueMoved => self.due_moved,
-            Kind::Invitation | Kind::Reset | Kind::PasswordChanged => true,
+            Kind::Invitation
+            | Kind::Reset
+            | Kind::PasswordChanged
+            | Kind::SecondLookAsked
+            | Kind::SecondLookAnswered => true,
         }
     }
 }

@@ -231,7 +231,11 @@ impl Tx<'_> {
             Kind::DueMoved => diesel::update(who.filter(person::due_moved_letter.eq(true)))
                 .set(person::due_moved_letter.eq(false))
                 .execute(self.connection)?,
-            Kind::Invitation | Kind::Reset | Kind::PasswordChanged => return Err(Trouble::NotFound),
+            Kind::Invitation
+            | Kind::Reset
+            | Kind::PasswordChanged
+            | Kind::SecondLookAsked
+            | Kind::SecondLookAnswered => return Err(Trouble::NotFound),
         };
         if stopped == 0 {
             Ok(())
