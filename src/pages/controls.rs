@@ -21,6 +21,11 @@ pub struct FieldHelper {
     pub speech: Arc<Speech>,
 }
 
+/// The words of a choice that chooses nothing, where the template has none of its own.
+fn nothing_chosen(helper: &Helper<'_>) -> &'static str {
+    if helper.hash_get("optional").is_some() { "form-chosen-none" } else { "form-choose" }
+}
+
 impl HelperDef for FieldHelper {
     fn call<'reg: 'rc, 'rc>(
         &self,
@@ -140,10 +145,7 @@ impl Control {
             optional: helper.hash_get("optional").is_some(),
             attributes,
             rows: hash("rows").unwrap_or_else(|| "3".into()),
-            none: speech.plain(&hash("none").unwrap_or_else(|| match helper.hash_get("optional") {
-                Some(_) => "form-chosen-none".to_owned(),
-                None => "form-choose".to_owned(),
-            })),
+            none: speech.plain(&hash("none").unwrap_or_else(|| nothing_chosen(helper).to_owned())),
             optional_word: match hash("optional").as_deref() {
                 Some("quiet") => String::new(),
                 _ => speech.plain("form-optional"),
