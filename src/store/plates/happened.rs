@@ -50,10 +50,11 @@ macro_rules! part {
             $condition
         )
     };
+    // A plate is replaced within its print, and the print's few plates are found by an index however rare that is.
     (replaced, $condition:literal) => {
         concat!(
             " UNION ALL SELECT 'replaced', later.id, plate.id, '', later.created_at, NULL, FALSE, FALSE \
-             FROM plate JOIN plate later ON later.replaces_id = plate.id WHERE ",
+             FROM plate JOIN plate later ON later.print_id = plate.print_id AND later.replaces_id = plate.id WHERE ",
             $condition
         )
     };
