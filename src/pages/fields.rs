@@ -180,6 +180,12 @@ impl Form {
         self.complaints.contains_key(field)
     }
 
+    /// The complaint at a field.
+    #[must_use]
+    pub fn complaint(&self, field: &str) -> Option<&str> {
+        self.complaints.get(field).map(String::as_str)
+    }
+
     /// How many fields with this beginning stand in it: the rows of a form that grows.
     #[must_use]
     pub fn count_rows(&self, beginning: &str) -> usize {

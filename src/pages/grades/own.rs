@@ -8,11 +8,13 @@ use crate::ids::{ClassId, PersonId};
 use crate::pages::answer::Reply;
 
 use crate::pages::entry::InClass;
+use crate::pages::grades::submitted::{Shown, shown};
 use crate::pages::grades::{days_late, hundredths, mark, open, say};
 use crate::speech::{Speech, dates};
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::Book;
 use crate::store::grades::scores::{self, Score, Which};
+use crate::store::grades::submitted::{self, Submitted};
 use crate::trade::exact::Exact;
 use crate::trade::grading::Grade;
 use crate::trade::remark::Remark;
@@ -24,6 +26,10 @@ struct View {
     about: String,
     own: bool,
     set_up: bool,
+    submitted: Vec<Shown>,
+    /// Where the instructor submits or changes this grade.
+    decide: Option<String>,
+    file: String,
     cannot: Option<String>,
     grade: Option<GradeView>,
     working: Vec<String>,
@@ -63,9 +69,18 @@ pub(super) async fn page(ask: &InClass) -> Reply {
     let person = ask.person.id;
     let book = open(ask, Which::HandedBack, Some(person)).await?;
     let class = ask.class();
-    let mut history = ask.house.db.read(move |db| scores::history(db, class, None, Some(person))).await?;
+    let (mut history, kept) = ask
+        .house
+        .db
+        .read(move |db| {
+            Ok((
+                scores::history(db, class, None, Some(person))?,
+                submitted::submitted(db, class, Some(person))?,
+            ))
+        })
+        .await?;
     history.retain(|score| score.handed_back_at.is_some());
-    let view = view(ask, &book, person, &history, true);
+    let view = view(ask, &book, person, Past { handed_back: &history, submitted: &kept }, true);
     ask.show("grades/own", "layout-grades", &view)
 }
 
@@ -75,11 +90,20 @@ pub async fn of_person(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Re
     let book = open(&ask, Which::InHand, Some(person)).await?;
     let student = book.students.first().ok_or(Trouble::NotFound)?;
     let name = format!("{} {}", student.given_name, student.family_name);
-    let view = view(&ask, &book, person, &[], false);
+    let class = ask.class();
+    let kept = ask.house.db.read(move |db| submitted::submitted(db, class, Some(person))).await?;
+    let view = view(&ask, &book, person, Past { handed_back: &[], submitted: &kept }, false);
     ask.show("grades/own", &name, &view)
 }
 
-fn view(ask: &InClass, book: &Book, person: PersonId, handed_back: &[Score], own: bool) -> View {
+/// What stands beside the grade as it is reckoned now.
+#[derive(Clone, Copy)]
+struct Past<'a> {
+    handed_back: &'a [Score],
+    submitted: &'a [Submitted],
+}
+
+fn view(ask: &InClass, book: &Book, person: PersonId, past: Past<'_>, own: bool) -> View {
     let speech = &ask.house.speech;
     let outcome = book.grade(person);
     let about = if own { "grades-own-about" } else { "grades-of-person-about" };
@@ -87,6 +111,9 @@ fn view(ask: &InClass, book: &Book, person: PersonId, handed_back: &[Score], own
         class_path: format!("/classes/{}", ask.class()),
         about: speech.plain(about),
         own,
+        submitted: shown(speech, ask.membership.zone, past.submitted),
+        decide: (!own).then(|| format!("/classes/{}/grades/people/{person}/submitted", ask.class())),
+        file: format!("/classes/{}/grades/people/{person}/file", ask.class()),
         set_up: !book.categories.is_empty(),
         cannot: outcome.as_ref().err().map(|why| say(speech, "grades-cannot", "why", speech.remark(why))),
         grade: outcome.as_ref().ok().map(|grade| grade_view(speech, grade)),
@@ -104,7 +131,7 @@ fn view(ask: &InClass, book: &Book, person: PersonId, handed_back: &[Score], own
                 ),
                 rows: book
                     .of_category(category)
-                    .map(|one| row(ask, book, one, person, handed_back))
+                    .map(|one| row(ask, book, one, person, past.handed_back))
                     .collect(),
             })
             .collect(),

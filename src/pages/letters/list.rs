@@ -68,7 +68,8 @@ async fn page(ask: &Ask, of: Option<ClassId>, path: String, zone: Tz) -> Reply {
     let state = ask.query("state").and_then(|word| State::from_word(&word));
     let before = ask.query("before").and_then(|mark| unmark(&mark));
     let most = i64::try_from(MOST).unwrap_or(i64::MAX);
-    let mut listed = ask.house.db.read(move |db| listing::letters(db, of, state, before, most + 1)).await?;
+    let mut listed =
+        ask.house.db.read(move |db| listing::letters(db, of, state, before, None, most + 1)).await?;
     let more = listed.len() > MOST;
     listed.truncate(MOST);
     let speech = &ask.house.speech;
@@ -95,7 +96,7 @@ fn states(speech: &Speech, path: &str, here: Option<State>) -> Vec<Choice> {
     std::iter::once(all).chain(each).collect()
 }
 
-const fn state_key(state: State) -> &'static str {
+pub(in crate::pages) const fn state_key(state: State) -> &'static str {
     match state {
         State::Waiting => "letters-state-waiting",
         State::Sent => "letters-state-sent",

@@ -121,7 +121,7 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Resu
             }
         }
         Kind::Week if !to.wants.week => return Ok(Err(Drop::TurnedOff)),
-        Kind::Week | Kind::PasswordChanged | Kind::HandedBack | Kind::DueMoved => {}
+        Kind::Week | Kind::PasswordChanged | Kind::HandedBack | Kind::GradeSubmitted | Kind::DueMoved => {}
     }
     Ok(Ok(Brief { claim: claim.clone(), to, link }))
 }

@@ -80,6 +80,7 @@ fn detail(kind: Kind) -> Value {
             "project": id::<crate::ids::Project>(7), "title": "A room at <night>", "whose": "class",
             "from": "2026-11-24T16:30", "to": "2026-11-30T16:30", "reason": "The press & the slab were down",
         }),
+        Kind::GradeSubmitted => json!({ "changed": true }),
         Kind::HandedBack => json!({ "titles": ["A room at night", "Ferry <steps> & \"rain\""] }),
         Kind::Daily => serde_json::to_value(Daily {
             date: chrono::NaiveDate::from_ymd_opt(2026, 10, 20).unwrap(),
@@ -152,7 +153,7 @@ fn written(brief: &Brief) -> (String, String, String) {
 #[test]
 fn every_kind_is_written_in_both_parts() {
     for kind in Kind::ALL {
-        let of_a_class = matches!(kind, Kind::HandedBack | Kind::DueMoved);
+        let of_a_class = matches!(kind, Kind::HandedBack | Kind::GradeSubmitted | Kind::DueMoved);
         let with_class = [true, false].into_iter().filter(|class| *class || !of_a_class);
         for class in with_class.filter(|class| *class || *kind != Kind::Daily) {
             let (subject, text, html) = written(&brief(*kind, class));

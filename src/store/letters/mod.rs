@@ -32,6 +32,8 @@ spelled!(
         Week = "week",
         /// Grades were handed back.
         HandedBack = "handed-back",
+        /// A grade was submitted, or a submitted one changed.
+        GradeSubmitted = "grade-submitted",
         /// A due date was moved, or somebody has one of their own.
         DueMoved = "due-moved",
     }

@@ -125,9 +125,11 @@ diesel::joinable!(assessment -> project (project_id));
 diesel::joinable!(score -> class (class_id));
 diesel::joinable!(score -> assessment (assessment_id));
 diesel::joinable!(score -> print (print_id));
+diesel::joinable!(submitted_grade -> class (class_id));
 diesel::joinable!(letter -> person (person_id));
 diesel::joinable!(letter -> class (class_id));
 diesel::joinable!(disclosure -> class (class_id));
+diesel::joinable!(hold -> class (class_id));
 
 diesel::allow_tables_to_appear_in_same_query!(
     school,
@@ -182,6 +184,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     category,
     assessment,
     score,
+    submitted_grade,
     letter,
     once,
     journal_head,
@@ -189,4 +192,6 @@ diesel::allow_tables_to_appear_in_same_query!(
     journal_detail,
     disclosure,
     external_id,
+    retention_rule,
+    hold,
 );

@@ -3,6 +3,7 @@
 mod marking;
 mod reckoned;
 mod setting_up;
+mod submitting;
 
 use diesel::prelude::*;
 use tympan::ids::*;
