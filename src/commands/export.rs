@@ -20,7 +20,8 @@ use crate::trade::spelled::Spelled;
 /// What is asked for.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Order {
-    /// Which table: roster, prints, plates, etches, signoffs, grades, scores, journal or columns.
+    /// Which table: roster, prints, plates, etches, signoffs, grades, scores, journal, columns, or oneroster for a
+    /// zip file that follows the OneRoster 1.2 CSV binding.
     pub what: String,
     /// The class's code, such as LIT-B.
     #[arg(long)]
@@ -42,20 +43,28 @@ pub enum Fault {
     Failed(String),
 }
 
+impl Fault {
+    /// Says what is wrong on the console, and how the command leaves.
+    #[must_use]
+    pub fn exit(outcome: Result<(), Self>) -> ExitCode {
+        let (said, code) = match outcome {
+            Ok(()) => return ExitCode::SUCCESS,
+            Err(Self::Asked(said)) => (said, ExitCode::from(2)),
+            Err(Self::Failed(said)) => (said, ExitCode::FAILURE),
+        };
+        eprintln!("{said}");
+        code
+    }
+}
+
 /// Runs the command.
 #[must_use]
 pub fn run(order: &Order) -> ExitCode {
-    let (said, code) = match try_run(order) {
-        Ok(()) => return ExitCode::SUCCESS,
-        Err(Fault::Asked(said)) => (said, ExitCode::from(2)),
-        Err(Fault::Failed(said)) => (said, ExitCode::FAILURE),
-    };
-    eprintln!("{said}");
-    code
+    Fault::exit(try_run(order))
 }
 
 fn try_run(order: &Order) -> Result<(), Fault> {
-    table(order)?;
+    what(order)?;
     let settings = Settings::from_environment().map_err(Fault::Failed)?;
     let house = build_house(settings, Clock::Machine).map_err(Fault::Failed)?;
     let spooled = server::block_on(take(&house, order))?;
@@ -68,16 +77,24 @@ fn try_run(order: &Order) -> Result<(), Fault> {
 /// There is no such table, class or term, or the database cannot be read.
 pub async fn take(house: &House, order: &Order) -> Result<Spooled, Fault> {
     let failed = |trouble| Fault::Failed(sentence(trouble));
-    let table = table(order)?;
+    let what = what(order)?;
     let classes = house.db.read(exports::classes).await.map_err(failed)?;
-    let class = class(order, &classes)?;
+    let class = class(&order.class, &order.term, &classes)?;
     let now = house.now();
     let of = house.db.read(move |db| exports::of(db, class, now)).await.map_err(failed)?;
-    let spooled = house.spool.write(&house.db, house.speech.clone(), table, of).await.map_err(failed)?;
+    let spooled = match what {
+        What::Table(table) => house.spool.write(&house.db, house.speech.clone(), table, of).await,
+        What::Package => house.package(class).await,
+    }
+    .map_err(failed)?;
+    let word = match what {
+        What::Table(table) => table.word(),
+        What::Package => PACKAGE,
+    };
     let sha256 = spooled.sha256.clone();
     house
         .db
-        .note(move |db| disclosures::keep(db, now, None, class, table.word(), &sha256, Way::Command))
+        .note(move |db| disclosures::keep(db, now, None, class, word, &sha256, Way::Command))
         .await
         .map_err(failed)?;
     Ok(spooled)
@@ -103,27 +120,41 @@ pub fn deliver(mut spooled: Spooled, out: &Path) -> Result<(), String> {
     Ok(())
 }
 
-fn table(order: &Order) -> Result<Table, Fault> {
-    Table::from_word(&order.what).ok_or_else(|| {
-        let known = listed(Table::ALL.iter().map(|table| table.word()));
+/// The word of a package that follows the OneRoster 1.2 CSV binding.
+const PACKAGE: &str = "oneroster";
+
+/// What can be written into a file.
+#[derive(Debug, Clone, Copy)]
+enum What {
+    Table(Table),
+    Package,
+}
+
+fn what(order: &Order) -> Result<What, Fault> {
+    if order.what == PACKAGE {
+        return Ok(What::Package);
+    }
+    Table::from_word(&order.what).map(What::Table).ok_or_else(|| {
+        let known = listed(Table::ALL.iter().map(|table| table.word()).chain([PACKAGE]));
         Fault::Asked(format!("There is no table “{}”. There are: {known}.", order.what))
     })
 }
 
-fn class(order: &Order, classes: &[(ClassId, String, String)]) -> Result<ClassId, Fault> {
-    let in_term: Vec<_> = classes.iter().filter(|(_, _, term)| *term == order.term).collect();
+/// The class of a code in the term of a name.
+///
+/// # Errors
+/// There is no such class or term; the sentence says which there are.
+pub fn class(code: &str, term: &str, classes: &[(ClassId, String, String)]) -> Result<ClassId, Fault> {
+    let in_term: Vec<_> = classes.iter().filter(|(_, _, known)| known == term).collect();
     if in_term.is_empty() {
         let mut terms: Vec<&str> = classes.iter().map(|(_, _, term)| term.as_str()).collect();
         terms.dedup();
         let known = listed(terms.into_iter());
-        return Err(Fault::Asked(format!(
-            "No class is in a term “{}”. Terms with classes: {known}.",
-            order.term
-        )));
+        return Err(Fault::Asked(format!("No class is in a term “{term}”. Terms with classes: {known}.")));
     }
-    in_term.iter().find(|(_, code, _)| *code == order.class).map(|(id, _, _)| *id).ok_or_else(|| {
+    in_term.iter().find(|(_, known, _)| known == code).map(|(id, _, _)| *id).ok_or_else(|| {
         let known = listed(in_term.iter().map(|(_, code, _)| code.as_str()));
-        Fault::Asked(format!("There is no class “{}” in “{}”. There are: {known}.", order.class, order.term))
+        Fault::Asked(format!("There is no class “{code}” in “{term}”. There are: {known}."))
     })
 }
 

@@ -1,5 +1,7 @@
 //! The command line: what there is to run, each command in a file of its own.
 
+pub mod archive;
+pub mod check;
 pub mod demo;
 pub mod export;
 pub mod foundation;
@@ -7,6 +9,7 @@ pub mod import;
 pub mod migrate;
 pub mod reckon;
 pub mod remind;
+pub mod restore;
 pub mod serve;
 pub mod setup;
 
@@ -43,6 +46,12 @@ enum Command {
     /// Write a table of a class into a file (CSV): roster, prints, plates, etches, signoffs, grades, scores, journal,
     /// columns.
     Export(export::Order),
+    /// Write one zip file of a class or a whole term, for a department to keep.
+    Archive(archive::Order),
+    /// Check an archive, or the journal of the database.
+    Check(check::Order),
+    /// Read an archive back into an empty Tympan.
+    Restore(restore::Order),
     /// Write today's daily letters and deliver what is due, once; a running server does so by itself.
     Remind {
         /// The one way there is: once, then done.
@@ -69,6 +78,9 @@ pub fn run() -> ExitCode {
         Command::Import(what) => import::run(&what),
         Command::Remind { once: _ } => remind::run(),
         Command::Export(order) => return export::run(&order),
+        Command::Archive(order) => return archive::run(&order),
+        Command::Check(order) => return check::run(&order),
+        Command::Restore(order) => return restore::run(&order),
         Command::Reckon { name } => return reckon::run(&name),
     };
     match outcome {

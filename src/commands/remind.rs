@@ -1,4 +1,5 @@
-//! `tympan remind --once`: writes the daily letters of today that are still to be written and delivers what is due. A
+//! `tympan remind --once`: writes the daily letters of today that are still to be written, lets incompletes lapse whose day
+//! is past, and delivers what is due. A
 //! running server does the same by itself; this is for a school whose letters leave by a timer of the machine.
 
 use crate::clock::Clock;
@@ -15,11 +16,12 @@ pub fn run() -> Result<(), String> {
     start_log(&settings.log);
     let house = build_house(settings, Clock::Machine)?;
     let post = build_post(&house)?;
-    let (written, sent) = server::block_on(async {
+    let (written, lapsed, sent) = server::block_on(async {
         let written = post.remind().await?;
-        Ok((written, post.deliver_all().await?))
+        let lapsed = post.lapse().await?;
+        Ok((written, lapsed, post.deliver_all().await?))
     })
     .map_err(sentence)?;
-    eprintln!("{written} daily letter(s) written; {sent} letter(s) sent.");
+    eprintln!("{written} daily letter(s) written; {lapsed} incomplete(s) lapsed; {sent} letter(s) sent.");
     Ok(())
 }

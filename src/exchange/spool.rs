@@ -13,8 +13,8 @@ use tokio::sync::Semaphore;
 use crate::exchange::tables::{self, Table};
 use crate::secrets::hex;
 use crate::speech::Speech;
-use crate::store::Db;
 use crate::store::exports::Of;
+use crate::store::{AnyConnection, Db};
 use crate::trouble::Trouble;
 
 /// How many tables are written at once.
@@ -64,6 +64,22 @@ impl Spool {
         table: Table,
         of: Of,
     ) -> Result<Spooled, Trouble> {
+        self.fill(db, move |db, file| {
+            let counted =
+                Counted { file: BufWriter::with_capacity(BUFFER, file), digest: Sha256::new(), bytes: 0 };
+            tables::write(db, table, &of, &speech, counted)?.close().map_err(unspooled)
+        })
+        .await
+    }
+
+    /// Lets a nameless file be filled, when there is a place.
+    ///
+    /// # Errors
+    /// `Busy` when no place was free within five seconds; or what the filling says.
+    pub async fn fill<F>(&self, db: &Db, fill: F) -> Result<Spooled, Trouble>
+    where
+        F: FnOnce(&mut AnyConnection, File) -> Result<Spooled, Trouble> + Send + 'static,
+    {
         let place = tokio::time::timeout(PATIENCE, self.places.clone().acquire_owned())
             .await
             .map_err(|_elapsed| Trouble::Busy)?
@@ -74,9 +90,7 @@ impl Spool {
             std::fs::create_dir_all(&folder)
                 .map_err(|error| Trouble::broken("making the spool folder", error))?;
             let file = tempfile::tempfile_in(&folder).map_err(unspooled)?;
-            let counted =
-                Counted { file: BufWriter::with_capacity(BUFFER, file), digest: Sha256::new(), bytes: 0 };
-            tables::write(db, table, &of, &speech, counted)?.close().map_err(unspooled)
+            fill(db, file)
         })
         .await
     }

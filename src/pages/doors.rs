@@ -5,8 +5,8 @@ use actix_web::http::Method;
 use actix_web::{Route, web};
 
 use crate::pages::entry::{
-    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, RECORDS_SEATS, ROSTER_SEATS, STAFF_SEATS,
-    STUDENT, STUDIO_SEATS, Who,
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, ROSTER_SEATS, STAFF_SEATS, STUDENT,
+    STUDIO_SEATS, Who,
 };
 
 /// One route.
@@ -41,19 +41,20 @@ macro_rules! to {
 }
 
 mod grades;
+mod records;
 mod sittings;
 
 use crate::pages::{
-    classes, etches, exports, health, letters, mixing, overview, people, plans, plates, procedures, proofs,
-    roster, safety, studio,
+    classes, etches, health, letters, mixing, overview, people, plans, plates, procedures, proofs, roster,
+    safety, studio,
 };
 
 /// Every door of the house.
 pub fn doors() -> impl Iterator<Item = &'static Door> {
-    DOORS.iter().chain(grades::DOORS).chain(sittings::DOORS)
+    DOORS.iter().chain(grades::DOORS).chain(records::DOORS).chain(sittings::DOORS)
 }
 
-/// The doors subject by subject; those of grades and of the table stand in files of their own.
+/// The doors subject by subject; those of grades, of records and of the table stand in files of their own.
 static DOORS: &[Door] = &[
     // ---- health and assets ----
     get("/healthz", Who::Anyone, to!(health::alive)),
@@ -237,6 +238,7 @@ static DOORS: &[Door] = &[
     // ---- safety: topics and sign-offs ----
     get("/classes/{class}/sign-offs", Who::InClass(ALL_SEATS), to!(safety::page)),
     post("/classes/{class}/sign-offs", Who::InClass(STAFF_SEATS), to!(safety::sheet::send)),
+    get("/classes/{class}/sign-offs/cleared", Who::InClass(READING_SEATS), to!(safety::cleared::show)),
     get("/classes/{class}/sign-offs/record", Who::InClass(READING_SEATS), to!(safety::record::show)),
     post(
         "/classes/{class}/sign-offs/{sign_off}/acknowledge",
@@ -446,9 +448,6 @@ static DOORS: &[Door] = &[
         to!(proofs::comments::remove),
     ),
     post("/classes/{class}/proofs/{proof}/remove", Who::InClass(DOING_SEATS), to!(proofs::list::remove)),
-    // ---- exports and records ----
-    get("/classes/{class}/records", Who::InClass(RECORDS_SEATS), to!(exports::page)),
-    get("/classes/{class}/records/{what}.csv", Who::InClass(RECORDS_SEATS), to!(exports::sending::send)),
     // ---- letters ----
     get("/classes/{class}/letters", Who::InClass(INSTRUCTOR), to!(letters::list::of_class)),
     post(

@@ -60,6 +60,8 @@ pub const GRADE_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 pub const ROSTER_SEATS: &[Seat] = &[Seat::Instructor, Seat::Assistant, Seat::Records];
 /// Those who take tables out of a class.
 pub const RECORDS_SEATS: &[Seat] = &[Seat::Instructor, Seat::Records];
+/// Those who may know what was told about a student: themselves, and who tells.
+pub const TOLD_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor, Seat::Records];
 /// The instructor alone.
 pub const INSTRUCTOR: &[Seat] = &[Seat::Instructor];
 /// The student alone.
@@ -189,6 +191,12 @@ impl InClass {
     #[must_use]
     pub fn class(&self) -> ClassId {
         self.membership.class
+    }
+
+    /// An address in this class.
+    #[must_use]
+    pub fn path(&self, rest: &str) -> String {
+        format!("/classes/{}{rest}", self.class())
     }
 
     #[must_use]

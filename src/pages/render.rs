@@ -252,6 +252,7 @@ impl Ask {
             Seat::Records => &[
                 ("/people", "layout-people"),
                 ("/sign-offs", "layout-sign-offs"),
+                ("/grades/submitted", "layout-grades"),
                 ("/records", "layout-records"),
             ],
         };

@@ -110,6 +110,12 @@ impl Darkroom {
             .map_err(|fault| broken("looking through the shelf", &fault))
     }
 
+    /// The shelf itself, for work that takes many files one after the other on a thread that may block.
+    #[must_use]
+    pub fn shelf(&self) -> Arc<dyn Shelf> {
+        self.shelf.clone()
+    }
+
     /// Pictures in work and the bytes they hold.
     #[must_use]
     pub fn in_work(&self) -> (usize, u64) {

@@ -41,6 +41,14 @@ pub struct Prepared {
     pub sha256: [u8; 32],
 }
 
+impl Prepared {
+    /// Files that lay on a shelf before, to be laid on one again: nothing else of the picture is known.
+    #[must_use]
+    pub fn laid_before(full: Vec<u8>, large_1600: Vec<u8>, small_320: Vec<u8>) -> Self {
+        Self { full, large_1600, small_320, width: 0, height: 0, sha256: [0; 32] }
+    }
+}
+
 /// Why no picture came out: what was sent, or a house too busy to look at it now.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NotPrepared {

@@ -147,6 +147,12 @@ pub trait Shelf: fmt::Debug + Send + Sync {
     /// `NotThere`, or the storage refuses.
     fn get(&self, key: PhotoKey, size: Size) -> Result<Vec<u8>, ShelfFault>;
 
+    /// Whether a file is there, without reading it.
+    ///
+    /// # Errors
+    /// The storage refuses.
+    fn holds(&self, key: PhotoKey, size: Size) -> Result<bool, ShelfFault>;
+
     /// Removes all files of the photo. A photo that is not there is removed already.
     ///
     /// # Errors

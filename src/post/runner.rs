@@ -10,6 +10,7 @@ use std::time::Duration;
 use tokio::sync::watch;
 
 use crate::clock::{Clock, DAY_MS, Instant};
+use crate::post::lapses;
 use crate::post::letters::{self, Briefed, Desk, Drop};
 use crate::post::reminders;
 use crate::post::transport::{Lasting, Refusal, Sealed, Transport};
@@ -217,6 +218,14 @@ impl Post {
         reminders::write_letters(&self.db, &self.procedures, self.clock.now()).await
     }
 
+    /// Lets incompletes lapse whose day is past.
+    ///
+    /// # Errors
+    /// The database cannot be reached.
+    pub async fn lapse(&self) -> Result<usize, Trouble> {
+        lapses::lapse(&self.db, &self.desk.speech, self.clock.now()).await
+    }
+
     /// Delivers until nothing is due or nothing would be taken. Says how many letters were sent.
     ///
     /// # Errors
@@ -243,6 +252,11 @@ impl Post {
                     Ok(0) => {}
                     Ok(letters) => tracing::info!(letters, "daily letters written"),
                     Err(trouble) => tracing::error!(?trouble, "writing daily letters"),
+                }
+                match self.lapse().await {
+                    Ok(0) => {}
+                    Ok(lapsed) => tracing::info!(lapsed, "incompletes lapsed"),
+                    Err(trouble) => tracing::error!(?trouble, "letting incompletes lapse"),
                 }
             }
             let pause = match self.deliver_one().await {

@@ -105,6 +105,70 @@ pub enum Finding {
     Purged { scope: String, seq: i64 },
     /// Rows are missing between two numbers, or the head does not match the last row.
     Gap { scope: String, seq: i64 },
+    /// A row that a head kept elsewhere names is not there, or is another: the tail was cut, or rewritten.
+    Cut { scope: String, seq: i64 },
+}
+
+/// Compares the chains with heads that were kept elsewhere: scope, number and hash of a row each.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn against(
+    connection: &mut AnyConnection,
+    heads: &[(String, i64, String)],
+) -> Result<Vec<Finding>, Trouble> {
+    let mut findings = Vec::new();
+    for (scope, seq, told) in heads.iter().filter(|(_, seq, _)| *seq > 0) {
+        let found: Option<String> =
+            journal::table.find((scope, seq)).select(journal::hash).first(connection).optional()?;
+        if found.as_ref() != Some(told) {
+            findings.push(Finding::Cut { scope: scope.clone(), seq: *seq });
+        }
+    }
+    Ok(findings)
+}
+
+/// What a chain is of, how long it is, and which acts purged details: for whoever reads what `check` found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Chain {
+    pub scope: String,
+    /// Code of the class and name of its term; none for the school.
+    pub class: Option<(String, String)>,
+    pub length: i64,
+    /// Numbers of the acts that purged.
+    pub purges: Vec<i64>,
+}
+
+/// The act that takes details away.
+pub const PURGED: &str = "record.purged";
+
+/// Every chain there is, the school's last.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn chains(connection: &mut AnyConnection) -> Result<Vec<Chain>, Trouble> {
+    use crate::store::schema::{class, term};
+    let heads: Vec<(String, i64)> = journal_head::table
+        .order(journal_head::scope)
+        .select((journal_head::scope, journal_head::seq))
+        .load(connection)?;
+    let named: Vec<(String, String, String)> =
+        class::table.inner_join(term::table).select((class::id, class::code, term::name)).load(connection)?;
+    let purges: Vec<(String, i64)> = journal::table
+        .filter(journal::act.eq(PURGED))
+        .order((journal::scope, journal::seq))
+        .select((journal::scope, journal::seq))
+        .load(connection)?;
+    let chain = |(scope, length): (String, i64)| Chain {
+        class: named
+            .iter()
+            .find(|(id, _, _)| *id == scope)
+            .map(|(_, code, term)| (code.clone(), term.clone())),
+        purges: purges.iter().filter(|(of, _)| *of == scope).map(|(_, seq)| *seq).collect(),
+        scope,
+        length,
+    };
+    Ok(heads.into_iter().map(chain).collect())
 }
 
 /// Walks every chain and says what does not hold. A tail cut together with its head cannot be seen without a head

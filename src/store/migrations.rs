@@ -51,6 +51,17 @@ fn known(connection: &AnyConnection) -> Result<Vec<String>, Trouble> {
     }
 }
 
+/// The last step of the schema that was run.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn last_step(connection: &mut AnyConnection) -> Result<String, Trouble> {
+    let rows: Vec<Version> =
+        diesel::sql_query("SELECT version FROM __diesel_schema_migrations ORDER BY version DESC LIMIT 1")
+            .load(connection)?;
+    Ok(rows.into_iter().next().map(|row| row.version).unwrap_or_default())
+}
+
 #[derive(QueryableByName)]
 struct Version {
     #[diesel(sql_type = Text)]

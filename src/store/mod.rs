@@ -3,6 +3,7 @@
 
 pub mod classes;
 pub mod connections;
+pub mod copying;
 pub mod etches;
 pub mod exports;
 pub mod grades;
@@ -15,6 +16,7 @@ pub mod once;
 pub mod people;
 pub mod plates;
 pub mod proofs;
+pub mod retention;
 pub mod safety;
 pub mod schema;
 pub mod sittings;

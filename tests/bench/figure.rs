@@ -1,6 +1,6 @@
 //! The figures: each has a name, a goal and a way to be taken. A new one is a file in `figures` and a line in the table.
 
-use crate::figures::{etch, export, pages, photo, planning, reminders, roster, sign_in};
+use crate::figures::{etch, export, pages, photo, planning, records, reminders, roster, sign_in};
 use crate::options::Options;
 use crate::school::Engine;
 
@@ -118,5 +118,17 @@ pub const FIGURES: &[Figure] = &[
         floor: "none: one pass over 10,000 plates",
         goal: Goal::Milliseconds(2000.0),
         take: reminders::take,
+    },
+    Figure {
+        name: "final grades",
+        floor: "none: 10,000 students",
+        goal: Goal::Milliseconds(1000.0),
+        take: records::grades,
+    },
+    Figure {
+        name: "archive",
+        floor: "Python's zipfile stored and sha256 of the same files",
+        goal: Goal::TimesFloor(1.5),
+        take: records::archive,
     },
 ];

@@ -45,7 +45,7 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "accommodation" | "criterion" | "critique" | "duty" | "goal" | "second_look" => {
             ("00000000-0000-0000-0000-000000000000".to_owned(), false)
         }
-        "opening" | "closure" | "extra" | "station" | "down" | "meeting" => {
+        "hold" | "opening" | "closure" | "extra" | "station" | "down" | "meeting" => {
             ("00000000-0000-0000-0000-000000000000".to_owned(), false)
         }
         "session" => ("00000000-0000-0000-0000-000000000000".to_owned(), false),

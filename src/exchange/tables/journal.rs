@@ -23,7 +23,7 @@ pub(super) const COLUMNS: &[Column] = &[
 ];
 
 pub(super) fn write<W: Write>(db: &mut AnyConnection, of: &Of, sheet: &mut Sheet<W>) -> Result<(), Trouble> {
-    journal::journal(db, of.class, &mut |row| {
+    journal::journal(db, of.class, of.last_act, &mut |row| {
         let seq = row.seq.to_string();
         let cells = [
             number(&seq),

@@ -31,7 +31,7 @@ use crate::speech::Speech;
 use crate::spelled;
 use crate::store::AnyConnection;
 use crate::store::classes::due_read;
-use crate::store::exports::{Counts, DueRow, Of, Owner};
+use crate::store::exports::{Counts, DueRow, Of, Owner, file_name};
 use crate::trade::exact::{Exact, Rounding};
 use crate::trade::lateness::Deadline;
 use crate::trade::spelled::Spelled;
@@ -121,9 +121,7 @@ impl Table {
             Self::Columns => String::new(),
             _ => format!("{} {} ", of.code, of.term),
         };
-        let name: String =
-            name.chars().map(|c| if c.is_control() || "/\\:*?\"<>|".contains(c) { '-' } else { c }).collect();
-        format!("{name}{}.csv", self.word())
+        file_name(&format!("{name}{}.csv", self.word()))
     }
 }
 

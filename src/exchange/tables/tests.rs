@@ -44,6 +44,8 @@ fn file_names_hold_no_sign_that_file_systems_refuse() {
         term: "Été \"26\"\n".to_owned(),
         zone: chrono_tz::UTC,
         at: Instant::from_millis(0),
+        submitted_alone: false,
+        last_act: None,
     };
     assert_eq!(Table::Etches.file_name(&of), "LIT-B Été -26-- etches.csv");
     assert_eq!(Table::Columns.file_name(&of), "columns.csv");

@@ -3,7 +3,7 @@
 use actix_web::web;
 
 use super::{Door, get, post};
-use crate::pages::entry::{CLASS_SEATS, GRADE_SEATS, INSTRUCTOR, STAFF_SEATS, STUDENT, Who};
+use crate::pages::entry::{CLASS_SEATS, GRADE_SEATS, INSTRUCTOR, RECORDS_SEATS, STAFF_SEATS, STUDENT, Who};
 use crate::pages::{classes, grades};
 
 pub(super) static DOORS: &[Door] = &[
@@ -149,4 +149,20 @@ pub(super) static DOORS: &[Door] = &[
         Who::InClass(INSTRUCTOR),
         to!(grades::two_markers::mark_blind),
     ),
+    get("/classes/{class}/grades/submit", Who::InClass(INSTRUCTOR), to!(grades::submit::page)),
+    post("/classes/{class}/grades/submit", Who::InClass(INSTRUCTOR), to!(grades::submit::submit)),
+    get("/classes/{class}/grades/submitted", Who::InClass(RECORDS_SEATS), to!(grades::submitted::page)),
+    get(
+        "/classes/{class}/grades/people/{person}/submitted",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::decide::page),
+    ),
+    post(
+        "/classes/{class}/grades/people/{person}/submitted",
+        Who::InClass(INSTRUCTOR),
+        to!(grades::decide::decide),
+    ),
+    get("/classes/{class}/grades/people/{person}/file", Who::InClass(INSTRUCTOR), to!(grades::appeal::page)),
+    get("/school/grade-letters", Who::Keeper, to!(grades::letters::page)),
+    post("/school/grade-letters", Who::Keeper, to!(grades::letters::keep)),
 ];

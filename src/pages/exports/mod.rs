@@ -1,15 +1,20 @@
 //! The records page: which tables can be taken out of the class, what stands in them, and what was taken last.
 
+pub mod archive;
+pub mod retention;
 pub mod sending;
+pub mod told;
 
 use serde::Serialize;
 
+use crate::clock::Instant;
 use crate::exchange::spreadsheet::{Column, Holds};
 use crate::exchange::tables::Table;
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::speech::Speech;
+use crate::store::classes::terms;
 use crate::store::exports::disclosures::{self, Taken, Way};
 use crate::store::exports::{self, Counts};
 use crate::trade::spelled::Spelled;
@@ -20,6 +25,12 @@ const TAKEN_SHOWN: i64 = 20;
 #[derive(Serialize)]
 struct View {
     tables: Vec<Line>,
+    /// Where the archive of the class is; none for who may not take it.
+    archive: Option<String>,
+    /// Where that of the first archive of the term is, and as of when it is.
+    first_archive: Option<(String, String)>,
+    package: String,
+    told: String,
     taken: Vec<Row>,
 }
 
@@ -64,14 +75,25 @@ pub fn may_take(seat: Seat, table: Table) -> bool {
 pub async fn page(ask: InClass) -> Reply {
     ask.confirmed()?;
     let class = ask.class();
-    let (counts, taken) = ask
+    let term = ask.membership.term;
+    let (counts, taken, first) = ask
         .house
         .db
-        .read(move |db| Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?)))
+        .read(move |db| {
+            let first = terms::archived_at(db, term)?;
+            Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?, first))
+        })
         .await?;
+    let zip = |at: Instant| format!("{}?as-of={}", ask.path("/records/archive.zip"), at.rfc3339());
     let own = Table::ALL.iter().filter(|table| may_take(ask.seat(), **table));
     let view = View {
         tables: own.map(|table| line(&ask, *table, &counts)).collect(),
+        archive: ask.is_instructor().then(|| zip(ask.now())),
+        first_archive: first
+            .filter(|_| ask.is_instructor())
+            .map(|at| (zip(at), dates::moment(at, ask.membership.zone))),
+        package: ask.path("/records/oneroster.zip"),
+        told: ask.path("/disclosures"),
         taken: taken.into_iter().map(|one| row(&ask, one)).collect(),
     };
     ask.show("exports/records", "exports-title", &view)

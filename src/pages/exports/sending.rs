@@ -13,7 +13,7 @@ use crate::exchange::spool::Spooled;
 use crate::exchange::spreadsheet::MEDIA_TYPE;
 use crate::exchange::tables::Table;
 use crate::pages::answer::{Reply, encode, see_other};
-use crate::pages::entry::InClass;
+use crate::pages::entry::{InClass, Seat};
 use crate::pages::exports::may_take;
 use crate::store::exports;
 use crate::store::exports::disclosures::{self, Way};
@@ -35,29 +35,46 @@ pub async fn send(ask: InClass, path: web::Path<(String, String)>) -> Reply {
         return Ok(see_other(format!("/account/confirm?next={}", encode(&page))));
     }
     let (house, class, now, by) = (&ask.house, ask.class(), ask.now(), ask.person.id);
-    let of = house.db.read(move |db| exports::of(db, class, now)).await?;
+    let mut of = house.db.read(move |db| exports::of(db, class, now)).await?;
+    of.submitted_alone = ask.seat() == Seat::Records;
     let name = table.file_name(&of);
     let spooled = house.spool.write(&house.db, house.speech.clone(), table, of).await?;
-    let etag = format!("\"{}\"", spooled.sha256);
-    if has_already(&ask.request, &etag) {
-        return Ok(HttpResponse::NotModified()
-            .insert_header((header::ETAG, etag))
-            .insert_header((header::CACHE_CONTROL, "no-store"))
-            .finish());
+    if let Some(known) = known_already(&ask.request, &spooled) {
+        return Ok(known);
     }
     let sha256 = spooled.sha256.clone();
     house
         .db
         .note(move |db| disclosures::keep(db, now, Some(by), class, table.word(), &sha256, Way::Page))
         .await?;
-    Ok(HttpResponse::Ok()
-        .insert_header((header::CONTENT_TYPE, MEDIA_TYPE))
-        .insert_header((header::CONTENT_DISPOSITION, disposition(&name)))
-        .insert_header((header::ETAG, etag))
+    Ok(deliver(spooled, &name, MEDIA_TYPE))
+}
+
+fn etag(spooled: &Spooled) -> String {
+    format!("\"{}\"", spooled.sha256)
+}
+
+/// 304 for whoever has these very bytes.
+pub(super) fn known_already(request: &HttpRequest, spooled: &Spooled) -> Option<HttpResponse> {
+    let etag = etag(spooled);
+    has_already(request, &etag).then(|| {
+        HttpResponse::NotModified()
+            .insert_header((header::ETAG, etag))
+            .insert_header((header::CACHE_CONTROL, "no-store"))
+            .finish()
+    })
+}
+
+/// Sends a spooled file under a name.
+pub(in crate::pages) fn deliver(spooled: Spooled, name: &str, media_type: &'static str) -> HttpResponse {
+    HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, media_type))
+        .insert_header((header::CONTENT_DISPOSITION, disposition(name)))
+        .insert_header((header::ETAG, etag(&spooled)))
         .insert_header((header::CACHE_CONTROL, "no-store"))
         // Not to be compressed: then neither length nor strong tag would be those of the file.
         .insert_header((header::CONTENT_ENCODING, "identity"))
-        .body(body(spooled)))
+        .body(body(spooled))
 }
 
 /// Whether the asker names this very tag (RFC 9110, 13.1.2).

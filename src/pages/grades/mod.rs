@@ -1,22 +1,28 @@
-//! Grades: the instructor's ledger, rules, assessments, marking and handing back; the student's own page.
+//! Grades: the instructor's ledger, rules, assessments, marking, handing back and submitting; the student's own page.
 
 pub mod ahead;
+pub mod appeal;
 pub mod assessment;
 mod beside;
 pub mod criteria;
 pub mod critiques;
+pub mod decide;
 pub mod goals;
 pub mod hand_back;
 pub mod ledger;
+pub mod letters;
 pub mod marking;
 pub mod own;
 pub mod print;
 pub mod rules;
 pub mod second_look;
+pub mod submit;
+pub mod submitted;
 pub mod two_markers;
 pub mod uncounted;
 pub mod weighing;
 
+use crate::exchange::working::status_key;
 use crate::ids::PersonId;
 use crate::pages::answer::Reply;
 use crate::pages::entry::{InClass, Seat};
@@ -42,16 +48,6 @@ pub async fn page(ask: InClass) -> Reply {
 async fn open(ask: &InClass, which: Which, owner: Option<PersonId>) -> Result<Book, Trouble> {
     let (class, zone) = (ask.class(), ask.membership.zone);
     ask.house.db.read(move |db| book::open(db, class, zone, which, owner)).await
-}
-
-/// The word people read for where a piece of work stands.
-fn status_key(status: Status) -> &'static str {
-    match status {
-        Status::Graded => "grades-status-graded",
-        Status::Excused => "grades-status-excused",
-        Status::Missing => "grades-status-missing",
-        Status::Pending => "grades-status-pending",
-    }
 }
 
 /// “88 of 100”, or where the work stands.

@@ -12,6 +12,7 @@ use crate::pages::answer::Reply;
 
 use crate::pages::classes::duties::line;
 use crate::pages::entry::InClass;
+use crate::pages::grades::submitted::{Shown, shown};
 use crate::pages::grades::{days_late, hundredths, mark, open, say};
 use crate::speech::{Speech, dates};
 use crate::store::classes::duties::{self, Duty};
@@ -22,6 +23,7 @@ use crate::store::grades::critiques::{self, OwnNote};
 use crate::store::grades::marks::{self, Judged};
 use crate::store::grades::scores::{self, Score, Which};
 use crate::store::grades::second_looks::{self, SecondLook};
+use crate::store::grades::submitted::{self, Submitted};
 use crate::store::people::members::{self, Member};
 use crate::trade::exact::Exact;
 use crate::trade::grading::points::PointScale;
@@ -35,6 +37,10 @@ struct View {
     about: String,
     own: bool,
     set_up: bool,
+    submitted: Vec<Shown>,
+    /// Where the instructor submits or changes this grade.
+    decide: Option<String>,
+    file: String,
     cannot: Option<String>,
     grade: Option<GradeView>,
     working: Vec<String>,
@@ -96,6 +102,7 @@ struct Beside {
     handed_back: Vec<Score>,
     judged: HashMap<ScoreId, Vec<Judged>>,
     looks: Vec<SecondLook>,
+    submitted: Vec<Submitted>,
     notes: Vec<OwnNote>,
     roll: Vec<Entry>,
     duties: Vec<Duty>,
@@ -113,6 +120,7 @@ async fn read(ask: &InClass, person: PersonId) -> Result<Beside, Trouble> {
                 handed_back,
                 judged: marks::judged(db, class, None, Some(person))?,
                 looks: second_looks::second_looks(db, class, Some(person))?,
+                submitted: submitted::submitted(db, class, Some(person))?,
                 notes: critiques::handed_back(db, class, Some(person))?,
                 roll: rolls::entries(db, class, Some(person))?,
                 duties: duties::duties(db, class, Some(person))?,
@@ -150,6 +158,9 @@ fn view(ask: &InClass, book: &Book, person: PersonId, beside: &Beside, own: bool
         class_path: format!("/classes/{}", ask.class()),
         about: speech.plain(about),
         own,
+        submitted: shown(speech, ask.membership.zone, &beside.submitted),
+        decide: (!own).then(|| format!("/classes/{}/grades/people/{person}/submitted", ask.class())),
+        file: format!("/classes/{}/grades/people/{person}/file", ask.class()),
         set_up: !book.categories.is_empty(),
         cannot: outcome.as_ref().err().map(|why| say(speech, "grades-cannot", "why", speech.remark(why))),
         grade: outcome.as_ref().ok().map(|grade| grade_view(speech, grade)),

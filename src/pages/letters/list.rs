@@ -83,7 +83,7 @@ async fn page(ask: &Ask, of: Option<ClassId>, path: String, zone: Tz) -> Reply {
     let (mut listed, rests) = ask
         .house
         .db
-        .read(move |db| Ok((listing::letters(db, of, state, before, most + 1)?, resting::resting(db, of)?)))
+        .read(move |db| Ok((listing::letters(db, of, state, before, None, most + 1)?, resting::resting(db, of)?)))
         .await?;
     let more = listed.len() > MOST;
     listed.truncate(MOST);
@@ -121,7 +121,7 @@ fn states(speech: &Speech, path: &str, here: Option<State>) -> Vec<Choice> {
     std::iter::once(all).chain(each).collect()
 }
 
-const fn state_key(state: State) -> &'static str {
+pub(in crate::pages) const fn state_key(state: State) -> &'static str {
     match state {
         State::Waiting => "letters-state-waiting",
         State::Sent => "letters-state-sent",

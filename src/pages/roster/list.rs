@@ -5,6 +5,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64;
 use serde_json::json;
 
+use crate::exchange::oneroster;
 use crate::exchange::roster::MOST_BYTES;
 use crate::ids::PersonId;
 use crate::pages::answer::{Reply, see_other};
@@ -16,7 +17,7 @@ use crate::pages::roster::preview::Preview;
 use crate::pages::upload::{Upload, UploadedFile};
 use crate::store::Scope;
 use crate::trade::remark::Remark;
-use crate::trouble::Trouble;
+use crate::trouble::{Complaint, Trouble};
 
 /// The whole list stands in the form that confirms it, in base64url: four letters for three bytes.
 pub type ListUpload = Upload<MOST_BYTES, 7_500_000>;
@@ -38,7 +39,7 @@ fn choose_page(here: &InClass, form: Form, again: bool) -> Reply {
 /// Shows what the list would do. Nothing is stored.
 pub async fn look_over(here: InClass, upload: ListUpload) -> Reply {
     let (filled, file) = upload.fit();
-    let outcome = match file.and_then(|file| chosen(&filled, file)) {
+    let outcome = match file.and_then(|file| chosen(&filled, file)).and_then(|bytes| unpacked(&here, bytes)) {
         Ok(bytes) => preview(&here, bytes, None, &[]).await,
         Err(trouble) => Err(trouble),
     };
@@ -65,6 +66,17 @@ fn chosen(filled: &Filled, file: Option<UploadedFile>) -> Result<Vec<u8>, Troubl
         (Some(_), Some(_)) => Err(Trouble::about("file", Remark::new("roster-list-both"))),
         (None, None) => Err(Trouble::about("file", Remark::new("roster-list-none"))),
     }
+}
+
+/// A package of the OneRoster CSV binding gives the list of this class; anything else is the list itself.
+fn unpacked(here: &InClass, bytes: Vec<u8>) -> Result<Vec<u8>, Trouble> {
+    if !oneroster::is_package(&bytes) {
+        return Ok(bytes);
+    }
+    let today = here.now().local_date(here.membership.zone);
+    oneroster::list(&bytes, here.class().as_str(), &here.membership.class_code, today).map_err(|wrong| {
+        Trouble::Complaints(wrong.into_iter().map(|remark| Complaint::new("file", remark)).collect())
+    })
 }
 
 async fn preview(here: &InClass, bytes: Vec<u8>, stale: Option<Remark>, ticked: &[PersonId]) -> Reply {
@@ -129,11 +141,6 @@ async fn try_confirm(here: &InClass, filled: &Filled, bytes: Vec<u8>, withdraw: 
 }
 
 impl InClass {
-    /// An address in this class.
-    pub(super) fn path(&self, rest: &str) -> String {
-        format!("/classes/{}{rest}", self.class())
-    }
-
     pub(super) fn orders(&self, withdraw: Vec<PersonId>, invite: bool) -> Orders {
         let speech = &self.house.speech;
         Orders {

@@ -217,6 +217,9 @@ async fn try_state(here: &InClass, id: PersonId, filled: &Filled) -> Reply {
     let class = here.class();
     act(here, id, filled, "done-roster-kept", move |tx| {
         let old = old_seat(tx, class, id, version)?;
+        if old.state == EnrolmentState::Incomplete && state == EnrolmentState::Enrolled {
+            return Err(Trouble::about("state", Remark::new("roster-incomplete-by-grade")));
+        }
         if since < old.since {
             let remark = Remark::new("roster-since-before")
                 .with("day", dates::day_with_year(since))

@@ -1,5 +1,6 @@
 //! Sign-offs: the staff's sheet, the student's own page, the list for those who read, and the checklists.
 
+pub mod cleared;
 pub mod own;
 pub mod record;
 pub mod sheet;

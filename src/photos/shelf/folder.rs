@@ -84,6 +84,15 @@ impl Shelf for FolderShelf {
         })
     }
 
+    fn holds(&self, key: PhotoKey, size: Size) -> Result<bool, ShelfFault> {
+        let place = self.folder(key).join(size.file_name());
+        match fs::metadata(&place) {
+            Ok(about) => Ok(about.is_file()),
+            Err(cause) if cause.kind() == ErrorKind::NotFound => Ok(false),
+            Err(cause) => Err(failed("look for", &place, cause)),
+        }
+    }
+
     fn delete(&self, key: PhotoKey) -> Result<(), ShelfFault> {
         let folder = self.folder(key);
         match fs::remove_dir_all(&folder) {

@@ -139,6 +139,7 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Brie
         | Kind::HandedBack
         | Kind::SecondLookAsked
         | Kind::SecondLookAnswered
+        | Kind::GradeSubmitted
         | Kind::DueMoved => {}
     }
     Ok(Briefed::Ready(Box::new(Brief { claim: claim.clone(), to, link })))

@@ -57,6 +57,12 @@ pub struct SecondLookAnswered {
     pub title: String,
 }
 
+/// The detail of a letter about a submitted grade: whether one stood before, never the grade.
+#[derive(Debug, Deserialize, Serialize)]
+pub struct GradeSubmitted {
+    pub changed: bool,
+}
+
 /// The view of a letter: `letter` and `about`. No line breaks or other control characters are left in it, whatever
 /// people typed.
 ///
@@ -117,6 +123,11 @@ fn about(desk: &Desk, brief: &Brief) -> Result<Value, Trouble> {
             "title": brief::read::<SecondLookAnswered>(&brief.claim)?.title,
             "address": format!("{url}/classes/{}/grades", class(brief)?),
         }),
+        Kind::GradeSubmitted => {
+            let class = brief.claim.class.ok_or_else(|| Trouble::broken("writing a letter", "no class"))?;
+            let changed = brief::read::<GradeSubmitted>(&brief.claim)?.changed;
+            json!({ "changed": changed, "address": format!("{url}/classes/{class}/grades") })
+        }
         Kind::DueMoved => due::about(desk, brief)?,
         Kind::Daily => daily::about(desk, &brief::read(&brief.claim)?)?,
         Kind::Urgent => urgent::about(desk, &brief::read(&brief.claim)?)?,

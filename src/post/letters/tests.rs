@@ -82,6 +82,7 @@ fn detail(kind: Kind) -> Value {
             "project": id::<crate::ids::Project>(7), "title": "A room at <night>", "whose": "class",
             "from": "2026-11-24T16:30", "to": "2026-11-30T16:30", "reason": "The press & the slab were down",
         }),
+        Kind::GradeSubmitted => json!({ "changed": true }),
         Kind::HandedBack => json!({ "titles": ["A room at night", "Ferry <steps> & \"rain\""] }),
         Kind::SecondLookAsked => json!({
             "title": "A room at <night>", "name": "Sami & Vale",
@@ -175,7 +176,7 @@ fn every_kind_is_written(language: Language) {
     for kind in Kind::ALL {
         let of_a_class = matches!(
             kind,
-            Kind::HandedBack | Kind::DueMoved | Kind::SecondLookAsked | Kind::SecondLookAnswered
+            Kind::HandedBack | Kind::DueMoved | Kind::SecondLookAsked | Kind::SecondLookAnswered | Kind::GradeSubmitted
         );
         let with_class = [true, false].into_iter().filter(|class| *class || !of_a_class);
         for class in with_class.filter(|class| *class || *kind != Kind::Daily) {

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use diesel::prelude::*;
 use serde_json::json;
 
+use crate::clock::Instant;
 use crate::ids::TermId;
 use crate::store::classes::stale;
 use crate::store::connections::AnyConnection;
@@ -86,6 +87,14 @@ fn named_before(trouble: Trouble) -> Trouble {
     }
 }
 
+/// When the first archive of a term was made.
+///
+/// # Errors
+/// `NotFound`.
+pub fn archived_at(db: &mut AnyConnection, id: TermId) -> Result<Option<Instant>, Trouble> {
+    Ok(term::table.find(id).select(term::archived_at).first(db)?)
+}
+
 impl Tx<'_> {
     /// Makes a term.
     ///
@@ -138,5 +147,19 @@ impl Tx<'_> {
             return Err(stale());
         }
         self.journal("term.changed", id, &json!({ "before": before, "after": draft }))
+    }
+
+    /// The moment as of which the term is archived: that of its first archive, which is now if there was none.
+    ///
+    /// # Errors
+    /// `NotFound`, or the database refuses.
+    pub fn archive_term(&mut self, id: TermId) -> Result<Instant, Trouble> {
+        let known: Option<Instant> = term::table.find(id).select(term::archived_at).first(self.connection)?;
+        if let Some(at) = known {
+            return Ok(at);
+        }
+        diesel::update(term::table.find(id)).set(term::archived_at.eq(self.now)).execute(self.connection)?;
+        self.journal("term.archived", id, &json!({}))?;
+        Ok(self.now)
     }
 }

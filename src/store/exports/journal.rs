@@ -25,18 +25,23 @@ pub struct JournalRow {
     pub hash: String,
 }
 
-/// The acts of a class in order.
+/// The acts of a class in order, up to the last one wanted.
 ///
 /// # Errors
 /// The database cannot be read, or the taker fails.
-pub fn journal(db: &mut AnyConnection, class: ClassId, take: Take<'_, JournalRow>) -> Result<(), Trouble> {
+pub fn journal(
+    db: &mut AnyConnection,
+    class: ClassId,
+    last: Option<i64>,
+    take: Take<'_, JournalRow>,
+) -> Result<(), Trouble> {
     let query = journal::table
         .left_join(
             journal_detail::table
                 .on(journal_detail::scope.eq(journal::scope).and(journal_detail::seq.eq(journal::seq))),
         )
         .left_join(person::table.on(person::id.nullable().eq(journal::person_id)))
-        .filter(journal::scope.eq(class.to_string()))
+        .filter(journal::scope.eq(class.to_string()).and(journal::seq.le(last.unwrap_or(i64::MAX))))
         .order((journal::scope, journal::seq))
         .select((
             journal::seq,

@@ -54,6 +54,10 @@ pub struct Of {
     pub term: String,
     pub zone: Tz,
     pub at: Instant,
+    /// Grades as they stand are left out: for those who read submitted ones alone.
+    pub submitted_alone: bool,
+    /// The last row of the journal that is taken; none: all there is.
+    pub last_act: Option<i64>,
 }
 
 /// A class as of a moment. One statement.
@@ -63,7 +67,21 @@ pub struct Of {
 pub fn of(db: &mut AnyConnection, id: ClassId, at: Instant) -> Result<Of, Trouble> {
     let class = facts::class(db, id)?;
     let zone = class.zone()?;
-    Ok(Of { class: id, code: class.code, term: class.term.name, zone, at })
+    Ok(Of {
+        class: id,
+        code: class.code,
+        term: class.term.name,
+        zone,
+        at,
+        submitted_alone: false,
+        last_act: None,
+    })
+}
+
+/// A name that every file system takes.
+#[must_use]
+pub fn file_name(name: &str) -> String {
+    name.chars().map(|c| if c.is_control() || "/\\:*?\"<>|".contains(c) { '-' } else { c }).collect()
 }
 
 /// Every class there is, as its code and its term's name, by term and code: for the command line.

@@ -177,6 +177,12 @@ impl Book {
         Deadline { uncounted: BTreeSet::new(), ..deadline.clone() }.late(received.utc()).days
     }
 
+    /// The day on which the work for an assessment is due; a person's own date where they have one.
+    #[must_use]
+    pub fn due_day(&self, assessment: &Assessment, person: PersonId) -> Option<chrono::NaiveDate> {
+        self.deadline(assessment, person).map(|deadline| deadline.due_local().date())
+    }
+
     /// Days late of what was handed in; 0 while nothing is.
     #[must_use]
     pub fn days_late(&self, assessment: &Assessment, person: PersonId) -> u32 {

@@ -4,7 +4,7 @@ use diesel::prelude::*;
 use serde_json::json;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, LetterId};
+use crate::ids::{ClassId, LetterId, PersonId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::letters::Kind;
@@ -59,7 +59,7 @@ impl Listed {
     }
 }
 
-/// Letters of a class, or of the whole school, newest first, at most `most` of those older than `before`.
+/// Letters of a class, or of the whole school, or of one person in it, newest first, at most `most` of those older than `before`.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -68,6 +68,7 @@ pub fn letters(
     of: Option<ClassId>,
     state: Option<State>,
     before: Option<(Instant, LetterId)>,
+    whom: Option<PersonId>,
     most: i64,
 ) -> Result<Vec<Listed>, Trouble> {
     let mut query = letter::table
@@ -102,6 +103,9 @@ pub fn letters(
             letter::sent_at.is_null().and(letter::failed_at.is_null()).and(letter::dropped_at.is_null()),
         ),
     };
+    if let Some(whom) = whom {
+        query = query.filter(letter::person_id.eq(whom));
+    }
     if let Some((at, id)) = before {
         query = query.filter(letter::created_at.lt(at).or(letter::created_at.eq(at).and(letter::id.lt(id))));
     }

@@ -37,6 +37,8 @@ spelled!(
         SecondLookAsked = "second-look-asked",
         /// The second look was taken, and the mark stays.
         SecondLookAnswered = "second-look-answered",
+        /// A grade was submitted, or a submitted one changed.
+        GradeSubmitted = "grade-submitted",
         /// A due date was moved, or somebody has one of their own.
         DueMoved = "due-moved",
     }
@@ -52,7 +54,8 @@ impl Kind {
             | Self::Reset
             | Self::PasswordChanged
             | Self::SecondLookAsked
-            | Self::SecondLookAnswered => false,
+            | Self::SecondLookAnswered
+            | Self::GradeSubmitted => false,
         }
     }
 }

@@ -328,7 +328,8 @@ impl Wants {
             | Kind::Reset
             | Kind::PasswordChanged
             | Kind::SecondLookAsked
-            | Kind::SecondLookAnswered => true,
+            | Kind::SecondLookAnswered
+            | Kind::GradeSubmitted => true,
         }
     }
 }

@@ -235,7 +235,8 @@ impl Tx<'_> {
             | Kind::Reset
             | Kind::PasswordChanged
             | Kind::SecondLookAsked
-            | Kind::SecondLookAnswered => return Err(Trouble::NotFound),
+            | Kind::SecondLookAnswered
+            | Kind::GradeSubmitted => return Err(Trouble::NotFound),
         };
         if stopped == 0 {
             Ok(())

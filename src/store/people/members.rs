@@ -33,8 +33,14 @@ pub struct Member {
 /// The database cannot be read.
 pub fn members(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Member>, Trouble> {
     let mut all = everybody(db, class)?;
-    all.retain(|member| matches!(member.state.0, EnrolmentState::Enrolled | EnrolmentState::Incomplete));
+    all.retain(in_force);
     Ok(all)
+}
+
+/// Whether a member's enrolment is in force.
+#[must_use]
+pub fn in_force(member: &Member) -> bool {
+    matches!(member.state.0, EnrolmentState::Enrolled | EnrolmentState::Incomplete)
 }
 
 /// Everybody who ever was in a class, whatever became of them.

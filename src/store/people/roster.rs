@@ -304,7 +304,11 @@ fn rows(db: &mut AnyConnection, ids: &[PersonId]) -> Result<Vec<PersonRow>, Trou
         .load(db)?)
 }
 
-fn external_ids(db: &mut AnyConnection, ids: &[PersonId]) -> Result<BTreeMap<String, String>, Trouble> {
+/// The ids that other systems gave to people, by ours.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn external_ids(db: &mut AnyConnection, ids: &[PersonId]) -> Result<BTreeMap<String, String>, Trouble> {
     let mut found = BTreeMap::new();
     in_parts(ids, |part| {
         let about = external_id::kind

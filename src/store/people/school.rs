@@ -3,6 +3,7 @@
 use diesel::prelude::*;
 use serde_json::json;
 
+use crate::clock::Instant;
 use crate::ids::PersonId;
 use crate::store::connections::AnyConnection;
 use crate::store::people::persons::{NewPerson, Right};
@@ -29,6 +30,14 @@ pub fn school(db: &mut AnyConnection) -> Result<Option<School>, Trouble> {
         .select((school::name, school::safety_office, school::demo, school::version))
         .first(db)
         .optional()?)
+}
+
+/// When the school was set up: the one thing about it that never changes.
+///
+/// # Errors
+/// There is none.
+pub fn founded_at(db: &mut AnyConnection) -> Result<Instant, Trouble> {
+    Ok(school::table.select(school::created_at).first(db)?)
 }
 
 /// Whether anybody at all is there.

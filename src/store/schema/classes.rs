@@ -9,6 +9,7 @@ diesel::table! {
         zone -> Text,
         created_at -> BigInt,
         version -> BigInt,
+        archived_at -> Nullable<BigInt>,
     }
 }
 

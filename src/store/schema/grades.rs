@@ -1,4 +1,4 @@
-//! Tables of grading schemes, categories, assessments and scores.
+//! Tables of grading schemes, categories, assessments, scores and submitted grades.
 
 diesel::table! {
     grading_scheme (class_id) {
@@ -206,6 +206,33 @@ diesel::table! {
         corrects -> Nullable<Text>,
         superseded_at -> Nullable<BigInt>,
         by_id -> Text,
+        at -> BigInt,
+    }
+}
+
+diesel::table! {
+    submitted_grade (id) {
+        id -> Text,
+        class_id -> Text,
+        person_id -> Text,
+        root -> Text,
+        corrects -> Nullable<Text>,
+        superseded_at -> Nullable<BigInt>,
+        how -> Text,
+        listing -> Text,
+        basis -> Text,
+        letter -> Text,
+        rounded -> Nullable<Text>,
+        percent -> Nullable<Text>,
+        evidence -> Text,
+        working -> Text,
+        remains -> Text,
+        open_until -> Nullable<Date>,
+        lapses_to -> Nullable<Text>,
+        last_day -> Nullable<Date>,
+        last_deed -> Nullable<Text>,
+        reason -> Text,
+        by_id -> Nullable<Text>,
         at -> BigInt,
     }
 }

@@ -141,9 +141,11 @@ diesel::joinable!(duty -> person (person_id));
 diesel::joinable!(accommodation -> person (person_id));
 diesel::joinable!(accommodation_reason -> accommodation (accommodation_id));
 diesel::joinable!(goal_criterion -> goal (goal_id));
+diesel::joinable!(submitted_grade -> class (class_id));
 diesel::joinable!(letter -> person (person_id));
 diesel::joinable!(letter -> class (class_id));
 diesel::joinable!(disclosure -> class (class_id));
+diesel::joinable!(hold -> class (class_id));
 
 diesel::allow_tables_to_appear_in_same_query!(
     school,
@@ -199,6 +201,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     category,
     assessment,
     score,
+    submitted_grade,
     letter,
     once,
     journal_head,
@@ -206,6 +209,8 @@ diesel::allow_tables_to_appear_in_same_query!(
     journal_detail,
     disclosure,
     external_id,
+    retention_rule,
+    hold,
 );
 
 // Of the tables of marking only those that are asked together: the list above grows with its square.

@@ -9,6 +9,11 @@ diesel::table! {
         demo -> Bool,
         created_at -> BigInt,
         version -> BigInt,
+        pass_letter -> Text,
+        no_pass_letter -> Text,
+        audit_letter -> Text,
+        incomplete_letter -> Text,
+        pass_from_bp -> Integer,
     }
 }
 

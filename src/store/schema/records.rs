@@ -1,4 +1,4 @@
-//! Tables of letters, once-keys, the journal, disclosures and ids of other systems.
+//! Tables of letters, once-keys, the journal, disclosures, retention and ids of other systems.
 
 diesel::table! {
     letter (id) {
@@ -81,5 +81,27 @@ diesel::table! {
         ours -> Text,
         source -> Text,
         theirs -> Text,
+    }
+}
+
+diesel::table! {
+    retention_rule (kind) {
+        kind -> Text,
+        days -> Integer,
+        by_id -> Text,
+        at -> BigInt,
+    }
+}
+
+diesel::table! {
+    hold (id) {
+        id -> Text,
+        class_id -> Nullable<Text>,
+        person_id -> Nullable<Text>,
+        reason -> Text,
+        by_id -> Text,
+        at -> BigInt,
+        lifted_at -> Nullable<BigInt>,
+        lifted_by -> Nullable<Text>,
     }
 }

@@ -5,6 +5,7 @@ mod marking;
 mod reckoned;
 mod second_looks;
 mod setting_up;
+mod submitting;
 
 use chrono::TimeZone;
 use diesel::prelude::*;

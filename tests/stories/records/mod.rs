@@ -1,6 +1,9 @@
 //! Tables taken out of a class: their exact bytes, who may take them, what is kept about it, and the command.
 
+mod archive;
 mod command;
+mod keeping;
+mod oneroster;
 mod scene;
 mod sending;
 mod tables;

@@ -1,0 +1,2 @@
+DROP TABLE hold;
+DROP TABLE retention_rule;

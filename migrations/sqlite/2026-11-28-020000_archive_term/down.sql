@@ -1,0 +1,1 @@
+ALTER TABLE term DROP COLUMN archived_at;

@@ -1,0 +1,111 @@
+//! `tympan archive`: one zip file of a class or of a whole term, for a department to keep. The same moment gives the same
+//! bytes.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use chrono::DateTime;
+
+use crate::clock::{Clock, Instant};
+use crate::commands::export::{Fault, class, deliver};
+use crate::commands::foundation::{build_house, sentence};
+use crate::exchange::spool::Spooled;
+use crate::ids::{ClassId, TermId};
+use crate::pages::{House, server};
+use crate::settings::Settings;
+use crate::store::Scope;
+use crate::store::exports;
+use crate::store::exports::disclosures::{self, Way};
+
+/// What is asked for.
+#[derive(Debug, Clone, clap::Args)]
+pub struct Order {
+    /// The class's code, such as LIT-B; left out, every class of the term.
+    #[arg(long)]
+    pub class: Option<String>,
+    /// The term's name, such as “Autumn 2026”.
+    #[arg(long)]
+    pub term: String,
+    /// A moment (RFC 3339): journal, letters and disclosures of then and later stay out. Left out, the moment of the
+    /// first archive of the term.
+    #[arg(long)]
+    pub as_of: Option<String>,
+    /// The file to write, - for standard output. A file that is there is replaced once the archive is whole.
+    #[arg(long)]
+    pub out: PathBuf,
+}
+
+/// Runs the command.
+#[must_use]
+pub fn run(order: &Order) -> ExitCode {
+    Fault::exit(try_run(order))
+}
+
+fn try_run(order: &Order) -> Result<(), Fault> {
+    as_of(order)?;
+    let settings = Settings::from_environment().map_err(Fault::Failed)?;
+    let house = build_house(settings, Clock::Machine).map_err(Fault::Failed)?;
+    let (spooled, at) = server::block_on(take(&house, order))?;
+    deliver(spooled, &order.out).map_err(Fault::Failed)?;
+    eprintln!("Archived as of {}. The same --as-of gives the same file again.", at.rfc3339());
+    Ok(())
+}
+
+/// Writes the archive into the spool and keeps that it was taken. Says as of when it is.
+///
+/// # Errors
+/// There is no such class or term, or something cannot be read.
+pub async fn take(house: &House, order: &Order) -> Result<(Spooled, Instant), Fault> {
+    let failed = |trouble| Fault::Failed(sentence(trouble));
+    let all = house.db.read(exports::classes).await.map_err(failed)?;
+    let told = as_of(order)?;
+    let classes: Vec<ClassId> = match &order.class {
+        Some(code) => vec![class(code, &order.term, &all)?],
+        None => {
+            let in_term: Vec<ClassId> =
+                all.iter().filter(|(_, _, term)| *term == order.term).map(|(id, _, _)| *id).collect();
+            if in_term.is_empty() {
+                class("", &order.term, &all)?;
+            }
+            in_term
+        }
+    };
+    let now = house.now();
+    let at = match (told, classes.first()) {
+        (Some(at), _) => at,
+        (None, Some(first)) => {
+            let term = house.term_of(*first).await.map_err(failed)?;
+            first_archived(house, term).await?
+        }
+        (None, None) => now,
+    };
+    let spooled = house.archive(classes.clone(), at).await.map_err(failed)?;
+    let sha256 = spooled.sha256.clone();
+    house
+        .db
+        .note(move |db| {
+            for class in &classes {
+                disclosures::keep(db, now, None, *class, "archive", &sha256, Way::Command)?;
+            }
+            Ok(())
+        })
+        .await
+        .map_err(failed)?;
+    Ok((spooled, at))
+}
+
+async fn first_archived(house: &House, term: TermId) -> Result<Instant, Fault> {
+    house
+        .db
+        .write(Scope::School, None, house.now(), move |tx| tx.archive_term(term))
+        .await
+        .map_err(|trouble| Fault::Failed(sentence(trouble)))
+}
+
+fn as_of(order: &Order) -> Result<Option<Instant>, Fault> {
+    let Some(text) = &order.as_of else { return Ok(None) };
+    let at = DateTime::parse_from_rfc3339(text).map_err(|_error| {
+        Fault::Asked(format!("--as-of “{text}” is no moment. Write it like 2026-12-18T22:00:00Z."))
+    })?;
+    Ok(Some(Instant::from_utc(at.to_utc())))
+}

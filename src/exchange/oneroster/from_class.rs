@@ -1,0 +1,306 @@
+//! A class as a bulk package: school and department, school year and term, course and class, people with their roles,
+//! categories, assessments, and what was handed back. Ids are our own, or those another system gave.
+
+use std::collections::BTreeMap;
+
+use chrono::{Datelike, Days, NaiveDate};
+
+use super::layout::is_guid;
+use super::package::Package;
+use crate::ids::{ClassId, PersonId};
+use crate::store::AnyConnection;
+use crate::store::classes::facts::{self, Class};
+use crate::store::grades::book::{self, Book};
+use crate::store::grades::scores::Which;
+use crate::store::people::members::{self, Member};
+use crate::store::people::roster;
+use crate::store::people::school;
+use crate::store::people::sessions::Role;
+use crate::trade::exact::Exact;
+use crate::trade::grading::Status;
+use crate::trouble::Trouble;
+
+/// What every row about the class needs.
+struct Frame {
+    school: String,
+    department: String,
+    year: String,
+    course: String,
+    class: Class,
+    people: BTreeMap<PersonId, String>,
+}
+
+/// The package of a class.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn of_class(db: &mut AnyConnection, id: ClassId) -> Result<Package, Trouble> {
+    let class = facts::class(db, id)?;
+    let school = school::school(db)?.ok_or(Trouble::NotFound)?;
+    let everybody = members::everybody(db, id)?;
+    let ids: Vec<PersonId> = everybody.iter().map(|one| one.person).collect();
+    let theirs = roster::external_ids(db, &ids)?;
+    let base = school::founded_at(db)?.millis().to_string();
+    let year = year_of(class.term.starts);
+    let frame = Frame {
+        department: derived(&["department", &base]),
+        year: derived(&["year", &base, &year.to_string()]),
+        course: derived(&["course", &base, &class.code]),
+        school: derived(&["school", &base]),
+        people: ids
+            .iter()
+            .map(|id| {
+                // An id that holds an address is no id of the standard: those carry nothing about a person.
+                let told = theirs.get(id.as_str()).filter(|told| is_guid(told) && !told.contains('@'));
+                (*id, told.cloned().unwrap_or_else(|| id.to_string()))
+            })
+            .collect(),
+        class,
+    };
+    let book = book::open(db, id, frame.class.zone()?, Which::HandedBack, None)?;
+    let mut package = Package::default();
+    put_frame(&mut package, &frame, &school.name, year);
+    put_people(&mut package, &frame, &everybody);
+    put_book(&mut package, &frame, &book)?;
+    Ok(package)
+}
+
+/// A year that begins in summer: the one in which it ends names it.
+fn year_of(day: NaiveDate) -> i32 {
+    if day.month() >= 7 { day.year() + 1 } else { day.year() }
+}
+
+/// The same id for the same thing, from what never changes about it (RFC 9562, version 8).
+fn derived(parts: &[&str]) -> String {
+    use sha2::{Digest, Sha256};
+    let digest = Sha256::digest(parts.join("\0").as_bytes());
+    let mut bytes = [0; 16];
+    for (to, from) in bytes.iter_mut().zip(digest) {
+        *to = from;
+    }
+    uuid::Builder::from_custom_bytes(bytes).into_uuid().to_string()
+}
+
+fn day(day: NaiveDate) -> String {
+    day.format("%Y-%m-%d").to_string()
+}
+
+/// Ranges end before their last day: a term up to the 18th ends on the 19th.
+fn after(last: NaiveDate) -> String {
+    day(last.checked_add_days(Days::new(1)).unwrap_or(last))
+}
+
+fn put_frame(package: &mut Package, frame: &Frame, school: &str, year: i32) {
+    let class = &frame.class;
+    package.add("orgs", &frame.school, &[("name", school.to_owned()), ("type", "school".to_owned())]);
+    package.add(
+        "orgs",
+        &frame.department,
+        &[
+            ("name", format!("{school}, printmaking")),
+            ("type", "department".to_owned()),
+            ("parentSourcedId", frame.school.clone()),
+        ],
+    );
+    package.add(
+        "academicSessions",
+        &frame.year,
+        &[
+            ("title", format!("{}/{year}", year - 1)),
+            ("type", "schoolYear".to_owned()),
+            ("startDate", format!("{}-07-01", year - 1)),
+            ("endDate", format!("{year}-07-01")),
+            ("schoolYear", format!("{year:04}")),
+        ],
+    );
+    package.add(
+        "academicSessions",
+        class.term.id.as_str(),
+        &[
+            ("title", class.term.name.clone()),
+            ("type", "semester".to_owned()),
+            ("startDate", day(class.term.starts)),
+            ("endDate", after(class.term.ends)),
+            ("parentSourcedId", frame.year.clone()),
+            ("schoolYear", format!("{year:04}")),
+        ],
+    );
+    package.add(
+        "courses",
+        &frame.course,
+        &[
+            ("schoolYearSourcedId", frame.year.clone()),
+            ("title", class.rules.title.clone()),
+            ("courseCode", class.code.clone()),
+            ("orgSourcedId", frame.department.clone()),
+        ],
+    );
+    package.add(
+        "classes",
+        class.id.as_str(),
+        &[
+            ("title", class.rules.title.clone()),
+            ("courseSourcedId", frame.course.clone()),
+            ("classCode", class.code.clone()),
+            ("classType", "scheduled".to_owned()),
+            ("schoolSourcedId", frame.school.clone()),
+            ("termSourcedIds", class.term.id.to_string()),
+        ],
+    );
+}
+
+fn put_people(package: &mut Package, frame: &Frame, everybody: &[Member]) {
+    let starts = day(frame.class.term.starts);
+    let mut first_teacher = true;
+    for one in everybody {
+        let Some(id) = frame.people.get(&one.person) else { continue };
+        // Both names must be there; who goes by one has it in both.
+        let other =
+            |name: &str, instead: &str| if name.is_empty() { instead.to_owned() } else { name.to_owned() };
+        package.add(
+            "users",
+            id,
+            &[
+                ("enabledUser", "true".to_owned()),
+                ("username", one.email.clone().unwrap_or_else(|| id.clone())),
+                ("givenName", other(&one.given_name, &one.family_name)),
+                ("familyName", other(&one.family_name, &one.given_name)),
+                ("identifier", one.student_number.clone().unwrap_or_default()),
+                ("email", one.email.clone().unwrap_or_default()),
+                ("primaryOrgSourcedId", frame.school.clone()),
+            ],
+        );
+        let (role, enrolled) = match one.role.0 {
+            Role::Student => ("student", "student"),
+            Role::Assistant => ("aide", "proctor"),
+            Role::Instructor => ("teacher", "teacher"),
+        };
+        package.add(
+            "roles",
+            &derived(&["role", id, &frame.school]),
+            &[
+                ("userSourcedId", id.clone()),
+                ("roleType", "primary".to_owned()),
+                ("role", role.to_owned()),
+                ("orgSourcedId", frame.school.clone()),
+            ],
+        );
+        let primary = one.role.0 == Role::Instructor && std::mem::take(&mut first_teacher);
+        package.add(
+            "enrollments",
+            one.enrolment.as_str(),
+            &[
+                ("classSourcedId", frame.class.id.to_string()),
+                ("schoolSourcedId", frame.school.clone()),
+                ("userSourcedId", id.clone()),
+                ("role", enrolled.to_owned()),
+                ("primary", primary.to_string()),
+                ("beginDate", starts.clone()),
+                ("endDate", if members::in_force(one) { String::new() } else { day(one.since) }),
+                ("metadata.listing", one.listing.clone().unwrap_or_default()),
+            ],
+        );
+    }
+}
+
+fn put_book(package: &mut Package, frame: &Frame, book: &Book) -> Result<(), Trouble> {
+    let exact: Vec<i64> = book.categories.iter().map(|one| one.weight_bp.into()).collect();
+    for (category, weight) in book.categories.iter().zip(whole_percents(&exact)) {
+        package.add(
+            "categories",
+            category.id.as_str(),
+            &[
+                ("title", category.title.clone()),
+                ("weight", weight.to_string()),
+                ("metadata.exactWeight", Exact::hundredths(category.weight_bp.into()).to_string()),
+            ],
+        );
+    }
+    let zone = frame.class.zone()?;
+    for assessment in &book.assessments {
+        let due = book.students.first().and_then(|one| book.due_day(assessment, one.person));
+        package.add(
+            "lineItems",
+            assessment.id.as_str(),
+            &[
+                ("title", assessment.title.clone()),
+                ("assignDate", day(frame.class.term.starts)),
+                ("dueDate", day(due.unwrap_or(frame.class.term.ends))),
+                ("classSourcedId", frame.class.id.to_string()),
+                ("categorySourcedId", assessment.category.to_string()),
+                ("academicSessionSourcedId", frame.class.term.id.to_string()),
+                ("resultValueMin", "0".to_owned()),
+                ("resultValueMax", Exact::hundredths(assessment.points_hundredths).to_string()),
+                ("schoolSourcedId", frame.school.clone()),
+            ],
+        );
+        for student in &book.students {
+            let Some(score) = book.score(assessment.id, student.person) else { continue };
+            let Some(id) = frame.people.get(&student.person) else { continue };
+            let (status, missing) = match score.status.0 {
+                Status::Graded => ("fully graded", false),
+                Status::Excused => ("exempt", false),
+                Status::Missing => ("not submitted", true),
+                Status::Pending => ("submitted", false),
+            };
+            package.add(
+                "results",
+                score.id.as_str(),
+                &[
+                    ("lineItemSourcedId", assessment.id.to_string()),
+                    ("studentSourcedId", id.clone()),
+                    ("scoreStatus", status.to_owned()),
+                    (
+                        "score",
+                        score
+                            .points_hundredths
+                            .map(|points| Exact::hundredths(points).to_string())
+                            .unwrap_or_default(),
+                    ),
+                    ("scoreDate", day(score.handed_back_at.unwrap_or(score.at).local_date(zone))),
+                    ("comment", score.words.clone()),
+                    ("classSourcedId", frame.class.id.to_string()),
+                    ("inProgress", "false".to_owned()),
+                    ("incomplete", "false".to_owned()),
+                    ("late", (book.days_late(assessment, student.person) > 0).to_string()),
+                    ("missing", missing.to_string()),
+                ],
+            );
+        }
+    }
+    Ok(())
+}
+
+/// Basis points as whole percents with the same sum: those with the largest remainders are rounded up.
+fn whole_percents(basis_points: &[i64]) -> Vec<i64> {
+    let mut whole: Vec<i64> = basis_points.iter().map(|one| one / 100).collect();
+    let short = (basis_points.iter().sum::<i64>() / 100 - whole.iter().sum::<i64>()).max(0);
+    let mut order: Vec<usize> = (0..whole.len()).collect();
+    order.sort_by_key(|place| std::cmp::Reverse(basis_points.get(*place).map_or(0, |one| one % 100)));
+    for place in order.into_iter().take(usize::try_from(short).unwrap_or(0)) {
+        if let Some(one) = whole.get_mut(place) {
+            *one += 1;
+        }
+    }
+    whole
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn weights_stay_whole_and_sum_to_the_same() {
+        assert_eq!(whole_percents(&[3333, 3333, 3334]), [33, 33, 34]);
+        assert_eq!(whole_percents(&[1250, 1250, 7500]), [13, 12, 75]);
+        assert_eq!(whole_percents(&[5000, 5000]), [50, 50]);
+        assert_eq!(whole_percents(&[]), [0_i64; 0]);
+    }
+
+    #[test]
+    fn a_derived_id_is_the_same_again_and_of_version_8() {
+        assert_eq!(derived(&["a", "b"]), derived(&["a", "b"]));
+        assert_ne!(derived(&["a", "b"]), derived(&["ab"]));
+        assert_eq!(derived(&["a"]).as_bytes()[14], b'8');
+    }
+}

@@ -1,0 +1,104 @@
+//! A class list out of a package of somebody else's: the people of one class as the lines that the class list is read
+//! from. Teachers are left out, because a list makes nobody an instructor.
+
+use std::io::Cursor;
+
+use super::package::Package;
+use crate::exchange::parcel::{Limits, Parcel};
+use crate::exchange::roster::MOST_BYTES;
+use crate::trade::remark::Remark;
+use chrono::NaiveDate;
+
+const LIMITS: Limits = Limits { file: 64 << 20, all: 256 << 20 };
+
+/// Whether these bytes are a zip file with a manifest of the standard; a spreadsheet is a zip file too.
+#[must_use]
+pub fn is_package(bytes: &[u8]) -> bool {
+    bytes.starts_with(b"PK")
+        && Parcel::open(Cursor::new(bytes), LIMITS).is_ok_and(|parcel| {
+            parcel.has("manifest.csv") || parcel.files().all(|file| file.name.ends_with(".csv"))
+        })
+}
+
+/// The class whose list is wanted.
+#[derive(Debug, Clone, Copy)]
+pub struct Wanted<'a> {
+    pub id: &'a str,
+    pub code: &'a str,
+}
+
+/// The list, as CSV. Enrolments that ended by `today` are left out.
+///
+/// # Errors
+/// What is wrong with the package; or it has no class of this id or code, and not one class alone.
+pub fn list(bytes: &[u8], id: &str, code: &str, today: NaiveDate) -> Result<Vec<u8>, Vec<Remark>> {
+    let mut parcel = Parcel::open(Cursor::new(bytes), LIMITS).map_err(|remark| vec![remark])?;
+    let package = Package::read(&mut parcel)?;
+    let class = class_of(&package, Wanted { id, code }).map_err(|remark| vec![remark])?;
+    let mut out = csv::Writer::from_writer(Vec::new());
+    let written = |_error: csv::Error| vec![Remark::new("oneroster-no-package")];
+    out.write_record([
+        "given_name",
+        "family_name",
+        "email",
+        "student_number",
+        "external_id",
+        "listing",
+        "role",
+    ])
+    .map_err(written)?;
+    let (enrolled, users) = (package.0.get("enrollments"), package.0.get("users"));
+    for row in enrolled.into_iter().flat_map(|rows| rows.values()) {
+        let value = |name: &str| row.get(name).map(String::as_str).unwrap_or_default();
+        let gone = value("endDate").parse::<NaiveDate>().is_ok_and(|end| end <= today);
+        let role = match value("role") {
+            "student" => "student",
+            "proctor" => "assistant",
+            _ => continue,
+        };
+        if value("classSourcedId") != class || gone {
+            continue;
+        }
+        let Some(user) = users.and_then(|users| users.get(value("userSourcedId"))) else { continue };
+        let of_user = |name: &str| user.get(name).map(String::as_str).unwrap_or_default();
+        // Who goes by one name has it in both columns.
+        let given = if of_user("givenName") == of_user("familyName") { "" } else { of_user("givenName") };
+        out.write_record([
+            given,
+            of_user("familyName"),
+            of_user("email"),
+            of_user("identifier"),
+            value("userSourcedId"),
+            value("metadata.listing"),
+            role,
+        ])
+        .map_err(written)?;
+    }
+    let text = out.into_inner().map_err(|_error| vec![Remark::new("oneroster-no-package")])?;
+    if text.len() > MOST_BYTES { Err(vec![Remark::new("parcel-all-large")]) } else { Ok(text) }
+}
+
+fn class_of(package: &Package, wanted: Wanted<'_>) -> Result<String, Remark> {
+    let Some(classes) = package.0.get("classes").filter(|classes| !classes.is_empty()) else {
+        return Err(Remark::new("oneroster-no-class"));
+    };
+    if classes.contains_key(wanted.id) {
+        return Ok(wanted.id.to_owned());
+    }
+    let of_code: Vec<&String> = classes
+        .iter()
+        .filter(|(_, row)| row.get("classCode").is_some_and(|code| code == wanted.code))
+        .map(|(id, _)| id)
+        .collect();
+    match (of_code.as_slice(), classes.len()) {
+        ([one], _) => Ok((*one).clone()),
+        ([], 1) => Ok(classes.keys().next().cloned().unwrap_or_default()),
+        _ => {
+            let known: Vec<&str> =
+                classes.values().filter_map(|row| row.get("classCode")).map(String::as_str).collect();
+            Err(Remark::new("oneroster-which-class")
+                .with("code", wanted.code)
+                .with("known", known.join(", ")))
+        }
+    }
+}

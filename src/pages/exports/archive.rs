@@ -1,0 +1,144 @@
+//! The archive of a class from the records page: as of now, or as of the first archive of the term, which gives the same
+//! file again.
+
+use std::io::{Seek, Write};
+
+use actix_web::HttpResponse;
+use chrono::DateTime;
+
+use crate::clock::Instant;
+use crate::exchange::archive::writing::{self, Source};
+use crate::exchange::oneroster;
+use crate::exchange::spool::Spooled;
+use crate::ids::{ClassId, TermId};
+use crate::pages::answer::{Reply, encode, see_other};
+use crate::pages::entry::InClass;
+use crate::pages::exports::sending::deliver;
+use crate::pages::house::House;
+use crate::secrets::sha256_hex;
+use crate::store::classes::facts;
+use crate::store::copying;
+use crate::store::exports::disclosures::{self, Way};
+use crate::store::exports::{self, file_name};
+use crate::store::studio::papers::Papers;
+use crate::trade::remark::Remark;
+use crate::trouble::Trouble;
+
+impl House {
+    /// Where the papers lie.
+    #[must_use]
+    pub fn papers(&self) -> Papers {
+        Papers::in_folder(self.settings.data.join("papers"))
+    }
+
+    /// Writes an archive of classes into the spool.
+    ///
+    /// # Errors
+    /// `Busy`, or something cannot be read.
+    pub async fn archive(&self, classes: Vec<ClassId>, as_of: Instant) -> Result<Spooled, Trouble> {
+        let (speech, shelf, papers) = (self.speech.clone(), self.darkroom.shelf(), self.papers());
+        self.spool
+            .fill(&self.db, move |db, file| {
+                let source = Source { speech: &speech, shelf: &*shelf, papers: &papers };
+                writing::write(db, source, &classes, as_of, file)
+            })
+            .await
+    }
+
+    /// Writes a class as a package into the spool.
+    ///
+    /// # Errors
+    /// `Busy`, or something cannot be read.
+    pub async fn package(&self, class: ClassId) -> Result<Spooled, Trouble> {
+        self.spool
+            .fill(&self.db, move |db, mut file| {
+                let unwritten = |error: std::io::Error| Trouble::broken("writing a package", error);
+                let package = copying::of_one_moment(db, |db| oneroster::of_class(db, class))?;
+                let bytes = package.zip().map_err(|error| Trouble::broken("writing a package", error))?;
+                file.write_all(&bytes).and_then(|()| file.rewind()).map_err(unwritten)?;
+                let length = u64::try_from(bytes.len()).unwrap_or(u64::MAX);
+                Ok(Spooled { file, bytes: length, sha256: sha256_hex(&bytes) })
+            })
+            .await
+    }
+
+    /// The term a class is in.
+    ///
+    /// # Errors
+    /// `NotFound`.
+    pub async fn term_of(&self, class: ClassId) -> Result<TermId, Trouble> {
+        self.db.read(move |db| Ok(facts::class(db, class)?.term.id)).await
+    }
+}
+
+/// Sends a student everything that is theirs in the class.
+pub async fn send_own(ask: InClass) -> Reply {
+    ask.confirmed()?;
+    let (house, class, now, person) = (&ask.house, ask.class(), ask.now(), ask.person.id);
+    let (speech, shelf, papers) = (house.speech.clone(), house.darkroom.shelf(), house.papers());
+    let spooled = house
+        .spool
+        .fill(&house.db, move |db, file| {
+            let source = Source { speech: &speech, shelf: &*shelf, papers: &papers };
+            writing::write_own(db, source, (class, person), now, file)
+        })
+        .await?;
+    let name = file_name(&format!("{} {}.zip", ask.membership.class_code, ask.membership.term_name));
+    Ok(deliver(spooled, &name, "application/zip"))
+}
+
+/// Sends the class as a package that follows the OneRoster 1.2 CSV binding.
+pub async fn send_package(ask: InClass) -> Reply {
+    if ask.confirmed().is_err() {
+        let page = ask.path("/records");
+        return Ok(see_other(format!("/account/confirm?next={}", encode(&page))));
+    }
+    let (house, class, now, by) = (&ask.house, ask.class(), ask.now(), ask.person.id);
+    let of = house.db.read(move |db| exports::of(db, class, now)).await?;
+    let spooled = house.package(class).await?;
+    if let Some(known) = crate::pages::exports::sending::known_already(&ask.request, &spooled) {
+        return Ok(known);
+    }
+    let sha256 = spooled.sha256.clone();
+    house
+        .db
+        .note(move |db| disclosures::keep(db, now, Some(by), class, "oneroster", &sha256, Way::Page))
+        .await?;
+    let name = file_name(&format!("{} {} oneroster.zip", of.code, of.term));
+    Ok(deliver(spooled, &name, "application/zip"))
+}
+
+/// Sends the archive of the class. The moment comes with the address, so that asking again gives the same file.
+pub async fn send(ask: InClass) -> Reply {
+    if ask.confirmed().is_err() {
+        let page = ask.path("/records");
+        return Ok(see_other(format!("/account/confirm?next={}", encode(&page))));
+    }
+    let as_of = as_of(&ask)?;
+    let (house, class, now, by) = (&ask.house, ask.class(), ask.now(), ask.person.id);
+    let of = house.db.read(move |db| exports::of(db, class, now)).await?;
+    let spooled = house.archive(vec![class], as_of).await?;
+    let name = file_name(&format!("{} {} {}.zip", of.code, of.term, as_of.utc().format("%Y-%m-%d %H%M")));
+    if let Some(known) = crate::pages::exports::sending::known_already(&ask.request, &spooled) {
+        return Ok(known);
+    }
+    let sha256 = spooled.sha256.clone();
+    house
+        .db
+        .note(move |db| disclosures::keep(db, now, Some(by), class, "archive", &sha256, Way::Page))
+        .await?;
+    let response: HttpResponse = deliver(spooled, &name, "application/zip");
+    Ok(response)
+}
+
+fn as_of(ask: &InClass) -> Result<Instant, Trouble> {
+    let Some(told) = ask.query("as-of") else { return Ok(ask.now()) };
+    let wrong = || {
+        Trouble::Refused(
+            Remark::new("archive-as-of").with("value", told.chars().take(40).collect::<String>()),
+        )
+    };
+    let at = DateTime::parse_from_rfc3339(&told).map_err(|_error| wrong())?;
+    let at = Instant::from_utc(at.to_utc());
+    if at > ask.now() { Err(wrong()) } else { Ok(at) }
+}

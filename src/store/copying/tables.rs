@@ -1,0 +1,203 @@
+//! Which tables leave with classes, in an order in which every row's parents come first; which of their rows, and what
+//! stands in a column instead of what the record has. A new table is one line here: a test compares with the database.
+
+/// A table and the part of it that belongs to some classes.
+#[derive(Debug, Clone, Copy)]
+pub struct Table {
+    pub name: &'static str,
+    /// Columns that make a row one of its kind, in order.
+    pub key: &'static str,
+    /// SQL over the table: `{classes}`, `{terms}`, `{studios}`, `{people}`, `{journal}` and `{at}` are filled in.
+    pub rows: &'static str,
+    /// Column and SQL that is written in its place.
+    pub instead: &'static [(&'static str, &'static str)],
+}
+
+const fn table(name: &'static str, rows: &'static str) -> Table {
+    Table { name, key: "id", rows, instead: &[] }
+}
+
+const fn keyed(name: &'static str, key: &'static str, rows: &'static str) -> Table {
+    Table { name, key, rows, instead: &[] }
+}
+
+impl Table {
+    const fn instead(mut self, columns: &'static [(&'static str, &'static str)]) -> Self {
+        self.instead = columns;
+        self
+    }
+}
+
+const OF_CLASS: &str = "class_id IN ({classes})";
+const OF_STUDIO: &str = "studio_id IN ({studios})";
+const OF_PLATE_OF_ETCH: &str = "etch_id IN (SELECT id FROM etch WHERE class_id IN ({classes}))";
+const OF_PROJECT: &str = "project_id IN (SELECT id FROM project WHERE class_id IN ({classes}))";
+const OF_STATION: &str = "station_id IN (SELECT id FROM station WHERE studio_id IN ({studios}))";
+const OF_CONTAINER: &str = "container_id IN (SELECT id FROM container WHERE studio_id IN ({studios}))";
+const OF_ENROLMENT: &str = "enrolment_id IN (SELECT id FROM enrolment WHERE class_id IN ({classes}))";
+const OF_SIGN_OFF: &str = "sign_off_id IN (SELECT id FROM sign_off WHERE class_id IN ({classes}))";
+const TOPICS: &str = "SELECT topic_id FROM class_topic WHERE class_id IN ({classes}) \
+    UNION SELECT topic_id FROM witness WHERE class_id IN ({classes}) \
+    UNION SELECT topic_id FROM sign_off WHERE class_id IN ({classes})";
+const OF_PROCEDURE: &str = "class_id IN ({classes}) \
+    OR id IN (SELECT procedure_id FROM project WHERE class_id IN ({classes})) \
+    OR id IN (SELECT v.procedure_id FROM plate p JOIN procedure_version v ON v.id = p.procedure_version_id \
+    WHERE p.class_id IN ({classes}))";
+
+/// Somebody who is not in the classes is there by name alone; and an archive opens no door.
+const PERSON: &[(&str, &str)] = &[
+    ("email", "CASE WHEN id IN ({members}) THEN email END"),
+    ("email_key", "CASE WHEN id IN ({members}) THEN email_key END"),
+    ("student_number", "CASE WHEN id IN ({members}) THEN student_number END"),
+    ("password_hash", "NULL"),
+    ("activated_at", "NULL"),
+    ("keeper", "FALSE"),
+    ("records", "FALSE"),
+    ("safety_officer", "FALSE"),
+    ("failed_sign_ins", "0"),
+    ("failed_at", "NULL"),
+];
+
+/// What the runner writes down while it works is not the record; what became of a letter by then is.
+const LETTER: &[(&str, &str)] = &[
+    ("attempts", "0"),
+    ("tried_since", "NULL"),
+    ("lease_owner", "NULL"),
+    ("lease_until", "NULL"),
+    ("last_error", "NULL"),
+    ("sent_at", "CASE WHEN sent_at < {at} THEN sent_at END"),
+    ("failed_at", "CASE WHEN failed_at < {at} THEN failed_at END"),
+    ("dropped_at", "CASE WHEN dropped_at < {at} THEN dropped_at END"),
+];
+
+/// The head is that of the last row that goes along.
+const HEAD: &[(&str, &str)] = &[
+    (
+        "seq",
+        "COALESCE((SELECT MAX(seq) FROM journal WHERE journal.scope = journal_head.scope AND ({journal})), 0)",
+    ),
+    (
+        "hash",
+        "COALESCE((SELECT hash FROM journal WHERE journal.scope = journal_head.scope AND ({journal}) \
+         ORDER BY seq DESC LIMIT 1), '')",
+    ),
+];
+
+/// Every table that leaves.
+pub const TABLES: &[Table] = &[
+    table("school", "TRUE").instead(&[("demo", "FALSE"), ("second_factor", "FALSE")]),
+    table("person", "id IN ({people})").instead(PERSON),
+    table("studio", "id IN ({studios})"),
+    table("opening", OF_STUDIO),
+    table("closure", OF_STUDIO),
+    table("extra_opening", OF_STUDIO),
+    table("station", OF_STUDIO),
+    table("station_down", OF_STATION),
+    table("data_sheet", OF_STUDIO),
+    table("container", OF_STUDIO),
+    table("weighing", OF_CONTAINER),
+    table("term", "id IN ({terms})").instead(&[("archived_at", "NULL")]),
+    table("class", "id IN ({classes})")
+        .instead(&[("copied_from", "CASE WHEN copied_from IN ({classes}) THEN copied_from END")]),
+    table("meeting", OF_CLASS),
+    table("listing", OF_CLASS),
+    table("enrolment", OF_CLASS),
+    table("enrolment_change", OF_ENROLMENT),
+    Table { name: "topic", key: "id", rows: "id IN ({topics})", instead: &[] },
+    Table { name: "topic_version", key: "id", rows: "topic_id IN ({topics})", instead: &[] },
+    Table {
+        name: "topic_point",
+        key: "id",
+        rows: "topic_version_id IN (SELECT id FROM topic_version WHERE topic_id IN ({topics}))",
+        instead: &[],
+    },
+    keyed("class_topic", "class_id, topic_id", OF_CLASS),
+    keyed("witness", "class_id, person_id, topic_id", OF_CLASS),
+    table("sign_off", OF_CLASS),
+    keyed("sign_off_point", "sign_off_id, point_id", OF_SIGN_OFF),
+    table("procedure", OF_PROCEDURE)
+        .instead(&[("class_id", "CASE WHEN class_id IN ({classes}) THEN class_id END")]),
+    table("procedure_version", "procedure_id IN ({procedures})"),
+    keyed("procedure_draft", "procedure_id", OF_CLASS),
+    table("procedure_picture", OF_CLASS),
+    table("project", OF_CLASS),
+    table("own_due", OF_PROJECT),
+    table("due_move", OF_PROJECT),
+    table("print", OF_CLASS),
+    table("plate", OF_CLASS),
+    table("step_run", OF_CLASS),
+    table("refusal", OF_CLASS),
+    table("allowance", OF_CLASS),
+    table("sitting", OF_CLASS),
+    table("put_down", OF_CLASS),
+    table("etch", OF_CLASS),
+    keyed("etch_application", "etch_id, position", OF_PLATE_OF_ETCH),
+    table("came_up", OF_CLASS),
+    table("etch_table_row", OF_CLASS),
+    table("photo", OF_CLASS),
+    table("proof", OF_CLASS),
+    table("comment", OF_CLASS),
+    keyed("grading_scheme", "class_id", OF_CLASS),
+    table("category", OF_CLASS),
+    table("assessment", OF_CLASS),
+    table("score", OF_CLASS),
+    table("submitted_grade", OF_CLASS),
+    table("letter", "class_id IN ({classes}) AND created_at < {at}").instead(LETTER),
+    keyed("journal_head", "scope", "scope IN ({classes})").instead(HEAD),
+    keyed("journal", "scope, seq", "{journal}"),
+    keyed("journal_detail", "scope, seq", "{journal}"),
+    table("disclosure", "class_id IN ({classes}) AND at < {at}"),
+    keyed("external_id", "kind, source, theirs", "ours IN ({people}) OR ours IN ({classes})"),
+];
+
+/// Tables that stay where they are: open doors, what a form sent twice is known by, and what a school decided about its
+/// own keeping.
+pub const STAYING: &[&str] = &["session", "link", "calendar_feed", "once", "retention_rule", "hold"];
+
+const OWN_IN_CLASS: &str = "class_id IN ({classes}) AND person_id = {person}";
+const OF_OWN_PLATE: &str =
+    "plate_id IN (SELECT id FROM plate WHERE class_id IN ({classes}) AND person_id = {person})";
+
+/// What is a student's own: what they made, what was handed back to them, and what was told about them.
+pub const OWN: &[Table] = &[
+    table("person", "id = {person}").instead(&[
+        ("password_hash", "NULL"),
+        ("failed_sign_ins", "0"),
+        ("failed_at", "NULL"),
+    ]),
+    table("enrolment", OWN_IN_CLASS),
+    table("sign_off", OWN_IN_CLASS),
+    table(
+        "own_due",
+        "person_id = {person} AND project_id IN (SELECT id FROM project WHERE class_id IN ({classes}))",
+    ),
+    table("print", OWN_IN_CLASS),
+    table("plate", OWN_IN_CLASS),
+    table("step_run", OF_OWN_PLATE),
+    table("put_down", OF_OWN_PLATE),
+    table("etch", OF_OWN_PLATE),
+    keyed(
+        "etch_application",
+        "etch_id, position",
+        "etch_id IN (SELECT e.id FROM etch e JOIN plate p ON p.id = e.plate_id \
+         WHERE p.class_id IN ({classes}) AND p.person_id = {person})",
+    ),
+    table("came_up", OF_OWN_PLATE),
+    table("photo", OF_OWN_PLATE),
+    table("proof", OF_OWN_PLATE),
+    table("comment", OF_OWN_PLATE),
+    table("score", "class_id IN ({classes}) AND person_id = {person} AND handed_back_at IS NOT NULL"),
+    table("submitted_grade", OWN_IN_CLASS),
+    table("letter", OWN_IN_CLASS).instead(&[("lease_owner", "NULL"), ("last_error", "NULL")]),
+    table("disclosure", "class_id IN ({classes}) AND person_id = {person}"),
+];
+
+/// The pieces of SQL that names in braces stand for, once the ids are known.
+pub(super) const PIECES: &[(&str, &str)] = &[
+    ("{topics}", TOPICS),
+    ("{procedures}", "SELECT id FROM procedure WHERE {procedure_rows}"),
+    ("{procedure_rows}", OF_PROCEDURE),
+    ("{members}", "SELECT person_id FROM enrolment WHERE class_id IN ({classes})"),
+    ("{studios}", "SELECT studio_id FROM class WHERE id IN ({classes})"),
+    ("{terms}", "SELECT term_id FROM class WHERE id IN ({classes})"),
+];

@@ -1,0 +1,79 @@
+//! Packages that follow the OneRoster 1.2 CSV binding: a class as one, and a class list out of one.
+
+use std::io::{Cursor, Read};
+
+use tympan::exchange::oneroster::Package;
+use tympan::exchange::parcel::{Limits, Parcel};
+
+use super::scene::Scene;
+use crate::on_both;
+use crate::studio::Studio;
+use crate::studio::world::{INSTRUCTOR, RECORDS};
+
+const LIMITS: Limits = Limits { file: 1 << 24, all: 1 << 26 };
+
+fn package(bytes: &[u8]) -> Package {
+    Package::read(&mut Parcel::open(Cursor::new(bytes), LIMITS).unwrap()).unwrap()
+}
+
+fn taken(studio: &Studio) -> Vec<u8> {
+    let page = studio.signed_in(INSTRUCTOR).get(&format!("{}/records/oneroster.zip", studio.class_path()));
+    assert_eq!(page.status, 200, "{}", page.read());
+    page.body
+}
+
+on_both! {
+    fn a_class_is_a_package_whose_every_reference_holds(studio) {
+        let scene = Scene::set(studio);
+        let bytes = taken(studio);
+        assert!(bytes == taken(studio), "the same again");
+        // Reading checks headings, values, ids and references.
+        let all = package(&bytes).0;
+        let class = &all["classes"][studio.world.class.as_str()];
+        assert_eq!((class["classCode"].as_str(), class["classType"].as_str()), ("LIT-B", "scheduled"));
+        let term = &all["academicSessions"][studio.world.term.as_str()];
+        assert_eq!(
+            [&term["startDate"], &term["endDate"], &term["schoolYear"], &term["type"]],
+            ["2026-08-31", "2026-12-19", "2027", "semester"],
+            "ranges end before their last day"
+        );
+        assert_eq!(all["academicSessions"][&term["parentSourcedId"]]["type"], "schoolYear");
+        assert_eq!(all["users"].len(), 5);
+        let jose = &all["users"][studio.world.student.as_str()];
+        assert_eq!((jose["givenName"].as_str(), jose["identifier"].as_str()), ("José", "S1001"));
+        assert!(!jose.contains_key("password"));
+        let roles: Vec<&str> = all["roles"].values().map(|row| row["role"].as_str()).collect();
+        assert_eq!(roles.iter().filter(|role| **role == "teacher").count(), 1, "{roles:?}");
+        let gone = all["enrollments"].values().filter(|row| row.contains_key("endDate")).count();
+        assert_eq!(gone, 1, "who withdrew is there with the day");
+        let result = &all["results"][scene.things.score.as_str()];
+        assert_eq!((result["score"].as_str(), result["scoreStatus"].as_str()), ("88", "fully graded"));
+        assert_eq!(all["results"].len(), 1, "what was handed back alone");
+        assert_eq!(all["categories"][scene.things.category.as_str()]["weight"], "100");
+        let mut zip = zip::ZipArchive::new(Cursor::new(&bytes)).unwrap();
+        let mut manifest = String::new();
+        let place = (0..zip.len()).find(|at| zip.by_index(*at).unwrap().name_raw() == b"manifest.csv").unwrap();
+        zip.by_index(place).unwrap().read_to_string(&mut manifest).unwrap();
+        assert_eq!(manifest.lines().filter(|line| line.starts_with("file.")).count(), 21, "every file of the version is named");
+        assert!(manifest.contains("oneroster.version,1.2\r\n") && manifest.contains("file.demographics,absent\r\n"));
+        assert_eq!(studio.signed_in(RECORDS).get(&format!("{}/records/oneroster.zip", studio.class_path())).status, 403);
+    }
+
+    fn a_class_list_is_read_from_a_package(studio) {
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let bytes = taken(studio);
+        let path = format!("{}/people/list", studio.class_path());
+        let page = instructor.upload(&path, &[], ("file", "package.zip", &bytes));
+        assert_eq!(page.status, 200, "{}", page.read());
+        let read = page.read();
+        assert!(read.contains("Vale") && read.contains("Wren"), "{read}");
+        let broken = tympan::exchange::oneroster::Package::default();
+        let mut broken = broken;
+        broken.add("orgs", "a", &[("name", "A".to_owned()), ("type", "school".to_owned()), ("parentSourcedId", "b".to_owned())]);
+        broken.add("orgs", "b", &[("name", "B".to_owned()), ("type", "school".to_owned()), ("parentSourcedId", "a".to_owned())]);
+        let page = instructor.upload(&path, &[], ("file", "package.zip", &broken.zip().unwrap()));
+        assert_eq!(page.status, 422);
+        assert!(page.read().contains("orgs.csv: “a” is its own parent, by way of others or at once."), "{}", page.read());
+        assert_eq!(crate::stories::rows(studio, "once"), 0, "nothing was stored");
+    }
+}
