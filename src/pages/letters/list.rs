@@ -83,7 +83,9 @@ async fn page(ask: &Ask, of: Option<ClassId>, path: String, zone: Tz) -> Reply {
     let (mut listed, rests) = ask
         .house
         .db
-        .read(move |db| Ok((listing::letters(db, of, state, before, None, most + 1)?, resting::resting(db, of)?)))
+        .read(move |db| {
+            Ok((listing::letters(db, of, state, before, None, most + 1)?, resting::resting(db, of)?))
+        })
         .await?;
     let more = listed.len() > MOST;
     listed.truncate(MOST);

@@ -176,7 +176,11 @@ fn every_kind_is_written(language: Language) {
     for kind in Kind::ALL {
         let of_a_class = matches!(
             kind,
-            Kind::HandedBack | Kind::DueMoved | Kind::SecondLookAsked | Kind::SecondLookAnswered | Kind::GradeSubmitted
+            Kind::HandedBack
+                | Kind::DueMoved
+                | Kind::SecondLookAsked
+                | Kind::SecondLookAnswered
+                | Kind::GradeSubmitted
         );
         let with_class = [true, false].into_iter().filter(|class| *class || !of_a_class);
         for class in with_class.filter(|class| *class || *kind != Kind::Daily) {

@@ -42,7 +42,11 @@ pub fn grades(bench: &Bench) -> Result<Taken, String> {
         values.push(began.elapsed().as_secs_f64() * 1000.0);
     }
     let levels = format!("{:.0} ms for {STUDENTS} students", median(&values));
-    Ok(Taken { values, levels, notes: vec!["4 categories of 5 items each, one dropped, some late".to_owned()] })
+    Ok(Taken {
+        values,
+        levels,
+        notes: vec!["4 categories of 5 items each, one dropped, some late".to_owned()],
+    })
 }
 
 fn scheme() -> Result<Scheme, String> {
@@ -108,7 +112,11 @@ pub fn archive(bench: &Bench) -> Result<Taken, String> {
     let values = own.iter().zip(&floor).map(|(own, floor)| own / floor).collect();
     let levels = format!("{:.2} s; Python {:.2} s", median(&own), median(&floor));
     let _gone = std::fs::remove_dir_all(&place);
-    Ok(Taken { values, levels, notes: vec![format!("{PHOTOS} photos in three sizes, {} MB", bytes / 1_000_000)] })
+    Ok(Taken {
+        values,
+        levels,
+        notes: vec![format!("{PHOTOS} photos in three sizes, {} MB", bytes / 1_000_000)],
+    })
 }
 
 /// Puts photos of no picture on the shelf: bytes that cannot be packed, as those of a JPEG file.
