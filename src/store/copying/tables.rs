@@ -35,6 +35,10 @@ const OF_PROJECT: &str = "project_id IN (SELECT id FROM project WHERE class_id I
 const OF_STATION: &str = "station_id IN (SELECT id FROM station WHERE studio_id IN ({studios}))";
 const OF_CONTAINER: &str = "container_id IN (SELECT id FROM container WHERE studio_id IN ({studios}))";
 const OF_ENROLMENT: &str = "enrolment_id IN (SELECT id FROM enrolment WHERE class_id IN ({classes}))";
+const OF_CRITERION: &str = "criterion_id IN (SELECT id FROM criterion WHERE class_id IN ({classes}))";
+const OF_CRITIQUE: &str = "critique_id IN (SELECT id FROM critique WHERE class_id IN ({classes}))";
+const OF_SECOND_MARKING: &str =
+    "second_marking_id IN (SELECT id FROM second_marking WHERE class_id IN ({classes}))";
 const OF_SIGN_OFF: &str = "sign_off_id IN (SELECT id FROM sign_off WHERE class_id IN ({classes}))";
 const TOPICS: &str = "SELECT topic_id FROM class_topic WHERE class_id IN ({classes}) \
     UNION SELECT topic_id FROM witness WHERE class_id IN ({classes}) \
@@ -56,6 +60,9 @@ const PERSON: &[(&str, &str)] = &[
     ("safety_officer", "FALSE"),
     ("failed_sign_ins", "0"),
     ("failed_at", "NULL"),
+    ("mail_refusals", "0"),
+    ("mail_rests_since", "NULL"),
+    ("mail_refused_with", "NULL"),
 ];
 
 /// What the runner writes down while it works is not the record; what became of a letter by then is.
@@ -121,6 +128,7 @@ pub const TABLES: &[Table] = &[
     keyed("procedure_draft", "procedure_id", OF_CLASS),
     table("procedure_picture", OF_CLASS),
     table("project", OF_CLASS),
+    table("accommodation", OF_CLASS),
     table("own_due", OF_PROJECT),
     table("due_move", OF_PROJECT),
     table("print", OF_CLASS),
@@ -141,6 +149,22 @@ pub const TABLES: &[Table] = &[
     table("category", OF_CLASS),
     table("assessment", OF_CLASS),
     table("score", OF_CLASS),
+    table("criterion", OF_CLASS),
+    keyed("criterion_level", "criterion_id, position", OF_CRITERION),
+    keyed("assessment_criterion", "assessment_id, criterion_id", OF_CRITERION),
+    keyed("score_level", "score_id, criterion_id", OF_CRITERION),
+    table("second_look", OF_CLASS),
+    table("critique", OF_CLASS),
+    keyed("critique_note", "critique_id, print_id", OF_CRITIQUE),
+    keyed("uncounted_day", "class_id, day", OF_CLASS),
+    table("roll", OF_CLASS),
+    table("roll_entry", OF_CLASS),
+    table("duty", OF_CLASS),
+    table("goal", OF_CLASS),
+    keyed("goal_criterion", "goal_id, criterion_id", OF_CRITERION),
+    table("second_marking", OF_CLASS),
+    keyed("second_marking_choice", "second_marking_id, person_id", OF_SECOND_MARKING),
+    table("blind_mark", OF_CLASS),
     table("submitted_grade", OF_CLASS),
     table("letter", "class_id IN ({classes}) AND created_at < {at}").instead(LETTER),
     keyed("journal_head", "scope", "scope IN ({classes})").instead(HEAD),
@@ -150,9 +174,18 @@ pub const TABLES: &[Table] = &[
     keyed("external_id", "kind, source, theirs", "ours IN ({people}) OR ours IN ({classes})"),
 ];
 
-/// Tables that stay where they are: open doors, what a form sent twice is known by, and what a school decided about its
-/// own keeping.
-pub const STAYING: &[&str] = &["session", "link", "calendar_feed", "once", "retention_rule", "hold"];
+/// Tables that stay where they are: open doors, what a form sent twice is known by, what a school decided about its own
+/// keeping, what calendars were told of once, and the reasons behind what is granted, which are the instructor's alone.
+pub const STAYING: &[&str] = &[
+    "session",
+    "link",
+    "calendar_feed",
+    "once",
+    "retention_rule",
+    "hold",
+    "called_off",
+    "accommodation_reason",
+];
 
 const OWN_IN_CLASS: &str = "class_id IN ({classes}) AND person_id = {person}";
 const OF_OWN_PLATE: &str =
