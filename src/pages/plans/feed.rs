@@ -16,8 +16,9 @@ use crate::pages::forms::Filled;
 use crate::pages::house::House;
 use crate::post::letters::host_of;
 use crate::speech::Speech;
+use crate::speech::language::Language;
 use crate::store::Scope;
-use crate::store::people::feeds;
+use crate::store::people::{accounts, feeds};
 use crate::store::plates::agenda::{Agenda, agendas};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
@@ -55,19 +56,22 @@ pub async fn feed(ask: Ask, secret: web::Path<String>) -> Reply {
     let secret = secret.into_inner();
     let secret = secret.strip_suffix(".ics").unwrap_or(&secret).to_owned();
     let (house, now) = (ask.house.clone(), ask.now());
-    let agendas = ask
+    let (language, agendas) = ask
         .house
         .db
         .read(move |db| {
             let person = feeds::reader(db, &secret)?.ok_or(Trouble::NotFound)?;
-            agendas(db, &house.procedures, person, now)
+            let language = accounts::preferences(db, person)?.language;
+            Ok((language, agendas(db, &house.procedures, person, now)?))
         })
         .await?;
+    // A calendar program asks for no language, but the person whose calendar it is may have chosen one.
+    let language = language.map_or_else(Language::at_hand, |language| language.0);
     let feed = Feed { speech: &ask.house.speech, public_url: &ask.house.settings.public_url, now };
     Ok(HttpResponse::Ok()
         .insert_header((header::CONTENT_TYPE, "text/calendar; charset=utf-8"))
         .insert_header((header::CACHE_CONTROL, "private, no-cache"))
-        .body(feed.written(&agendas)))
+        .body(language.during(|| feed.written(&agendas))))
 }
 
 struct Feed<'a> {

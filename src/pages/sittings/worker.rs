@@ -9,6 +9,8 @@ use sha2::{Digest, Sha256};
 
 use crate::pages::answer::Reply;
 use crate::pages::health::Assets;
+use crate::speech::language::Language;
+use crate::trade::spelled::Spelled;
 
 /// What is kept besides the two pages.
 const KEPT: [&str; 8] = [
@@ -30,7 +32,9 @@ pub async fn script() -> Reply {
         .map(|file| String::from_utf8_lossy(&file.data).into_owned())
         .unwrap_or_default();
     let list: Vec<String> = KEPT.iter().map(|name| format!("\"/assets/{name}\"")).collect();
-    let head = format!("const VERSION = \"{version}\";\nconst KEPT = [{}];\n", list.join(", "));
+    // The pages are kept in the language of whoever is at the phone; in another language they are other pages.
+    let tag = Language::at_hand().word();
+    let head = format!("const VERSION = \"{version}-{tag}\";\nconst KEPT = [{}];\n", list.join(", "));
     Ok(HttpResponse::Ok()
         .insert_header((header::CONTENT_TYPE, "text/javascript; charset=utf-8"))
         .insert_header((header::CACHE_CONTROL, "no-cache"))
