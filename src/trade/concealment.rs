@@ -108,7 +108,7 @@ mod tests {
         }
         assert_eq!(conceal(&[5, 6, 7, 9]).cells, [Some(5), Some(6), Some(7), Some(9)]);
         assert_eq!(
-            conceal(&[9, 8, 0, 0]).cells,
+            conceal(&[9, 12, 0, 0]).cells,
             [Some(9), None, None, None],
             "a lone group is not told by its zeros"
         );

@@ -92,9 +92,12 @@ fn asked(template: &str) -> Vec<(String, BTreeSet<String>)> {
             let rest = &template[at + helper.len()..];
             let Some((key, rest)) = rest.split_once('"') else { continue };
             // A value in brackets has names of its own, which this helper does not give.
-            let (mut depth, mut given) = (0_usize, String::new());
+            let (mut depth, mut given, mut quoted) = (0_usize, String::new(), false);
             for letter in rest.chars() {
+                // What stands in quotes is a value, whatever is in it: a script puts in `{…}` later.
+                quoted ^= letter == '"';
                 match letter {
+                    _ if quoted => {}
                     '(' => depth += 1,
                     ')' | '}' if depth == 0 => break,
                     ')' => depth -= 1,

@@ -200,6 +200,7 @@ on_both! {
         let things = things(studio);
         let english = english_sentences();
         assert!(english.len() > 500, "{}", english.len());
+        let shipped = include_str!("../../seed/procedures/aluminium-plate.json");
         let mut read = 0;
         for email in [KEEPER, STUDENT, ASSISTANT, INSTRUCTOR, SAFETY_OFFICER, RECORDS] {
             let visitor = studio.signed_in(email);
@@ -214,7 +215,9 @@ on_both! {
                 let at = format!("{} as {email}", door.path);
                 assert!(page.status < 500 && page.has("<html lang=\"es\">"), "{at}: {} {}", page.status, page.read());
                 let text = page.read();
-                let left: Vec<&String> = english.iter().filter(|sentence| text.contains(*sentence)).collect();
+                // What a shipped procedure says is the school's own data, in English.
+                let ours = |sentence: &&String| text.contains(*sentence) && !shipped.contains(*sentence);
+                let left: Vec<&String> = english.iter().filter(ours).collect();
                 assert!(left.is_empty(), "{at} says in English: {left:?}");
                 read += 1;
             }
