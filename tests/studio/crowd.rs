@@ -226,6 +226,21 @@ impl Crowd {
                 id(PLATE, "i"),
                 now - 2 * DAY_MS
             ),
+            format!(
+                "INSERT INTO refusal (id, class_id, plate_id, person_id, step_key, rules, at) {plates} \
+                 SELECT {}, {class}, {}, {person}, 'proof', 'order', {} FROM n WHERE i % 7 > 0",
+                id("000000ba", "i"),
+                id(PLATE, "i"),
+                now - 9 * DAY_MS
+            ),
+            format!(
+                "INSERT INTO allowance (id, class_id, plate_id, step_key, reason, given_by, given_at, used_at) \
+                 {plates} SELECT {}, {class}, {}, 'draw', 'Seen together', '{}', {now} - 20 * {DAY_MS}, \
+                 {now} - 19 * {DAY_MS} FROM n WHERE i % 7 > 0",
+                id("000000bb", "i"),
+                id(PLATE, "i"),
+                world.instructor
+            ),
         ]
     }
 

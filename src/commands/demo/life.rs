@@ -60,11 +60,11 @@ pub(super) fn moments(calendar: &Calendar, life: &Life) -> Result<Vec<(Instant, 
     Ok(all)
 }
 
-fn look<'a>(diary: &'a Diary, place: usize) -> Result<&'a Look, Trouble> {
+fn look(diary: &Diary, place: usize) -> Result<&Look, Trouble> {
     diary.life.second_looks.get(place).ok_or(Trouble::NotFound)
 }
 
-fn duty<'a>(diary: &'a Diary, place: usize) -> Result<&'a Duty, Trouble> {
+fn duty(diary: &Diary, place: usize) -> Result<&Duty, Trouble> {
     diary.life.duties.get(place).ok_or(Trouble::NotFound)
 }
 

@@ -4,14 +4,16 @@
 use std::collections::BTreeMap;
 
 use chrono::{Datelike, Days, NaiveDate};
+use chrono_tz::Tz;
 
 use super::layout::is_guid;
 use super::package::Package;
 use crate::ids::{ClassId, PersonId};
 use crate::store::AnyConnection;
 use crate::store::classes::facts::{self, Class};
+use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::{self, Book};
-use crate::store::grades::scores::Which;
+use crate::store::grades::scores::{Score, Which};
 use crate::store::people::members::{self, Member};
 use crate::store::people::roster;
 use crate::store::people::school;
@@ -237,38 +239,51 @@ fn put_book(package: &mut Package, frame: &Frame, book: &Book) -> Result<(), Tro
         for student in &book.students {
             let Some(score) = book.score(assessment.id, student.person) else { continue };
             let Some(id) = frame.people.get(&student.person) else { continue };
-            let (status, missing) = match score.status.0 {
-                Status::Graded => ("fully graded", false),
-                Status::Excused => ("exempt", false),
-                Status::Missing => ("not submitted", true),
-                Status::Pending => ("submitted", false),
-            };
-            package.add(
-                "results",
-                score.id.as_str(),
-                &[
-                    ("lineItemSourcedId", assessment.id.to_string()),
-                    ("studentSourcedId", id.clone()),
-                    ("scoreStatus", status.to_owned()),
-                    (
-                        "score",
-                        score
-                            .points_hundredths
-                            .map(|points| Exact::hundredths(points).to_string())
-                            .unwrap_or_default(),
-                    ),
-                    ("scoreDate", day(score.handed_back_at.unwrap_or(score.at).local_date(zone))),
-                    ("comment", score.words.clone()),
-                    ("classSourcedId", frame.class.id.to_string()),
-                    ("inProgress", "false".to_owned()),
-                    ("incomplete", "false".to_owned()),
-                    ("late", (book.days_late(assessment, student.person) > 0).to_string()),
-                    ("missing", missing.to_string()),
-                ],
-            );
+            put_result(package, frame, book, assessment, (student.person, id), score, zone);
         }
     }
     Ok(())
+}
+
+/// One mark as a result.
+fn put_result(
+    package: &mut Package,
+    frame: &Frame,
+    book: &Book,
+    assessment: &Assessment,
+    (person, id): (PersonId, &str),
+    score: &Score,
+    zone: Tz,
+) {
+    let (status, missing) = match score.status.0 {
+        Status::Graded => ("fully graded", false),
+        Status::Excused => ("exempt", false),
+        Status::Missing => ("not submitted", true),
+        Status::Pending => ("submitted", false),
+    };
+    package.add(
+        "results",
+        score.id.as_str(),
+        &[
+            ("lineItemSourcedId", assessment.id.to_string()),
+            ("studentSourcedId", id.to_owned()),
+            ("scoreStatus", status.to_owned()),
+            (
+                "score",
+                score
+                    .points_hundredths
+                    .map(|points| Exact::hundredths(points).to_string())
+                    .unwrap_or_default(),
+            ),
+            ("scoreDate", day(score.handed_back_at.unwrap_or(score.at).local_date(zone))),
+            ("comment", score.words.clone()),
+            ("classSourcedId", frame.class.id.to_string()),
+            ("inProgress", "false".to_owned()),
+            ("incomplete", "false".to_owned()),
+            ("late", (book.days_late(assessment, person) > 0).to_string()),
+            ("missing", missing.to_string()),
+        ],
+    );
 }
 
 /// Basis points as whole percents with the same sum: those with the largest remainders are rounded up.

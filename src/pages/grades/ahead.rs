@@ -11,6 +11,8 @@ use crate::pages::forms::{Filled, Sheet};
 use crate::pages::grades::assessment::MOST_POINTS;
 use crate::pages::grades::own::GradeView;
 use crate::pages::grades::{hundredths, open, say};
+use crate::speech::Speech;
+use crate::store::grades::assessments::Assessment;
 use crate::store::grades::scores::Which;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -38,15 +40,6 @@ pub async fn page(ask: InClass) -> Reply {
             supposed.push((one.id, points));
         }
     }
-    let rows: Vec<Value> = waiting
-        .iter()
-        .map(|one| {
-            json!({
-                "title": one.title, "field": format!("ahead-{}", one.id), "extra": one.extra_credit,
-                "of": say(speech, "grades-ahead-of", "points", hundredths(one.points_hundredths)),
-            })
-        })
-        .collect();
     let named = |field: &str| {
         let id = field.strip_prefix("ahead-")?;
         waiting.iter().find(|one| one.id.to_string() == id).map(|one| one.title.clone())
@@ -68,7 +61,7 @@ pub async fn page(ask: InClass) -> Reply {
         .map(|grade| grade.working.iter().map(|line| speech.remark(line)).collect())
         .unwrap_or_default();
     let view = json!({
-        "class_path": format!("/classes/{}", ask.class()), "form": form, "rows": rows,
+        "class_path": format!("/classes/{}", ask.class()), "form": form, "rows": rows(speech, &waiting),
         "grade": outcome.as_ref().ok().filter(|_| told).map(|grade| GradeView::of(speech, grade)),
         "working": if told { working } else { Vec::new() },
         "cannot": outcome.err().map(|why| say(speech, "grades-cannot", "why", speech.remark(&why))),
@@ -78,4 +71,17 @@ pub async fn page(ask: InClass) -> Reply {
     } else {
         ask.show_again("grades/ahead", "grades-ahead", &view)
     }
+}
+
+/// A field for each piece of work that is not marked yet.
+fn rows(speech: &Speech, waiting: &[Assessment]) -> Vec<Value> {
+    waiting
+        .iter()
+        .map(|one| {
+            json!({
+                "title": one.title, "field": format!("ahead-{}", one.id), "extra": one.extra_credit,
+                "of": say(speech, "grades-ahead-of", "points", hundredths(one.points_hundredths)),
+            })
+        })
+        .collect()
 }

@@ -10,6 +10,7 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::grades::submitted::{Shown, shown};
 use crate::pages::grades::{hundredths, say, status_key};
+use crate::photos::shelf::Size;
 use crate::store::grades::scores::{self, Score};
 use crate::store::grades::{assessments, submitted};
 use crate::store::letters::listing;
@@ -81,23 +82,6 @@ pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
         let found = everybody.iter().find(|one| one.person == id);
         found.map(|one| format!("{} {}", one.given_name, one.family_name)).unwrap_or_default()
     };
-    let mark = |score: &Score, points: i64| Mark {
-        mark: match score.points_hundredths {
-            Some(given) => speech.remark(
-                &Remark::new("grades-of").with("score", hundredths(given)).with("points", hundredths(points)),
-            ),
-            None => speech.plain(status_key(score.status.0)),
-        },
-        line: speech.remark(
-            &Remark::new("appeal-given").with("at", dates::moment(score.at, zone)).with("by", name(score.by)),
-        ),
-        stands: score.superseded_at.is_none(),
-        handed_back: score
-            .handed_back_at
-            .map(|at| say(speech, "grades-handed-back", "at", dates::moment(at, zone))),
-        reason: score.reason.clone(),
-        words: score.words.clone(),
-    };
     let works = work
         .iter()
         .map(|one| Work {
@@ -105,33 +89,11 @@ pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
             marks: history
                 .iter()
                 .filter(|score| score.assessment == one.id)
-                .map(|score| mark(score, one.points_hundredths))
+                .map(|score| mark(&ask, score, one.points_hundredths, &name(score.by)))
                 .collect(),
         })
         .collect();
-    let letter_line = |one: &listing::Listed| {
-        let (state, at) = one.state();
-        let known = speech.knows(&format!("letters-kind-{}", one.kind));
-        let kind =
-            if known { format!("letters-kind-{}", one.kind) } else { "letters-kind-unknown".to_owned() };
-        let state = speech.plain(crate::pages::letters::list::state_key(state));
-        format!("{}, {state}, {}", speech.plain(&kind), dates::moment(at, zone))
-    };
-    let photos = proofs
-        .iter()
-        .flat_map(|(_, of_plate)| of_plate)
-        .map(|one| {
-            let (width, height) = crate::photos::shelf::Size::Large1600
-                .within(one.proof.width.unsigned_abs(), one.proof.height.unsigned_abs());
-            Photo {
-                path: ask.path(&format!("/photos/{}/1600", one.proof.photo)),
-                alt: say(speech, "appeal-photo", "number", i64::try_from(one.number).unwrap_or(0)),
-                line: format!("{} {}", dates::moment(one.proof.pulled_at, zone), one.proof.note),
-                width: i32::try_from(width).unwrap_or(0),
-                height: i32::try_from(height).unwrap_or(0),
-            }
-        })
-        .collect();
+    let photos = proofs.iter().flat_map(|(_, of_plate)| of_plate).map(|one| photo(&ask, one)).collect();
     let about = Remark::new("appeal-about")
         .with("class", ask.membership.class_title.as_str())
         .with("term", ask.membership.term_name.as_str())
@@ -142,9 +104,51 @@ pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
         about: speech.remark(&about),
         submitted: shown(speech, zone, &kept),
         works,
-        letters: letters.iter().map(letter_line).collect(),
+        letters: letters.iter().map(|one| letter_line(&ask, one)).collect(),
         photos,
     };
     let whole = format!("{} {}", member.given_name, member.family_name);
     ask.show("grades/appeal", &say(speech, "appeal-title", "name", whole), &view)
+}
+
+fn mark(ask: &InClass, score: &Score, points: i64, by: &str) -> Mark {
+    let (speech, zone) = (&ask.house.speech, ask.membership.zone);
+    let given = Remark::new("appeal-given").with("at", dates::moment(score.at, zone)).with("by", by);
+    Mark {
+        mark: match score.points_hundredths {
+            Some(given) => speech.remark(
+                &Remark::new("grades-of").with("score", hundredths(given)).with("points", hundredths(points)),
+            ),
+            None => speech.plain(status_key(score.status.0)),
+        },
+        line: speech.remark(&given),
+        stands: score.superseded_at.is_none(),
+        handed_back: score
+            .handed_back_at
+            .map(|at| say(speech, "grades-handed-back", "at", dates::moment(at, zone))),
+        reason: score.reason.clone(),
+        words: score.words.clone(),
+    }
+}
+
+fn letter_line(ask: &InClass, one: &listing::Listed) -> String {
+    let speech = &ask.house.speech;
+    let (state, at) = one.state();
+    let known = speech.knows(&format!("letters-kind-{}", one.kind));
+    let kind = if known { format!("letters-kind-{}", one.kind) } else { "letters-kind-unknown".to_owned() };
+    let state = speech.plain(crate::pages::letters::list::state_key(state));
+    format!("{}, {state}, {}", speech.plain(&kind), dates::moment(at, ask.membership.zone))
+}
+
+fn photo(ask: &InClass, one: &pulls::Numbered) -> Photo {
+    let (width, height) =
+        Size::Large1600.within(one.proof.width.unsigned_abs(), one.proof.height.unsigned_abs());
+    let number = i64::try_from(one.number).unwrap_or(0);
+    Photo {
+        path: ask.path(&format!("/photos/{}/1600", one.proof.photo)),
+        alt: say(&ask.house.speech, "appeal-photo", "number", number),
+        line: format!("{} {}", dates::moment(one.proof.pulled_at, ask.membership.zone), one.proof.note),
+        width: i32::try_from(width).unwrap_or(0),
+        height: i32::try_from(height).unwrap_or(0),
+    }
 }

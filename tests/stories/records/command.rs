@@ -42,7 +42,7 @@ on_both! {
             (
                 order("people", "LIT-B", "Autumn 2026"),
                 "There is no table “people”. There are: roster, prints, plates, etches, signoffs, grades, scores, \
-                 journal, columns, oneroster.",
+                 attendance, goals, journal, columns, oneroster.",
             ),
             (order("roster", "LIT-C", "Autumn 2026"), "There is no class “LIT-C” in “Autumn 2026”. There are: LIT-A, LIT-B."),
             (order("roster", "LIT-B", "Spring"), "No class is in a term “Spring”. Terms with classes: Autumn 2026."),
