@@ -90,6 +90,7 @@ struct PersonRow {
     urgent_letter: bool,
     week_letter: bool,
     letter_hour: i32,
+    language: Option<String>,
     failed_sign_ins: i32,
     failed_at: Option<i64>,
     created_at: i64,

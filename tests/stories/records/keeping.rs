@@ -25,11 +25,11 @@ fn years_later(studio: &Studio) {
 }
 
 type Grades = Vec<(String, String, String, String)>;
+type Scores = Vec<(String, Option<i64>, String)>;
+type Letters = Vec<(String, String, Option<i64>)>;
 
 /// Everything about grades, to the byte.
-fn grades(
-    studio: &Studio,
-) -> (Grades, Vec<(String, Option<i64>, String)>, Vec<(String, String, Option<i64>)>) {
+fn grades(studio: &Studio) -> (Grades, Scores, Letters) {
     let db = &mut studio.connection();
     (
         submitted_grade::table
