@@ -57,6 +57,7 @@ on_both! {
         assert!(again.has("name=\"gum_volume\" value=\"1,5\""), "{}", again.text());
 
         // The class hears in its own languages of a date that moved.
+        studio.letters();
         diesel::update(person::table.find(studio.world.other_student)).set(person::language.eq(Some("en")))
             .execute(db).unwrap();
         let move_due = format!("{}/settings/projects/{}/due", studio.class_path(), things.project);

@@ -168,7 +168,7 @@ on_both! {
         let (first, _, points, _) = standing(studio, set.things.assessment, other);
         assert_eq!(points, Some(10_000));
         assert!(page.has(&format!("name=\"seen\" value=\"{first}\"")), "the mark now counts as seen");
-        let over = set.form(Some(first), ["2", "2"], &[("words", "Soft."), ("reason", "We agreed")]);
+        let over = set.form(Some(first), ["2", "2"], &[("status", "graded"), ("words", "Soft."), ("reason", "We agreed")]);
         let again = send(&two, &path, &over);
         assert_eq!(again.status, 303, "{}", again.read());
         assert_eq!(standing(studio, set.things.assessment, other).2, Some(6250));
