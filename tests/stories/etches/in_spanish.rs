@@ -19,7 +19,7 @@ on_both! {
         assert!(wrong.read().contains("Este correo y esta contraseña no van juntos."), "{}", wrong.read());
         studio.later_ms(60_000);
         assert_eq!(visitor.post("/sign-in", &[("email", STUDENT), ("password", PASSWORD)]).status, 303);
-        let chosen = [("language", "es"), ("volume_unit", "us_fl_oz"), ("letter_hour", "7"), ("daily_letter", "yes")];
+        let chosen = [("language", "es"), ("volume_unit", "us_fl_oz"), ("letter_hour", "7"), ("daily_letter", "yes"), ("due_moved_letter", "yes")];
         assert_eq!(visitor.post("/account/preferences", &chosen).status, 303);
 
         let today = visitor.get(&studio.class_path());
