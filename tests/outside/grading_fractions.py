@@ -15,7 +15,7 @@ import sys
 from concurrent.futures import ThreadPoolExecutor
 from fractions import Fraction
 
-CASES = int(os.environ.get("GRADING_CASES", "4000"))
+CASES = int(os.environ.get("GRADING_CASES", "1500"))
 SEED = int(os.environ.get("GRADING_SEED", "20260914"))
 PROGRAM = os.environ.get("TYMPAN_BIN", "target/debug/tympan")
 MODES = {"half_up": decimal.ROUND_HALF_UP, "half_even": decimal.ROUND_HALF_EVEN, "truncate": decimal.ROUND_DOWN}
