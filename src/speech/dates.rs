@@ -20,11 +20,13 @@ static ENGLISH: LazyLock<Names> = LazyLock::new(|| names(Language::English));
 static SPANISH: LazyLock<Names> = LazyLock::new(|| names(Language::Spanish));
 
 fn names(language: Language) -> Names {
-    let speech = Speech::load().ok();
-    let name = |key: String| speech.as_ref().map_or_else(|| key.clone(), |speech| speech.plain(&key));
-    language.during(|| Names {
-        days: from_fn(|number| name(format!("dates-day-{}", number + 1))),
-        months: from_fn(|number| name(format!("dates-month-{}", number + 1))),
+    language.during(|| {
+        let speech = Speech::load().ok();
+        let name = |key: String| speech.as_ref().map_or_else(|| key.clone(), |speech| speech.plain(&key));
+        Names {
+            days: from_fn(|number| name(format!("dates-day-{}", number + 1))),
+            months: from_fn(|number| name(format!("dates-month-{}", number + 1))),
+        }
     })
 }
 

@@ -6,7 +6,7 @@ pub mod language;
 pub mod say;
 
 use std::collections::HashMap;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
@@ -25,18 +25,16 @@ struct Catalogue {
 const ENGLISH: &str = include_str!("../../templates/words/en.ftl");
 const SPANISH: &str = include_str!("../../templates/words/es.ftl");
 
+/// Read when the first sentence of its language is said, once for the whole program.
+static IN_ENGLISH: LazyLock<Result<Catalogue, Unspoken>> =
+    LazyLock::new(|| catalogue(Language::English, ENGLISH));
+static IN_SPANISH: LazyLock<Result<Catalogue, Unspoken>> =
+    LazyLock::new(|| catalogue(Language::Spanish, SPANISH));
+
 /// All languages the program speaks. What it says is in the language at hand; every catalogue is complete, which a
 /// test sees to.
-pub struct Speech {
-    english: Catalogue,
-    spanish: Catalogue,
-}
-
-impl std::fmt::Debug for Speech {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str("Speech")
-    }
-}
+#[derive(Debug)]
+pub struct Speech(());
 
 /// A key that is not in the catalogue, or a parameter it asks for and did not get.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -51,22 +49,12 @@ impl std::fmt::Display for Unspoken {
 impl std::error::Error for Unspoken {}
 
 impl Speech {
-    /// Reads the catalogues built into the program.
+    /// Makes sure that the catalogue of the language at hand, built into the program, can be read.
     ///
     /// # Errors
-    /// A catalogue does not parse, or holds a key twice.
+    /// It does not parse, or holds a key twice.
     pub fn load() -> Result<Self, Unspoken> {
-        Ok(Self {
-            english: catalogue(Language::English, ENGLISH)?,
-            spanish: catalogue(Language::Spanish, SPANISH)?,
-        })
-    }
-
-    fn catalogue(&self, language: Language) -> &Catalogue {
-        match language {
-            Language::English => &self.english,
-            Language::Spanish => &self.spanish,
-        }
+        in_language(Language::at_hand()).map(|_| Self(()))
     }
 
     /// Says `key` in the language at hand with its parameters.
@@ -75,7 +63,7 @@ impl Speech {
     /// The key is unknown, or a parameter is missing.
     pub fn say(&self, key: &str, with: &[(&str, Param)]) -> Result<String, Unspoken> {
         let missing = || Unspoken(key.to_owned());
-        let Catalogue { bundle, plain } = self.catalogue(Language::at_hand());
+        let Catalogue { bundle, plain } = in_language(Language::at_hand())?;
         if let Some(text) = plain.get(key) {
             return Ok(text.clone());
         }
@@ -111,13 +99,24 @@ impl Speech {
     /// Whether the catalogue knows the key.
     #[must_use]
     pub fn knows(&self, key: &str) -> bool {
-        self.catalogue(Language::at_hand()).bundle.has_message(key)
+        in_language(Language::at_hand()).is_ok_and(|catalogue| catalogue.bundle.has_message(key))
     }
 
     /// All messages of a language without a parameter, by key.
     pub(crate) fn plain_messages(&self, language: Language) -> impl Iterator<Item = (&str, &str)> {
-        self.catalogue(language).plain.iter().map(|(key, text)| (key.as_str(), text.as_str()))
+        in_language(language)
+            .into_iter()
+            .flat_map(|catalogue| &catalogue.plain)
+            .map(|(key, text)| (key.as_str(), text.as_str()))
     }
+}
+
+fn in_language(language: Language) -> Result<&'static Catalogue, Unspoken> {
+    let read = match language {
+        Language::English => &IN_ENGLISH,
+        Language::Spanish => &IN_SPANISH,
+    };
+    read.as_ref().map_err(Clone::clone)
 }
 
 fn catalogue(language: Language, source: &str) -> Result<Catalogue, Unspoken> {

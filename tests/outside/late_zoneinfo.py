@@ -129,7 +129,8 @@ def main():
     count = Counter(fits(*probe) for probe in probes)
     print(f"{len(probes)} wall times ({count['gap']} in gaps, {count['overlap']} in overlaps) in {zones} zones "
           f"and {CASES} random deadlines: {len(faults)} differ")
-    return 1 if faults or min(count["gap"], count["overlap"]) < 100 else 0
+    # A draw that meets few gaps and overlaps proves little: about one probe in twenty lies in each.
+    return 1 if faults or min(count["gap"], count["overlap"]) * 50 < len(probes) else 0
 
 
 if __name__ == "__main__":

@@ -73,3 +73,8 @@ pub fn rows(studio: &Studio, sql: &str) -> i64 {
         .unwrap()
         .n
 }
+
+/// Whether a text has a word or number that is not a part of a longer one: an id may hold any two digits.
+pub fn names(text: &str, word: &str) -> bool {
+    text.split(|character: char| !character.is_ascii_alphanumeric()).any(|piece| piece == word)
+}
