@@ -37,6 +37,8 @@ pub enum Who {
     SignedIn,
     /// Holders of the keeper's right: terms, classes, people.
     Keeper,
+    /// Records staff: submitted grades, rosters and training records of every class.
+    Records,
     /// Those who hold one of these seats in the class that the path names; for others the class is not there.
     InClass(&'static [Seat]),
 }

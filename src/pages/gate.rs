@@ -205,6 +205,8 @@ fn judge(door: &Door, request: &ServiceRequest, house: &House, found: &Found) ->
         (Who::Keeper, Some(person)) if person.keeper => Ok(()),
         // A keeper's pages are no secret, but they are not for others.
         (Who::Keeper, Some(_)) => Err(Trouble::NotYours),
+        (Who::Records, Some(person)) if person.records => Ok(()),
+        (Who::Records, Some(_)) => Err(Trouble::NotYours),
         (Who::InClass(seats), Some(_)) => match &found.membership {
             None => Err(Trouble::NotFound),
             Some(membership) if seats.contains(&membership.seat) => Ok(()),

@@ -2698,6 +2698,7 @@ submitted-seen-stale = What { $name }’s grade is reckoned from changed since y
 submitted-no-grade = { $name } has no grade that could be submitted. Open their page to choose one by hand or agree on an incomplete.
 submitted-reason-needed = A change, or a grade chosen by hand, is kept with its reason. Type it.
 submitted-until-past = An incomplete runs to a day that is still to come. Choose a later one.
+submitted-percent-wrong = “{ $value }” is no percent from 0 to 200. This class gives no letters; type a number such as 88 or 88.5.
 submitted-letter-unknown = “{ $value }” is not among the letters of this basis. Choose one of: { $known }.
 submitted-lapsed-reason = The incomplete ran until { $until } and lapsed as agreed.
 
@@ -2732,6 +2733,7 @@ decide-way = Which grade
 decide-way-reckoned = As reckoned from the marks in hand
 decide-way-by-hand = Chosen by hand
 decide-way-incomplete = Incomplete
+decide-percent-hint = This class gives no letters: the percent is the grade. Type a number such as 88.
 decide-letter = Letter, where chosen by hand
 decide-incomplete = For an incomplete
 decide-remains = What remains to be done
@@ -3503,3 +3505,15 @@ splash-sheet = Data sheet
 splash-sheet-words = The safety data sheet of what it was says what else to do. Take it along.
 splash-first-aid = Rinsing for fifteen minutes is the usual first aid for acids and solvents (common practice; the data sheet of the product may say longer).
 splash-authority = The safety data sheet, local rules and the school’s safety office come before this page.
+
+## What records staff take of a term
+
+records-title = Records of every term
+records-about = One package of each term holds every table that the records office may take: rosters, prints, plates, etches, sign-offs and submitted grades. Taking it is noted where the students can read it.
+records-download = Download the package of { $term }
+records-all-submitted = all { $students } submitted
+records-submitted = { $submitted } of { $students } submitted
+records-empty = There is no term yet. A keeper of the school makes terms and classes.
+records-link = Records of every term
+records-readme = Tables of { $classes }, as of { $at }. Each class has a folder of CSV files (RFC 4180, UTF-8); columns.csv says what stands in each column. Grades are those that were submitted. manifest-sha256.txt names the SHA-256 of every file. This package holds education records of named people: who keeps it guards it.
+people-hall-safety-officer = safety officer

@@ -2714,6 +2714,7 @@ submitted-seen-stale = Aquello de lo que se calcula la calificación de { $name 
 submitted-no-grade = { $name } no tiene ninguna calificación que se pueda presentar. Abra su página para elegir una a mano o acordar un incompleto.
 submitted-reason-needed = Un cambio, o una calificación elegida a mano, se guarda con su motivo. Escríbalo.
 submitted-until-past = Un incompleto dura hasta un día que aún no ha llegado. Elija uno posterior.
+submitted-percent-wrong = «{ $value }» no es un porcentaje de 0 a 200. Esta clase no pone letras; escriba un número como 88 o 88,5.
 submitted-letter-unknown = «{ $value }» no está entre las letras de esta modalidad. Elija una de: { $known }.
 submitted-lapsed-reason = El incompleto duró hasta { $until } y acabó como se acordó.
 
@@ -2748,6 +2749,7 @@ decide-way = Qué calificación
 decide-way-reckoned = La calculada con las notas puestas
 decide-way-by-hand = Elegida a mano
 decide-way-incomplete = Incompleto
+decide-percent-hint = Esta clase no pone letras: el porcentaje es la nota. Escriba un número como 88.
 decide-letter = Letra, si se elige a mano
 decide-incomplete = Para un incompleto
 decide-remains = Lo que falta por hacer
@@ -3519,3 +3521,15 @@ splash-sheet = Ficha de datos
 splash-sheet-words = La ficha de datos de seguridad de lo que fue dice qué más hacer. Llévela.
 splash-first-aid = Enjuagar durante quince minutos son los primeros auxilios habituales para ácidos y disolventes (práctica común; la ficha de datos del producto puede pedir más tiempo).
 splash-authority = La ficha de datos de seguridad, las normas locales y la oficina de seguridad de la escuela van antes que esta página.
+
+## Lo que la oficina de registro toma de un periodo
+
+records-title = Registros de cada periodo
+records-about = El paquete de cada periodo contiene todas las tablas que la oficina de registro puede tomar: listas, estampas, planchas, acidulaciones, autorizaciones y notas presentadas. Quién lo toma queda anotado donde los estudiantes pueden leerlo.
+records-download = Descargar el paquete de { $term }
+records-all-submitted = presentadas las { $students }
+records-submitted = presentadas { $submitted } de { $students }
+records-empty = Todavía no hay ningún periodo. Una persona responsable de la escuela crea los periodos y las clases.
+records-link = Registros de cada periodo
+records-readme = Tablas de { $classes }, a { $at }. Cada clase tiene una carpeta de ficheros CSV (RFC 4180, UTF-8); columns.csv dice qué hay en cada columna. Las notas son las presentadas. manifest-sha256.txt nombra el SHA-256 de cada fichero. Este paquete contiene expedientes académicos de personas con nombre: quien lo guarda lo protege.
+people-hall-safety-officer = responsable de seguridad

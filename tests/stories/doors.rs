@@ -137,6 +137,13 @@ on_both! {
                         assert_eq!(page.status, 403, "{at}: {seat:?}");
                     }
                 }
+                Who::Records => {
+                    assert_eq!(knock(&keeper, door, &path).status, 403, "{at}: keeper");
+                    for (seat, visitor) in seats.iter().filter(|(seat, _)| *seat != Seat::Records) {
+                        let page = knock(visitor, door, &path);
+                        assert_eq!(page.status, 403, "{at}: {seat:?}");
+                    }
+                }
                 Who::InClass(named) => {
                     assert_eq!(knock(&stranger, door, &path).status, 404, "{at}: of another class");
                     assert_eq!(knock(&keeper, door, &path).status, 404, "{at}: keeper");

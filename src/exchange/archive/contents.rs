@@ -26,7 +26,8 @@ use crate::trouble::Trouble;
 #[derive(Debug)]
 pub(super) enum Content {
     Text(String),
-    Csv(ClassId, Table),
+    /// Whether grades as they stand are left out.
+    Csv(ClassId, Table, bool),
     Rows(&'static copying::Table),
     Picture(PhotoKey, Size),
     Paper(String),
@@ -51,13 +52,13 @@ pub(super) fn contents(
         let class = facts::class(db, *id)?;
         let folder = plain(&class.code);
         for table in Table::ALL.iter().filter(|table| **table != Table::Columns) {
-            all.insert(format!("csv/{folder}/{}.csv", table.word()), Content::Csv(*id, *table));
+            all.insert(format!("csv/{folder}/{}.csv", table.word()), Content::Csv(*id, *table, false));
         }
         put_workings(db, part, speech, &class, &folder, &mut all)?;
         classes.push(class);
     }
     if let Some(first) = part.classes.first() {
-        all.insert("csv/columns.csv".to_owned(), Content::Csv(*first, Table::Columns));
+        all.insert("csv/columns.csv".to_owned(), Content::Csv(*first, Table::Columns, false));
     }
     for table in copying::TABLES {
         all.insert(format!("data/{}.jsonl", table.name), Content::Rows(table));
@@ -74,6 +75,35 @@ pub(super) fn contents(
     let about = about(db, part, &classes, missing)?;
     all.insert(README.to_owned(), Content::Text(readme(speech, &about)));
     all.insert(ABOUT.to_owned(), Content::Text(json(&about)?));
+    Ok(all)
+}
+
+/// Lists some tables of classes, what stands in their columns, and a word on what they are.
+///
+/// # Errors
+/// The database cannot be read.
+pub(super) fn tables_of(
+    db: &mut AnyConnection,
+    part: &Part,
+    tables: &[Table],
+    speech: &Speech,
+) -> Result<Contents, Trouble> {
+    let mut all = Contents::new();
+    let mut codes = Vec::new();
+    for id in &part.classes {
+        let class = facts::class(db, *id)?;
+        for table in tables.iter().filter(|table| **table != Table::Columns) {
+            let name = format!("{}/{}.csv", plain(&class.code), table.word());
+            all.insert(name, Content::Csv(*id, *table, true));
+        }
+        codes.push(format!("{}, {}", class.code, class.term.name));
+    }
+    if let Some(first) = part.classes.first() {
+        all.insert("columns.csv".to_owned(), Content::Csv(*first, Table::Columns, true));
+    }
+    let about =
+        Remark::new("records-readme").with("classes", codes.join("; ")).with("at", part.as_of.rfc3339());
+    all.insert(README.to_owned(), Content::Text(speech.remark(&about) + "\n"));
     Ok(all)
 }
 

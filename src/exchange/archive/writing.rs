@@ -8,11 +8,11 @@ use sha2::{Digest, Sha256};
 use zip::write::{SimpleFileOptions, ZipWriter};
 use zip::{CompressionMethod, DateTime};
 
-use super::contents::{Content, Contents, contents, own};
+use super::contents::{Content, Contents, contents, own, tables_of};
 use super::{MANIFEST, Manifest};
 use crate::clock::Instant;
 use crate::exchange::spool::Spooled;
-use crate::exchange::tables;
+use crate::exchange::tables::{self, Table};
 use crate::ids::{ClassId, PersonId};
 use crate::photos::shelf::Shelf;
 use crate::secrets::{hex, sha256_hex};
@@ -67,6 +67,24 @@ pub fn write_own(
     })
 }
 
+/// Writes some tables of some classes, submitted grades alone, with a manifest: what records staff take of a term.
+///
+/// # Errors
+/// As `write`.
+pub fn write_tables(
+    db: &mut AnyConnection,
+    source: Source<'_>,
+    (classes, tables): (&[ClassId], &[Table]),
+    as_of: Instant,
+    file: File,
+) -> Result<Spooled, Trouble> {
+    copying::of_one_moment(db, |db| {
+        let part = copying::part(db, classes, as_of)?;
+        let all = tables_of(db, &part, tables, source.speech)?;
+        pack(db, source, &part, all, file)
+    })
+}
+
 fn pack(
     db: &mut AnyConnection,
     source: Source<'_>,
@@ -113,8 +131,9 @@ impl Packer {
             Content::Text(words) => {
                 self.add(name, text, &mut |out| out.write_all(words.as_bytes()).map_err(unwritten))
             }
-            Content::Csv(class, table) => {
+            Content::Csv(class, table, submitted_alone) => {
                 let mut of = exports::of(db, *class, part.as_of)?;
+                of.submitted_alone = *submitted_alone;
                 of.last_act = part.last_acts.iter().find(|(known, _)| known == class).map(|(_, last)| *last);
                 self.add(name, text, &mut |out| tables::write(db, *table, &of, source.speech, out).map(drop))
             }

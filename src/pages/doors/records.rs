@@ -8,6 +8,8 @@ use crate::pages::entry::{INSTRUCTOR, RECORDS_SEATS, STUDENT, TOLD_SEATS, Who};
 use crate::pages::exports;
 
 pub(super) static DOORS: &[Door] = &[
+    get("/records", Who::Records, to!(exports::terms::page)),
+    get("/records/{term}.zip", Who::Records, to!(exports::terms::send)),
     get("/classes/{class}/records", Who::InClass(RECORDS_SEATS), to!(exports::page)),
     get("/classes/{class}/records/archive.zip", Who::InClass(INSTRUCTOR), to!(exports::archive::send)),
     get(

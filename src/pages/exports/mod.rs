@@ -3,6 +3,7 @@
 pub mod archive;
 pub mod retention;
 pub mod sending;
+pub mod terms;
 pub mod told;
 
 use serde::Serialize;
@@ -14,7 +15,7 @@ use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::speech::Speech;
-use crate::store::classes::terms;
+use crate::store::classes::terms::archived_at;
 use crate::store::exports::disclosures::{self, Taken, Way};
 use crate::store::exports::{self, Counts};
 use crate::trade::spelled::Spelled;
@@ -80,7 +81,7 @@ pub async fn page(ask: InClass) -> Reply {
         .house
         .db
         .read(move |db| {
-            let first = terms::archived_at(db, term)?;
+            let first = archived_at(db, term)?;
             Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?, first))
         })
         .await?;

@@ -3,7 +3,9 @@
 use actix_web::HttpResponse;
 use actix_web::http::header;
 
-use crate::ids::PersonId;
+use serde::Serialize;
+
+use crate::ids::{ClassId, PersonId};
 use crate::pages::answer::{Reply, see_other};
 use crate::pages::entry::Ask;
 use crate::pages::fields::Form;
@@ -13,17 +15,48 @@ use crate::pages::limits::address_of;
 use crate::passwords::rule;
 use crate::secrets;
 use crate::store::Scope;
+use crate::store::classes::making::{self, ClassLine};
 use crate::store::people::accounts;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
+/// A class of the school as a safety officer finds it.
+#[derive(Serialize)]
+struct Watched {
+    class: ClassId,
+    title: String,
+    term: String,
+}
+
+impl From<ClassLine> for Watched {
+    fn from(line: ClassLine) -> Self {
+        Self { class: line.id, title: line.title, term: line.term_name }
+    }
+}
+
 /// Where everybody starts: straight into the class where there is but one.
 pub async fn hall(ask: Ask) -> Reply {
     let person = ask.person()?.clone();
-    let classes = ask.house.db.read(move |db| accounts::classes_of(db, person.id)).await?;
+    let safety_officer = person.safety_officer;
+    let (classes, all) = ask
+        .house
+        .db
+        .read(move |db| {
+            let all = if safety_officer { making::classes(db)? } else { Vec::new() };
+            Ok((accounts::classes_of(db, person.id)?, all))
+        })
+        .await?;
+    let of_the_school = person.keeper || person.records || person.safety_officer;
     match classes.as_slice() {
-        [only] if !person.keeper && !person.records => Ok(see_other(format!("/classes/{}", only.class))),
-        _ => ask.show("people/hall", "people-hall", &serde_json::json!({ "classes": classes })),
+        [only] if !of_the_school => Ok(see_other(format!("/classes/{}", only.class))),
+        [] if person.records && !person.keeper && !person.safety_officer => Ok(see_other("/records")),
+        _ => {
+            let watched = all.into_iter().filter(|one| classes.iter().all(|own| own.class != one.id));
+            let watched: Vec<Watched> = watched.map(Watched::from).collect();
+            let view =
+                serde_json::json!({ "classes": classes, "watched": watched, "records": person.records });
+            ask.show("people/hall", "people-hall", &view)
+        }
     }
 }
 

@@ -11,14 +11,19 @@ pub mod roster;
 pub mod scores;
 pub mod sign_offs;
 
+use std::collections::HashMap;
+
 use chrono_tz::Tz;
+use diesel::dsl::count_star;
 use diesel::prelude::*;
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId};
 use crate::store::classes::facts;
 use crate::store::connections::AnyConnection;
-use crate::store::schema::{class, term};
+use crate::store::people::sessions::{EnrolmentState, Role};
+use crate::store::schema::{class, enrolment, submitted_grade, term};
+use crate::store::types::Word;
 use crate::trouble::Trouble;
 
 /// Runs a query row by row on either database; on PostgreSQL libpq hands rows over singly instead of all at once.
@@ -76,6 +81,43 @@ pub fn of(db: &mut AnyConnection, id: ClassId, at: Instant) -> Result<Of, Troubl
         submitted_alone: false,
         last_act: None,
     })
+}
+
+/// How many students a class has, and for how many of them a grade stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Submissions {
+    pub students: i64,
+    pub submitted: i64,
+}
+
+/// The submissions of every class of the school. Two statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn submissions(db: &mut AnyConnection) -> Result<HashMap<ClassId, Submissions>, Trouble> {
+    let in_force =
+        || enrolment::state.eq_any([Word(EnrolmentState::Enrolled), Word(EnrolmentState::Incomplete)]);
+    let students: Vec<(ClassId, i64)> = enrolment::table
+        .filter(enrolment::role.eq(Word(Role::Student)).and(in_force()))
+        .group_by(enrolment::class_id)
+        .select((enrolment::class_id, count_star()))
+        .load(db)?;
+    let submitted: Vec<(ClassId, i64)> = submitted_grade::table
+        .inner_join(enrolment::table.on(
+            enrolment::class_id.eq(submitted_grade::class_id).and(enrolment::person_id.eq(submitted_grade::person_id)),
+        ))
+        .filter(submitted_grade::superseded_at.is_null().and(in_force()))
+        .group_by(submitted_grade::class_id)
+        .select((submitted_grade::class_id, count_star()))
+        .load(db)?;
+    let mut all: HashMap<ClassId, Submissions> = HashMap::new();
+    for (class, count) in students {
+        all.entry(class).or_default().students = count;
+    }
+    for (class, count) in submitted {
+        all.entry(class).or_default().submitted = count;
+    }
+    Ok(all)
 }
 
 /// A name that every file system takes.

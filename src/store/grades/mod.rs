@@ -3,6 +3,7 @@
 
 pub mod assessments;
 pub mod book;
+mod candidates;
 pub mod categories;
 pub mod criteria;
 pub mod critiques;

@@ -7,132 +7,22 @@ use diesel::prelude::*;
 use serde_json::json;
 
 use crate::ids::{ClassId, PersonId, SubmittedGradeId};
-use crate::store::classes::{Basis, listings};
-use crate::store::connections::AnyConnection;
-use crate::store::grades::book::{self, Book, Outcome};
+use crate::store::grades::book::Book;
+use crate::store::grades::candidates::chosen;
 use crate::store::grades::evidence::evidence;
-use crate::store::grades::participation::{self, Last};
-use crate::store::grades::scores::Which;
-use crate::store::grades::submitted::{How, Letters, Submitted, letters, submitted};
+use crate::store::grades::submitted::{How, Submitted};
 use crate::store::letters::{Kind, NewLetter};
-use crate::store::people::members::Member;
 use crate::store::people::roster;
 use crate::store::people::seats::NewSeat;
 use crate::store::people::sessions::EnrolmentState;
 use crate::store::schema::{enrolment, submitted_grade};
 use crate::store::types::Word;
 use crate::store::write::Tx;
-use crate::trade::exact::Exact;
-use crate::trade::grading::{Grade, Status};
+use crate::trade::grading::Grade;
 use crate::trade::remark::Remark;
 use crate::trouble::{Complaint, Trouble};
 
-/// A student as submitting sees them.
-#[derive(Debug, Clone)]
-pub struct Candidate {
-    pub member: Member,
-    pub basis: Basis,
-    pub outcome: Outcome,
-    /// The letter that would be submitted; none where nothing can be reckoned.
-    pub letter: Option<String>,
-    /// Titles of what is not yet marked.
-    pub pending: Vec<String>,
-    /// The grade that stands.
-    pub standing: Option<Submitted>,
-    pub last: Option<Last>,
-}
-
-impl Candidate {
-    /// What a page showed, so that a mark given meanwhile is noticed: letter and exact percent.
-    #[must_use]
-    pub fn mark(&self) -> String {
-        let percent =
-            self.outcome.as_ref().ok().and_then(|grade| grade.percent.as_ref()).map(Exact::to_string);
-        format!("{}|{}", self.letter.as_deref().unwrap_or_default(), percent.unwrap_or_default())
-    }
-}
-
-/// A class with everybody whose grade can be submitted.
-#[derive(Debug)]
-pub struct Look {
-    pub book: Book,
-    pub letters: Letters,
-    pub candidates: Vec<Candidate>,
-}
-
-impl Look {
-    /// The letters that can be chosen by hand for a basis.
-    #[must_use]
-    pub fn choices(&self, basis: Basis) -> Vec<String> {
-        match basis {
-            Basis::Letter => self
-                .book
-                .rules
-                .scheme()
-                .map(|scheme| scheme.scale.steps().iter().map(|step| step.letter.clone()).collect())
-                .unwrap_or_default(),
-            Basis::Pass => vec![self.letters.pass.clone(), self.letters.no_pass.clone()],
-            Basis::Audit => vec![self.letters.audit.clone()],
-        }
-    }
-}
-
-/// Looks over a class, or one student of it. Sixteen statements, whatever the size of the class.
-///
-/// # Errors
-/// The database cannot be read.
-pub fn look(
-    db: &mut AnyConnection,
-    class: ClassId,
-    zone: Tz,
-    owner: Option<PersonId>,
-) -> Result<Look, Trouble> {
-    let book = book::open(db, class, zone, Which::InHand, owner)?;
-    let letters = letters(db)?;
-    let bases = listings(db, class)?;
-    let mut all = submitted(db, class, owner)?;
-    all.retain(Submitted::stands);
-    let last = participation::last_days(db, class, zone)?;
-    let candidates = book
-        .students
-        .iter()
-        .map(|member| {
-            let listing = member.listing_id.and_then(|id| bases.iter().find(|one| one.id == id));
-            let basis = listing.map_or(Basis::Letter, |listing| listing.basis.0);
-            let outcome = book.grade(member.person);
-            Candidate {
-                basis,
-                letter: letter(basis, &letters, outcome.as_ref().ok()),
-                pending: pending(&book, member.person),
-                standing: all.iter().find(|one| one.person == member.person).cloned(),
-                last: last.get(&member.person).copied(),
-                outcome,
-                member: member.clone(),
-            }
-        })
-        .collect();
-    Ok(Look { book, letters, candidates })
-}
-
-fn pending(book: &Book, person: PersonId) -> Vec<String> {
-    let open = book
-        .assessments
-        .iter()
-        .filter(|one| book.score(one.id, person).is_none_or(|score| score.status.0 == Status::Pending));
-    open.map(|one| one.title.clone()).collect()
-}
-
-/// The letter of a basis. An audit has its own whatever was marked.
-fn letter(basis: Basis, letters: &Letters, grade: Option<&Grade>) -> Option<String> {
-    match basis {
-        Basis::Audit => Some(letters.audit.clone()),
-        Basis::Letter => grade.and_then(|grade| grade.letter.clone()),
-        Basis::Pass => grade.and_then(|grade| grade.rounded.as_ref()).map(|rounded| {
-            let from = Exact::percent_from_basis_points(letters.pass_from_bp.into());
-            if *rounded >= from { letters.pass.clone() } else { letters.no_pass.clone() }
-        }),
-    }
-}
+pub use crate::store::grades::candidates::{Candidate, Look, look};
 
 /// What an instructor decides about one student.
 #[derive(Debug, Clone)]
@@ -211,18 +101,17 @@ impl Tx<'_> {
                 Kept::new(How::Reckoned, &letter)
             }
             Decision::ByHand { letter } => {
-                self.check_choice(&look, one, "letter", letter)?;
-                Kept::new(How::ByHand, letter)
+                Kept::new(How::ByHand, &chosen(&look, one, "letter", letter)?)
             }
             Decision::Incomplete { remains, until, lapses_to } => {
-                self.check_choice(&look, one, "lapses_to", lapses_to)?;
+                let lapses_to = chosen(&look, one, "lapses_to", lapses_to)?;
                 if *until <= self.now.local_date(zone) {
                     return Err(Trouble::about("until", Remark::new("submitted-until-past")));
                 }
                 Kept {
                     remains: remains.clone(),
                     until: Some(*until),
-                    lapses_to: Some(lapses_to.clone()),
+                    lapses_to: Some(lapses_to),
                     ..Kept::new(How::Incomplete, &look.letters.incomplete)
                 }
             }
@@ -238,21 +127,6 @@ impl Tx<'_> {
         self.keep(class, &look.book, one, &kept, say)?;
         self.follow_with_seat(class, zone, one, &kept)?;
         Ok(true)
-    }
-
-    fn check_choice(
-        &self,
-        look: &Look,
-        one: &Candidate,
-        field: &'static str,
-        letter: &str,
-    ) -> Result<(), Trouble> {
-        if look.choices(one.basis).iter().any(|known| known == letter) {
-            return Ok(());
-        }
-        let known = look.choices(one.basis).join(", ");
-        let remark = Remark::new("submitted-letter-unknown").with("value", letter).with("known", known);
-        Err(Trouble::about(field, remark))
     }
 
     /// Stores a grade in place of the one that stands, with a letter to the student and a journal row.
@@ -331,6 +205,7 @@ impl Tx<'_> {
         let seat =
             roster::member(self.connection, class, one.member.person)?.seat.ok_or(Trouble::NotFound)?;
         let state = match kept.how {
+            _ if matches!(seat.state, EnrolmentState::Dropped | EnrolmentState::Withdrawn) => return Ok(()),
             How::Incomplete => EnrolmentState::Incomplete,
             _ if seat.state == EnrolmentState::Incomplete => EnrolmentState::Enrolled,
             _ => return Ok(()),

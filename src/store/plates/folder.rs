@@ -11,32 +11,27 @@ use diesel::sql_types::{BigInt, Bool, Integer, Nullable, Text};
 
 use crate::clock::Instant;
 use crate::ids::{
-    AllowanceId, ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, ProjectId, StepRunId, StudioId,
+    AllowanceId, ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, StepRunId, StudioId,
 };
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;
 use crate::store::plates::procedures::Procedures;
-use crate::store::plates::{happened, with_own_due_and_seat};
+use crate::store::plates::{happened, row};
 use crate::store::safety::held::{self, Whose};
-use crate::store::schema::{class, enrolment, own_due, person, plate, print, project};
 use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
 use crate::trade::procedure::{
     Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, Records, RuleName,
-    Settled, Surface,
+    Settled,
 };
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
+pub use crate::store::plates::row::{ClassRow, PersonRow, PlateRow, PrintRow, ProjectRow, SizeUnit};
 pub use crate::trade::etch::table::Weight;
-
-spelled!(
-    /// In what the size is told.
-    SizeUnit { Inch = "in", Centimetre = "cm" }
-);
 
 spelled!(
     /// How a number or a time is known.
@@ -49,66 +44,6 @@ spelled!(
         Card = "card",
     }
 );
-
-/// A plate with the print and project it belongs to.
-#[derive(Debug, Clone, Queryable)]
-pub struct PlateRow {
-    pub id: PlateId,
-    pub class: ClassId,
-    pub number: i32,
-    pub position: i32,
-    pub surface: Word<Surface>,
-    pub width_hundredths: i32,
-    pub height_hundredths: i32,
-    pub size_unit: Word<SizeUnit>,
-    pub materials: String,
-    pub weight: Word<Weight>,
-    pub replaces: Option<PlateId>,
-    pub rack_place: String,
-    pub note: String,
-    pub created_at: Instant,
-    pub version: i64,
-    pub procedure_version: ProcedureVersionId,
-    pub print: PrintRow,
-    pub person: PersonRow,
-    pub project: ProjectRow,
-    pub class_rules: ClassRow,
-    pub own_due_local: Option<String>,
-    /// The state of its student's enrolment.
-    pub state: Option<Word<EnrolmentState>>,
-}
-
-#[derive(Debug, Clone, Queryable)]
-pub struct PrintRow {
-    pub id: PrintId,
-    pub title: String,
-    pub edition_size: Option<i32>,
-    pub handed_in_at: Option<Instant>,
-    pub version: i64,
-}
-
-#[derive(Debug, Clone, Queryable)]
-pub struct PersonRow {
-    pub id: PersonId,
-    pub given_name: String,
-    pub family_name: String,
-    /// Since when no letters go to them, because their address was refused for good.
-    pub mail_rests_since: Option<Instant>,
-}
-
-#[derive(Debug, Clone, Queryable)]
-pub struct ProjectRow {
-    pub id: ProjectId,
-    pub title: String,
-    pub due_local: String,
-    pub edition_asked: i32,
-}
-
-#[derive(Debug, Clone, Queryable)]
-pub struct ClassRow {
-    pub go_ahead: bool,
-    pub gum_limit_days: Option<i32>,
-}
 
 /// One run of a step, as it is stored.
 #[derive(Debug, Clone, QueryableByName)]
@@ -249,7 +184,7 @@ pub fn folders(
     studio: StudioId,
     zone: Tz,
 ) -> Result<Vec<Folder>, Trouble> {
-    let rows = rows(db, which, owner)?;
+    let rows = row::rows(db, which, owner)?;
     if rows.is_empty() {
         return Ok(Vec::new());
     }
@@ -341,47 +276,6 @@ fn entry(run: &Run) -> Entry {
         settled,
         gummed_at: None,
     }
-}
-
-fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<PlateRow>, Trouble> {
-    let plates = plate::table
-        .inner_join(print::table.inner_join(project::table))
-        .inner_join(person::table)
-        .inner_join(class::table);
-    let query = with_own_due_and_seat!(plates).order((plate::number, plate::id)).select((
-        plate::id,
-        plate::class_id,
-        plate::number,
-        plate::position,
-        plate::surface,
-        plate::width_hundredths,
-        plate::height_hundredths,
-        plate::size_unit,
-        plate::materials,
-        plate::weight,
-        plate::replaces_id,
-        plate::rack_place,
-        plate::note,
-        plate::created_at,
-        plate::version,
-        plate::procedure_version_id,
-        (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
-        (person::id, person::given_name, person::family_name, person::mail_rests_since),
-        (project::id, project::title, project::due_local, project::edition_asked),
-        (class::go_ahead, class::gum_limit_days),
-        own_due::due_local.nullable(),
-        enrolment::state.nullable(),
-    ));
-    let mut query = query.filter(plate::class_id.eq(which.class())).into_boxed();
-    if let Some(owner) = owner {
-        query = query.filter(plate::person_id.eq(owner));
-    }
-    query = match which {
-        Which::Plate(_, id) => query.filter(plate::id.eq(id)),
-        Which::Print(_, id) => query.filter(plate::print_id.eq(id)),
-        Which::Class(_) => query,
-    };
-    Ok(query.load(db)?)
 }
 
 macro_rules! runs {

@@ -10,6 +10,7 @@ pub mod plans;
 pub mod premises;
 pub mod prints;
 pub mod procedures;
+mod row;
 pub mod runs;
 
 /// Joins a question about plates to the due date that is the person's own, where there is one, and to the person's seat.

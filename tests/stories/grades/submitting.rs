@@ -211,6 +211,50 @@ on_both! {
         assert!(page.read().contains("Choose one of: CR, NC."), "{}", page.read());
     }
 
+    fn a_class_without_letters_submits_the_percent(studio) {
+        set(studio);
+        let world = &studio.world;
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let page = instructor.post(&format!("{}/grades/rules", studio.class_path()), &but(&RULES, "scale", ""));
+        assert_eq!(page.status, 303, "{}", page.read());
+        let page = instructor.get(&format!("{}/grades/submit", studio.class_path()));
+        assert!(page.has("value=\"88 %|88\""), "{}", page.read());
+        assert_eq!(submit(studio, &instructor, &[(world.student, "88 %|88")]).status, 303);
+        assert_eq!(kept(studio, world.student)[0].1, "88 %");
+        let path = alone(studio, world.student);
+        assert!(instructor.get(&path).read().contains("the percent is the grade"));
+        let change = |letter: &str| {
+            let before = standing_id(studio, world.student);
+            instructor.post(&path, &[("way", "by-hand"), ("before", &before), ("letter", letter), ("reason", "Agreed.")])
+        };
+        for wrong in ["B+", "-3", "201", "", "88.123456"] {
+            let page = change(wrong);
+            assert_eq!(page.status, 422, "{wrong}");
+            assert!(page.has("id=\"decide-letter-complaint\""), "{wrong}: {}", page.read());
+        }
+        assert_eq!(change("91,5 %").status, 303);
+        assert_eq!(kept(studio, world.student)[1].1, "91.5 %");
+    }
+
+    /// Whose grade was submitted can have it changed after they left, and stays as they are in the class.
+    fn the_grade_of_who_left_can_still_be_changed(studio) {
+        set(studio);
+        let world = &studio.world;
+        let instructor = studio.signed_in(INSTRUCTOR);
+        submit(studio, &instructor, &[(world.student, "B+|88")]);
+        diesel::update(enrolment::table.filter(enrolment::person_id.eq_any([world.student, world.other_student])))
+            .set(enrolment::state.eq("withdrawn")).execute(&mut studio.connection()).unwrap();
+        assert_eq!(instructor.get(&alone(studio, world.other_student)).status, 404, "nothing was submitted");
+        let path = alone(studio, world.student);
+        assert_eq!(instructor.get(&path).status, 200);
+        let before = standing_id(studio, world.student);
+        let page = instructor.post(&path, &[("way", "by-hand"), ("before", &before), ("letter", "A-"), ("reason", "Appeal upheld.")]);
+        assert_eq!(page.status, 303, "{}", page.read());
+        let all = kept(studio, world.student);
+        assert_eq!((all.len(), all[1].1.as_str(), all[1].4.as_str()), (2, "A-", "Appeal upheld."));
+        assert_eq!(state(studio, world.student).0, "withdrawn");
+    }
+
     fn an_incomplete_holds_what_remains_and_lapses_by_itself(studio) {
         set(studio);
         let world = &studio.world;

@@ -70,6 +70,38 @@ fn names(bytes: &[u8]) -> Vec<String> {
         .collect()
 }
 
+on_both! {
+    /// Signed in, the term, the package: what is in it is what the tables of each class say, and each class keeps that it
+    /// was taken.
+    fn records_staff_take_a_term_in_three_taps(studio) {
+        set(studio);
+        let records = studio.signed_in(RECORDS);
+        let hall = records.get("/");
+        assert_eq!((hall.status, hall.location()), (303, "/records"));
+        let page = records.get("/records");
+        assert!(page.read().contains("1 of 2 submitted"), "{}", page.read());
+        let path = format!("/records/{}.zip", studio.world.term);
+        assert!(page.has(&format!("href=\"{path}\"")), "{}", page.text());
+        let package = records.get(&path);
+        assert_eq!(package.status, 200);
+        let all = names(&package.body);
+        for name in ["LIT-B/grades.csv", "LIT-B/roster.csv", "LIT-B/signoffs.csv", "README.txt", "columns.csv", "manifest-sha256.txt"] {
+            assert!(all.iter().any(|known| known == name), "{name}: {all:?}");
+        }
+        for name in ["scores", "attendance", "journal", "images", "data/"] {
+            assert!(!all.iter().any(|known| known.contains(name)), "{name}: {all:?}");
+        }
+        let grades = records.get(&format!("{}/records/grades.csv", studio.class_path())).text();
+        assert_eq!(text(&package.body, "LIT-B/grades.csv"), grades);
+        let manifest = text(&package.body, "manifest-sha256.txt");
+        assert!(manifest.contains(&tympan::secrets::sha256_hex(grades.as_bytes())), "{manifest}");
+        let told = studio.signed_in(STUDENT).get(&format!("{}/disclosures", studio.class_path())).read();
+        assert!(told.contains("term"), "{told}");
+        assert_eq!(records.get("/records/00000000-0000-0000-0000-000000000000.zip").status, 404);
+        assert_eq!(studio.signed_in(INSTRUCTOR).get(&path).status, 403);
+    }
+}
+
 fn text(bytes: &[u8], name: &str) -> String {
     let place = names(bytes).iter().position(|known| known == name).unwrap_or_else(|| panic!("no {name}"));
     let mut zip = ZipArchive::new(Cursor::new(bytes)).unwrap();

@@ -25,7 +25,7 @@ export default async function (story) {
   await story.part("changes one with a reason", async () => {
     await instructor.page.locator("a.link-row").first().click();
     await instructor.look("decide");
-    await instructor.page.getByLabel("Chosen by hand").check();
+    await instructor.page.getByRole("radio", { name: "Chosen by hand" }).check();
     await instructor.page.getByLabel("Letter, where chosen by hand").selectOption({ index: 1 });
     await instructor.page.getByLabel("Reason").fill("Agreed after the critique.");
     await instructor.page.locator("main button[type=submit]").click();
