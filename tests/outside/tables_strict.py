@@ -25,7 +25,7 @@ from pathlib import Path
 PROGRAM = os.environ.get("TYMPAN_BIN", "target/debug/tympan")
 AT = "2026-11-10T19:20:00Z"
 TERM = "Term of September 2026"
-TABLES = ["roster", "prints", "plates", "etches", "signoffs", "grades", "scores", "journal", "columns"]
+TABLES = ["roster", "prints", "plates", "etches", "signoffs", "grades", "scores", "attendance", "goals", "journal", "columns"]
 MANY = 100_000  # so that holding them would need more than the program needs at its start
 DANGERS = set("=+-@\t\r\n\0＝＋－＠")
 NUMBER = re.compile(r"-?\d+(\.\d+)?")
@@ -166,7 +166,7 @@ def main():
     people = {row["person_id"] for row in read["roster"][0]}
     plates = {row["plate_id"] for row in read["plates"][0]}
     prints = {row["print_id"] for row in read["prints"][0]}
-    for table in ("prints", "plates", "signoffs", "grades", "scores", "etches"):
+    for table in ("prints", "plates", "signoffs", "attendance", "grades", "scores", "etches"):
         assert all(row["person_id"] in people for row in read[table][0]), table
     assert all(row["print_id"] in prints for row in read["plates"][0])
     assert all(row["plate_id"] in plates for row in read["etches"][0])
