@@ -20,8 +20,8 @@ use crate::trade::spelled::Spelled;
 /// What is asked for.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Order {
-    /// Which table: roster, prints, plates, etches, signoffs, grades, scores, journal, columns, or oneroster for a
-    /// zip file that follows the OneRoster 1.2 CSV binding.
+    /// Which table: roster, prints, plates, etches, signoffs, grades, scores, attendance, goals, journal, columns, or
+    /// oneroster for a zip file that follows the OneRoster 1.2 CSV binding.
     pub what: String,
     /// The class's code, such as LIT-B.
     #[arg(long)]

@@ -3,10 +3,12 @@
 use std::io::Write;
 use std::path::PathBuf;
 
+use chrono::NaiveDate;
 use clap::Subcommand;
 
 use crate::clock::Clock;
 use crate::commands::foundation::build_house;
+use crate::exchange::oneroster;
 use crate::exchange::roster::MOST_BYTES;
 use crate::ids::{ClassId, PersonId};
 use crate::pages::answer::remarks;
@@ -22,7 +24,8 @@ use crate::trouble::Trouble;
 /// What can be brought in.
 #[derive(Debug, Subcommand)]
 pub enum What {
-    /// A class list (CSV): print what it would do, and do it with --apply.
+    /// A class list (CSV, or a zip file that follows the OneRoster 1.2 CSV binding): print what it would do, and do it
+    /// with --apply.
     Roster {
         file: PathBuf,
         /// The class's code, such as LIT-B.
@@ -82,6 +85,7 @@ pub async fn bring(house: &House, bytes: Vec<u8>, order: &Order<'_>) -> Result<V
     let (class, zone) =
         found.ok_or_else(|| format!("There is no class “{}” in a term “{}”.", order.class, order.term))?;
     let zone: chrono_tz::Tz = zone.parse().map_err(|error| format!("The term's zone: {error}"))?;
+    let bytes = unpacked(house, bytes, class, order.class, house.now().local_date(zone))?;
     if !order.apply {
         let looked = house.db.read(move |db| import::look(db, class, &bytes)).await.map_err(say)?;
         return Ok(told::lines(&looked, &house.speech));
@@ -106,6 +110,22 @@ pub async fn bring(house: &House, bytes: Vec<u8>, order: &Order<'_>) -> Result<V
         .await
         .map_err(say)?;
     Ok(told::lines(&looked, &house.speech))
+}
+
+/// A package of the OneRoster CSV binding gives the list of this class; anything else is the list itself.
+fn unpacked(
+    house: &House,
+    bytes: Vec<u8>,
+    class: ClassId,
+    code: &str,
+    today: NaiveDate,
+) -> Result<Vec<u8>, String> {
+    if !oneroster::is_package(&bytes) {
+        return Ok(bytes);
+    }
+    oneroster::list(&bytes, class.as_str(), code, today).map_err(|wrong| {
+        wrong.iter().map(|remark| house.speech.remark(remark)).collect::<Vec<_>>().join("\n")
+    })
 }
 
 /// The only instructor of the class, or the one named.

@@ -43,8 +43,8 @@ enum Command {
     /// Bring in what stands in a file.
     #[command(subcommand)]
     Import(import::What),
-    /// Write a table of a class into a file (CSV): roster, prints, plates, etches, signoffs, grades, scores, journal,
-    /// columns.
+    /// Write a table of a class into a file (CSV): roster, prints, plates, etches, signoffs, grades, scores, attendance,
+    /// goals, journal, columns.
     Export(export::Order),
     /// Write one zip file of a class or a whole term, for a department to keep.
     Archive(archive::Order),

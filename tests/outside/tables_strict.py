@@ -25,28 +25,38 @@ from pathlib import Path
 PROGRAM = os.environ.get("TYMPAN_BIN", "target/debug/tympan")
 AT = "2026-11-10T19:20:00Z"
 TERM = "Term of September 2026"
-TABLES = ["roster", "prints", "plates", "etches", "signoffs", "grades", "scores", "journal", "columns"]
+TABLES = ["roster", "prints", "plates", "etches", "signoffs", "grades", "scores", "attendance", "goals", "journal", "columns"]
 MANY = 100_000  # so that holding them would need more than the program needs at its start
 DANGERS = set("=+-@\t\r\n\0＝＋－＠")
 NUMBER = re.compile(r"-?\d+(\.\d+)?")
 INSTANT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z")
 
 
-def furnish(folder):
-    """A demo school in the folder; the server is stopped once it has made it."""
+def start(folder):
+    """A demo school in the folder, its server, and what the server said: the address and the sign-ins."""
     log = open(folder / "log", "w", encoding="utf-8")
     demo = subprocess.Popen(
         [PROGRAM, "demo", "--at", AT, "--listen", "127.0.0.1:0", "--folder", str(folder / "school")],
         stdin=subprocess.DEVNULL, stdout=log, stderr=subprocess.STDOUT)
     deadline = time.monotonic() + 300
-    while "sign-in instructor:" not in (folder / "log").read_text("utf-8"):
+    while "sign-in student:" not in (said := (folder / "log").read_text("utf-8")):
         if demo.poll() is not None or time.monotonic() > deadline:
-            sys.exit("the demo school was not made: " + (folder / "log").read_text("utf-8")[-500:])
+            sys.exit("the demo school was not made: " + said[-500:])
         time.sleep(0.2)
-    time.sleep(0.5)
+    return folder / "school", demo, dict(line.split(": ", 1) for line in said.splitlines() if ": " in line)
+
+
+def stop(demo):
     demo.send_signal(signal.SIGTERM)
     demo.wait(60)
-    return folder / "school"
+
+
+def furnish(folder):
+    """A demo school in the folder; the server is stopped once it has made it."""
+    school, demo, _ = start(folder)
+    time.sleep(0.5)
+    stop(demo)
+    return school
 
 
 def export(school, *more):
@@ -156,7 +166,7 @@ def main():
     people = {row["person_id"] for row in read["roster"][0]}
     plates = {row["plate_id"] for row in read["plates"][0]}
     prints = {row["print_id"] for row in read["prints"][0]}
-    for table in ("prints", "plates", "signoffs", "grades", "scores", "etches"):
+    for table in ("prints", "plates", "signoffs", "attendance", "grades", "scores", "etches"):
         assert all(row["person_id"] in people for row in read[table][0]), table
     assert all(row["print_id"] in prints for row in read["plates"][0])
     assert all(row["plate_id"] in plates for row in read["etches"][0])
