@@ -128,7 +128,8 @@ def check_against_scores(package, scores):
             assert key not in results or score["corrects_score_id"] == results[key]["sourcedId"], score
             continue
         result = results[key]
-        assert result["sourcedId"] == score["score_id"], (result, score)
+        # A correction is the same result; the record at hand corrects no mark twice.
+        assert result["sourcedId"] == (score["corrects_score_id"] or score["score_id"]), (result, score)
         status = {"graded": "fully graded", "excused": "exempt", "missing": "not submitted", "pending": "submitted"}[score["status"]]
         assert result["scoreStatus"] == status and (result["missing"] == "true") == (score["status"] == "missing"), (result, score)
         points = score["points"] and Fraction(score["points"])

@@ -94,6 +94,8 @@ fn after(last: NaiveDate) -> String {
 
 fn put_frame(package: &mut Package, frame: &Frame, school: &str, year: i32) {
     let class = &frame.class;
+    // A summer term that reaches into July lies within its year all the same.
+    let year_ends = format!("{year}-07-01").max(after(class.term.ends));
     package.add("orgs", &frame.school, &[("name", school.to_owned()), ("type", "school".to_owned())]);
     package.add(
         "orgs",
@@ -111,7 +113,7 @@ fn put_frame(package: &mut Package, frame: &Frame, school: &str, year: i32) {
             ("title", format!("{}/{year}", year - 1)),
             ("type", "schoolYear".to_owned()),
             ("startDate", format!("{}-07-01", year - 1)),
-            ("endDate", format!("{year}-07-01")),
+            ("endDate", year_ends),
             ("schoolYear", format!("{year:04}")),
         ],
     );
@@ -152,7 +154,6 @@ fn put_frame(package: &mut Package, frame: &Frame, school: &str, year: i32) {
 }
 
 fn put_people(package: &mut Package, frame: &Frame, everybody: &[Member]) {
-    let starts = day(frame.class.term.starts);
     let mut first_teacher = true;
     for one in everybody {
         let Some(id) = frame.people.get(&one.person) else { continue };
@@ -187,6 +188,9 @@ fn put_people(package: &mut Package, frame: &Frame, everybody: &[Member]) {
                 ("orgSourcedId", frame.school.clone()),
             ],
         );
+        let (in_force, starts) = (members::in_force(one), frame.class.term.starts);
+        // Who left before the term began was there for no day of it: a range that ends before it begins is none.
+        let begins = if in_force { starts } else { starts.min(one.since) };
         let primary = one.role.0 == Role::Instructor && std::mem::take(&mut first_teacher);
         package.add(
             "enrollments",
@@ -197,8 +201,8 @@ fn put_people(package: &mut Package, frame: &Frame, everybody: &[Member]) {
                 ("userSourcedId", id.clone()),
                 ("role", enrolled.to_owned()),
                 ("primary", primary.to_string()),
-                ("beginDate", starts.clone()),
-                ("endDate", if members::in_force(one) { String::new() } else { day(one.since) }),
+                ("beginDate", day(begins)),
+                ("endDate", if in_force { String::new() } else { day(one.since) }),
                 ("metadata.listing", one.listing.clone().unwrap_or_default()),
             ],
         );
@@ -261,9 +265,10 @@ fn put_result(
         Status::Missing => ("not submitted", true),
         Status::Pending => ("submitted", false),
     };
+    // A correction is the same result with another score.
     package.add(
         "results",
-        score.id.as_str(),
+        score.root.as_str(),
         &[
             ("lineItemSourcedId", assessment.id.to_string()),
             ("studentSourcedId", id.to_owned()),

@@ -78,14 +78,18 @@ impl Package {
     pub fn read<R: Read + Seek>(parcel: &mut Parcel<R>) -> Result<Self, Vec<Remark>> {
         let modes = modes(parcel).map_err(|remark| vec![remark])?;
         let mut package = Self::default();
-        let mut wrong = Vec::new();
+        let (mut wrong, mut unreadable) = (Vec::new(), Vec::new());
         for (name, mode) in &modes {
             let there = parcel.has(&format!("{name}.csv"));
             match (mode.as_str(), there) {
                 ("absent", true) => wrong.push(about("oneroster-absent-there", name)),
                 ("bulk", false) => wrong.push(about("oneroster-file-missing", name)),
                 ("delta", _) => wrong.push(about("oneroster-delta", name)),
-                _ => {}
+                ("absent" | "bulk", _) => {}
+                (other, _) => {
+                    let short: String = other.chars().take(40).collect();
+                    wrong.push(about("oneroster-mode", name).with("value", short));
+                }
             }
         }
         if !wrong.is_empty() {
@@ -96,20 +100,26 @@ impl Package {
                 Ok(rows) => {
                     package.0.insert(known.name, rows);
                 }
-                Err(remark) => wrong.push(remark),
+                Err(remark) => {
+                    unreadable.push(known.name);
+                    wrong.push(remark);
+                }
             }
         }
-        package.check_references(&mut wrong);
+        package.check_references(&unreadable, &mut wrong);
         wrong.truncate(MOST_SAID);
         if wrong.is_empty() { Ok(package) } else { Err(wrong) }
     }
 
-    fn check_references(&self, wrong: &mut Vec<Remark>) {
+    /// References into a file that could not be read are not looked at: why it could not is the one thing to mend.
+    fn check_references(&self, unreadable: &[&str], wrong: &mut Vec<Remark>) {
         for known in FILES {
             let Some(rows) = self.0.get(known.name) else { continue };
             for (id, row) in rows {
                 for column in known.columns {
-                    let Some(other) = column.names else { continue };
+                    let Some(other) = column.names.filter(|other| !unreadable.contains(other)) else {
+                        continue;
+                    };
                     let Some(value) = row.get(column.name) else { continue };
                     for named in value.split(',') {
                         if self.0.get(other).is_none_or(|rows| !rows.contains_key(named)) {

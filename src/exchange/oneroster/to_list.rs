@@ -34,6 +34,11 @@ pub struct Wanted<'a> {
 pub fn list(bytes: &[u8], id: &str, code: &str, today: NaiveDate) -> Result<Vec<u8>, Vec<Remark>> {
     let mut parcel = Parcel::open(Cursor::new(bytes), LIMITS).map_err(|remark| vec![remark])?;
     let package = Package::read(&mut parcel)?;
+    for needed in ["enrollments", "users"] {
+        if !package.0.contains_key(needed) {
+            return Err(vec![Remark::new("oneroster-needed").with("file", needed)]);
+        }
+    }
     let class = class_of(&package, Wanted { id, code }).map_err(|remark| vec![remark])?;
     let mut out = csv::Writer::from_writer(Vec::new());
     let written = |_error: csv::Error| vec![Remark::new("oneroster-no-package")];

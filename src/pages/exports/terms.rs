@@ -46,11 +46,8 @@ struct ClassView {
 /// The terms, the newest first.
 pub async fn page(ask: Ask) -> Reply {
     ask.confirmed()?;
-    let (terms, classes, known) = ask
-        .house
-        .db
-        .read(|db| Ok((terms::terms(db)?, making::classes(db)?, submissions(db)?)))
-        .await?;
+    let (terms, classes, known) =
+        ask.house.db.read(|db| Ok((terms::terms(db)?, making::classes(db)?, submissions(db)?))).await?;
     let class = |line: &ClassLine| {
         let Submissions { students, submitted } = known.get(&line.id).copied().unwrap_or_default();
         ClassView {
@@ -118,5 +115,9 @@ pub async fn send(ask: Ask, term: web::Path<TermId>) -> Reply {
             Ok(())
         })
         .await?;
-    Ok(deliver(spooled, &file_name(&format!("{name} {}.zip", now.utc().format("%Y-%m-%d"))), "application/zip"))
+    Ok(deliver(
+        spooled,
+        &file_name(&format!("{name} {}.zip", now.utc().format("%Y-%m-%d"))),
+        "application/zip",
+    ))
 }

@@ -103,9 +103,11 @@ pub fn submissions(db: &mut AnyConnection) -> Result<HashMap<ClassId, Submission
         .select((enrolment::class_id, count_star()))
         .load(db)?;
     let submitted: Vec<(ClassId, i64)> = submitted_grade::table
-        .inner_join(enrolment::table.on(
-            enrolment::class_id.eq(submitted_grade::class_id).and(enrolment::person_id.eq(submitted_grade::person_id)),
-        ))
+        .inner_join(
+            enrolment::table.on(enrolment::class_id
+                .eq(submitted_grade::class_id)
+                .and(enrolment::person_id.eq(submitted_grade::person_id))),
+        )
         .filter(submitted_grade::superseded_at.is_null().and(in_force()))
         .group_by(submitted_grade::class_id)
         .select((submitted_grade::class_id, count_star()))

@@ -133,7 +133,12 @@ fn letter(basis: Basis, letters: &Letters, book: &Book, grade: Option<&Grade>) -
 }
 
 /// A grade chosen by hand as it is stored: one of the letters of the basis, or a percent where the class gives none.
-pub(super) fn chosen(look: &Look, one: &Candidate, field: &'static str, told: &str) -> Result<String, Trouble> {
+pub(super) fn chosen(
+    look: &Look,
+    one: &Candidate,
+    field: &'static str,
+    told: &str,
+) -> Result<String, Trouble> {
     let choices = look.choices(one.basis);
     if choices.iter().any(|known| known == told) {
         return Ok(told.to_owned());

@@ -100,9 +100,7 @@ impl Tx<'_> {
                 let letter = check_seen(one, seen).map_err(|remark| Trouble::about("way", remark))?;
                 Kept::new(How::Reckoned, &letter)
             }
-            Decision::ByHand { letter } => {
-                Kept::new(How::ByHand, &chosen(&look, one, "letter", letter)?)
-            }
+            Decision::ByHand { letter } => Kept::new(How::ByHand, &chosen(&look, one, "letter", letter)?),
             Decision::Incomplete { remains, until, lapses_to } => {
                 let lapses_to = chosen(&look, one, "lapses_to", lapses_to)?;
                 if *until <= self.now.local_date(zone) {

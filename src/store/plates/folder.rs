@@ -10,9 +10,7 @@ use diesel::prelude::*;
 use diesel::sql_types::{BigInt, Bool, Integer, Nullable, Text};
 
 use crate::clock::Instant;
-use crate::ids::{
-    AllowanceId, ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, StepRunId, StudioId,
-};
+use crate::ids::{AllowanceId, ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, StepRunId, StudioId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;

@@ -80,7 +80,11 @@ pub struct ClassRow {
 }
 
 /// The question of each kind in one type, so that diesel makes its text once a connection and not at every look.
-pub(super) fn rows(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<PlateRow>, Trouble> {
+pub(super) fn rows(
+    db: &mut AnyConnection,
+    which: Which,
+    owner: Option<PersonId>,
+) -> Result<Vec<PlateRow>, Trouble> {
     macro_rules! asked {
         ($($condition:expr),*) => {{
             let plates = plate::table
