@@ -3350,6 +3350,24 @@ dates-month-10 = Oct
 dates-month-11 = Nov
 dates-month-12 = Dec
 
+## ---- finding: people, prints, plates, containers ----
+search-title = Find
+search-q = What to look for
+search-q-hint = A few letters, or the number of a plate. Capital letters and accents make no difference.
+search-button = Find
+layout-find-hint = Name, print, number
+search-prints = Prints
+search-more = { $count ->
+    [one] One more fits. Type more letters to see it.
+   *[other] { $count } more fit. Type more letters to see fewer.
+}
+search-finished = finished
+search-nothing = Nothing fits “{ $asked }”.
+search-about-student = You can look for your own prints by title, your own plates by number, and the containers on the shelf by their letter or by what is written on them.
+search-about-staff = You can look for people by name, prints by title or by who makes them, plates by number, and containers by their letter or by what is written on them.
+search-about-safety = You can look for the containers on the shelf by their letter or by what is written on them.
+search-about-records = You can look for the people of the class by name.
+
 ## ---- layout, trouble, words used everywhere ----
 layout-skip = Skip to the page
 layout-pages = Pages

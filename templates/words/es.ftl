@@ -3366,6 +3366,24 @@ dates-month-10 = oct
 dates-month-11 = nov
 dates-month-12 = dic
 
+## ---- buscar: personas, estampas, planchas, recipientes ----
+search-title = Buscar
+search-q = Qué buscar
+search-q-hint = Unas letras, o el número de una plancha. Las mayúsculas y los acentos no importan.
+search-button = Buscar
+layout-find-hint = Nombre, estampa, número
+search-prints = Estampas
+search-more = { $count ->
+    [one] Hay una coincidencia más. Escriba más letras para verla.
+   *[other] Hay { $count } coincidencias más. Escriba más letras para ver menos.
+}
+search-finished = acabado
+search-nothing = Nada coincide con «{ $asked }».
+search-about-student = Puede buscar sus propias estampas por el título, sus propias planchas por el número y los recipientes del estante por su letra o por lo que llevan escrito.
+search-about-staff = Puede buscar personas por el nombre, estampas por el título o por quién las hace, planchas por el número y recipientes por su letra o por lo que llevan escrito.
+search-about-safety = Puede buscar los recipientes del estante por su letra o por lo que llevan escrito.
+search-about-records = Puede buscar las personas de la clase por el nombre.
+
 ## ---- layout, trouble, words used everywhere ----
 layout-skip = Ir al contenido
 layout-pages = Páginas

@@ -6,6 +6,7 @@ mod demo;
 mod doors;
 mod entrance;
 mod etches;
+mod finding;
 mod grades;
 mod languages;
 mod letters;

@@ -3,6 +3,7 @@
 pub mod class;
 pub mod plate;
 pub mod plates;
+pub mod search;
 pub mod square;
 pub mod today;
 
