@@ -16,7 +16,7 @@ fn search(studio: &Studio, visitor: &Visitor, typed: &str) -> Page {
 }
 
 /// A print of somebody with one plate.
-fn print_of(studio: &Studio, things: &Things, person: PersonId, title: &str, number: i32) -> PlateId {
+pub fn print_of(studio: &Studio, things: &Things, person: PersonId, title: &str, number: i32) -> PlateId {
     let (db, world) = (&mut studio.connection(), &studio.world);
     let (print_id, plate_id): (PrintId, PlateId) = (Id::new(NOW), Id::new(NOW));
     diesel::insert_into(print::table)

@@ -7,6 +7,7 @@ mod doors;
 mod entrance;
 mod etches;
 mod finding;
+mod fresh_class;
 mod grades;
 mod languages;
 mod letters;
