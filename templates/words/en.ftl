@@ -315,6 +315,7 @@ people-hall-class = Class
 people-hall-term = Term
 people-hall-role = You are
 people-hall-empty = You are in no class yet. The instructor adds you from the class list.
+people-hall-empty-keeper = You stand in no class yourself. Terms, classes and people are kept under School.
 people-sign-in = Sign in
 people-sign-in-email = E-mail
 people-sign-in-password = Password

@@ -331,6 +331,7 @@ people-hall-class = Clase
 people-hall-term = Periodo
 people-hall-role = Usted es
 people-hall-empty = Todavía no está en ninguna clase. El docente le añade desde la lista de clase.
+people-hall-empty-keeper = Usted no está en ninguna clase. Los periodos, las clases y las personas se llevan en «Escuela».
 people-sign-in = Entrar
 people-sign-in-email = Correo electrónico
 people-sign-in-password = Contraseña

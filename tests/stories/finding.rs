@@ -79,6 +79,12 @@ on_both! {
                 let page = search(studio, &visitor, typed);
                 assert!(page.has(&format!("/containers/{}\"", things.gum)), "{email} {typed}: {}", page.read());
             }
+            diesel::update(container::table.find(things.acid))
+                .set(container::do_not_use.eq(Some("the cap leaks")))
+                .execute(&mut studio.connection())
+                .unwrap();
+            let leaking = search(studio, &visitor, "A1");
+            assert!(leaking.read().contains("A1 phosphoric acid") && leaking.read().contains("do not use"), "{}", leaking.read());
             for typed in ["41", "#41", " plate 41 "] {
                 let page = search(studio, &visitor, typed);
                 let goes = format!("{}/plates/{theirs}", studio.class_path());

@@ -78,7 +78,7 @@ struct ContainerLine {
     mark: String,
     words: String,
     /// Why it is not to be used, where it is not.
-    not: Option<String>,
+    unusable: Option<String>,
 }
 
 /// Everything of the class that this person may find.
@@ -249,7 +249,7 @@ fn held(ask: &InClass, sought: &Sought, ground: &Ground) -> Vec<ContainerLine> {
         if !sought.finds(&format!("{mark} {} {} {words}", one.letter, one.number)) {
             continue;
         }
-        let not = match one.usable(today) {
+        let unusable = match one.usable(today) {
             Usable::Yes => None,
             Usable::PastDiscard => Some("studio-past-discard"),
             Usable::DoNotUse => Some("studio-do-not-use"),
@@ -259,7 +259,7 @@ fn held(ask: &InClass, sought: &Sought, ground: &Ground) -> Vec<ContainerLine> {
             true => ask.path(&format!("/containers/{}", one.id)),
             false => ask.path(&format!("/containers#container-{}", one.id)),
         };
-        found.push(ContainerLine { path, mark, words, not: not.map(|key| speech.plain(key)) });
+        found.push(ContainerLine { path, mark, words, unusable: unusable.map(|key| speech.plain(key)) });
     }
     found
 }

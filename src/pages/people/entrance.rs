@@ -10,21 +10,65 @@ use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::gate;
 use crate::pages::limits::address_of;
+use crate::pages::roster::role_key;
 use crate::passwords::rule;
 use crate::secrets;
-use crate::store::Scope;
 use crate::store::people::accounts;
+use crate::store::{AnyConnection, Scope};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
-/// Where everybody starts: straight into the class where there is but one.
+/// A class on the way in: where it begins for this person, and what they are there.
+#[derive(serde::Serialize)]
+struct WayIn {
+    path: String,
+    title: String,
+    term: String,
+    role: String,
+}
+
+/// Where everybody starts: straight into the class where there is but one. Records staff and the safety officer have a
+/// way into every class.
 pub async fn hall(ask: Ask) -> Reply {
     let person = ask.person()?.clone();
-    let classes = ask.house.db.read(move |db| accounts::classes_of(db, person.id)).await?;
-    match classes.as_slice() {
-        [only] if !person.keeper && !person.records => Ok(see_other(format!("/classes/{}", only.class))),
-        _ => ask.show("people/hall", "people-hall", &serde_json::json!({ "classes": classes })),
+    let of_school = match (person.records, person.safety_officer) {
+        (true, _) => Some(("/people", "people-right-records")),
+        (false, true) => Some(("/sign-offs", "people-right-safety-officer")),
+        (false, false) => None,
+    };
+    let read = move |db: &mut AnyConnection| {
+        let all = if of_school.is_some() { accounts::classes_of_school(db)? } else { Vec::new() };
+        Ok((accounts::classes_of(db, person.id)?, all))
+    };
+    let (own, all) = ask.house.db.read(read).await?;
+    if let ([only], false, None) = (own.as_slice(), person.keeper, of_school) {
+        return Ok(see_other(format!("/classes/{}", only.class)));
     }
+    let speech = &ask.house.speech;
+    let mut classes: Vec<WayIn> = Vec::new();
+    for (class, title, term) in
+        all.into_iter().filter(|(class, ..)| own.iter().all(|one| one.class != *class))
+    {
+        let Some((first, right)) = of_school else { continue };
+        classes.push(WayIn {
+            path: format!("/classes/{class}{first}"),
+            title,
+            term,
+            role: speech.plain(right),
+        });
+    }
+    let own = own.into_iter().map(|one| WayIn {
+        path: format!("/classes/{}", one.class),
+        title: one.title,
+        term: one.term,
+        role: speech.plain(role_key(one.role.0)),
+    });
+    classes.splice(0..0, own);
+    ask.show(
+        "people/hall",
+        "people-hall",
+        &serde_json::json!({ "classes": classes, "keeper": person.keeper }),
+    )
 }
 
 /// The sign-in page.

@@ -4,11 +4,12 @@ import { openLeaf } from "../leaf.mjs";
 
 export const title = "WCAG 2.2 measured on the main pages of everybody: targets, focus, reflow, text spacing, zoom, keyboard, motion";
 
-// The main pages of each person; what begins with “>” is the first link of the page before it that fits.
+// The main pages of each person; what begins with “>” is the first link of the page before it
+// that fits, what begins with “+” stands under the page before it.
 const CLASS_PAGES = {
-  student: ["", "/plates", ">/plates/[0-9a-f-]+$", ">/plan$", "/etches", ">/etches/[0-9a-f-]{36}$", "/prints/new", "/mix", "/sign-offs", "/grades", "/studio", "/containers", "/projects", "/splash", "/search?q=a"],
+  student: ["", "/plates", ">/plates/[0-9a-f-]+$", "+/plan", "/etches", ">/etches/[0-9a-f-]{36}$", "/prints/new", "/mix", "/sign-offs", "/grades", "/studio", "/containers", "/projects", "/splash", "/search?q=a"],
   assistant: ["", "/people", "/plates", ">/plates/[0-9a-f-]+$", "/sign-offs", "/studio/hours", "/containers", "/mix/tonight"],
-  instructor: ["", "/all", "/people", ">/people/[0-9a-f-]{36}$", "/plates", ">/plates/[0-9a-f-]+$", ">/proofs$", "/plan", "/etches", "/sign-offs", "/grades", ">/assessments/[0-9a-f-]{36}$", "/criteria", "/rolls", "/settings", "/settings/projects", "/settings/procedures", "/records", "/letters", "/search?q=a"],
+  instructor: ["", "/all", "/people", ">/people/[0-9a-f-]{36}$", "/plates", ">/plates/[0-9a-f-]+$", "+/proofs", "/plan", "/etches", "/sign-offs", "/grades", ">/assessments/[0-9a-f-]{36}$", "/criteria", "/rolls", "/settings", "/settings/projects", "/settings/procedures", "/records", "/letters", "/search?q=a"],
   "safety officer": ["/sign-offs", "/sign-offs/cleared", "/studio", "/containers"],
   records: ["/people", "/sign-offs/record", "/grades/submitted", "/records"],
 };
@@ -28,7 +29,7 @@ export default async function wcag(story) {
     const sheet = (body) => `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>A leaf</title><link rel="stylesheet" href="/leaf.css"></head><body><main><h1>A leaf</h1>${body}</main></body></html>`;
     const leaf = await openLeaf({
       "/favicon.ico": "",
-      "/leaf.css": "body { margin: 0 } .low { width: 10px; height: 10px; padding: 0; overflow: hidden } .bare:focus { outline: none } .wide { width: 25rem } .cut { width: 6rem; height: 1.2rem; overflow: hidden } .over { position: fixed; inset: auto 0 0 0; height: 300px; background: #fff } .tall { height: 3000px } .moves { transition: opacity 2s }",
+      "/leaf.css": "body { margin: 0 } .low { width: 10px; height: 10px; padding: 0; overflow: hidden } .bare:focus { outline: none } .wide { width: 25rem } .cut { width: 6rem; height: 1.2rem; overflow: hidden } .over { position: fixed; inset: auto 0 0 0; height: 300px; margin: 0; background: #fff } .tall { height: 3000px } .moves { transition: opacity 2s }",
       "/small.html": sheet('<button class="low">a</button><button class="low">b</button>'),
       "/ring.html": sheet('<button class="bare">No ring</button>'),
       "/wide.html": sheet('<p class="wide">wide</p>'),
@@ -68,11 +69,11 @@ export default async function wcag(story) {
       await visitor.go("/");
       const first = await page.evaluate(() => [location.pathname, ...[...document.querySelectorAll("a[href]")].map((link) => link.pathname)].find((path) => /^\/classes\/[0-9a-f-]{36}/.test(path)));
       const home = first.split("/").slice(0, 3).join("/");
-      paths = [...paths, ...CLASS_PAGES[role].map((path) => (path.startsWith(">") ? path : home + path))];
+      paths = [...paths, ...CLASS_PAGES[role].map((path) => (/^[>+]/.test(path) ? path : home + path))];
     }
     for (const path of paths) {
       await story.check(`${role}: ${path.replace(/[0-9a-f-]{36}/, "…")}`, async () => {
-        let next = path;
+        let next = path.startsWith("+") ? new URL(page.url()).pathname + path.slice(1) : path;
         if (path.startsWith(">")) {
           const links = await page.evaluate(() => [...document.querySelectorAll("main a[href]")].map((link) => link.pathname));
           next = links.find((link) => new RegExp(path.slice(1)).test(link));
