@@ -355,9 +355,10 @@ static DOORS: &[Door] = &[
         Who::InClass(INSTRUCTOR),
         to!(procedures::pictures::remove),
     ),
-    // ---- overview: today, the class, plates ----
+    // ---- overview: today, the class, plates, finding ----
     get("/classes/{class}", Who::InClass(CLASS_SEATS), to!(overview::today::page)),
     get("/classes/{class}/all", Who::InClass(STAFF_SEATS), to!(overview::class::page)),
+    get("/classes/{class}/search", Who::InClass(ALL_SEATS), to!(overview::search::page)),
     get("/classes/{class}/plates", Who::InClass(CLASS_SEATS), to!(overview::plates::page)),
     get("/classes/{class}/plates/{plate}", Who::InClass(CLASS_SEATS), to!(overview::plate::page)),
     // ---- plans: of a plate, of the class ----

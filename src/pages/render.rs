@@ -209,6 +209,10 @@ impl Ask {
                 .filter(|place| place.seat == Seat::Instructor)
                 .map(|place| format!("/classes/{}/settings", place.class)),
             "class_path": place.map(|place| format!("/classes/{}", place.class)),
+            // The page of what was found has the field itself.
+            "find": place
+                .map(|place| format!("/classes/{}/search", place.class))
+                .filter(|path| self.request.path() != path),
             "studio": place.map(|place| place.studio_name.clone()),
             "eyewash": place.map(|place| place.eyewash.clone()),
             "packs": place

@@ -2,6 +2,7 @@
 
 pub mod dates;
 pub mod figures;
+pub mod folding;
 pub mod language;
 pub mod say;
 

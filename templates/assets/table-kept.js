@@ -45,8 +45,29 @@ const remove = (store, key) => work(store, "readwrite", (every) => every.delete(
 export const pack = (path) => get("packs", path);
 export const packs = () => all("packs");
 export const running = (path) => get("running", path);
-export const keepRunning = (one) => put("running", one);
-export const dropRunning = (path) => remove("running", path);
+
+let tabs = null;
+
+/** The other tabs of this phone, where the browser can tell them something. */
+function others() {
+  if ("BroadcastChannel" in globalThis) tabs ??= new BroadcastChannel("tympan-running");
+  return tabs;
+}
+
+/** What runs on a plate. Other tabs with the same plate hear of it, so that two tabs are one etch. */
+export async function keepRunning(one) {
+  await put("running", one);
+  others()?.postMessage({ path: one.path, left: null });
+}
+
+/** It runs no more: it was taken back, or its entry is stored ("stored"). */
+export async function dropRunning(path, left = "back") {
+  await remove("running", path);
+  others()?.postMessage({ path, left });
+}
+
+/** Calls `deed` with { path, left } when another tab changed what runs. */
+export const hearOthers = (deed) => others()?.addEventListener("message", (event) => deed(event.data));
 export const waiting = () => all("waiting");
 
 /** Packs as they came from the studio's record; older ones of anybody go. */

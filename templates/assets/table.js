@@ -156,6 +156,7 @@ async function begun(now) {
   const first = own.taps[0];
   if (pack.wants_etch && now < first.at + LEAD_MS) return;
   own.told = true;
+  if ((await kept.running(own.path))?.told) return; // another tab was quicker
   await kept.keepRunning(own);
   await kept.line({ id: crypto.randomUUID(), person: own.person, path: pack.path, fields: [
     ["person", own.person], ["says", "began"], ["run", own.run], ["step", pack.step],
@@ -339,7 +340,7 @@ async function send() {
     own.lined = false;
     return complain(mine.problem);
   }
-  if (!mine) await kept.dropRunning(pack.path);
+  if (!mine) await kept.dropRunning(pack.path, "stored");
   stage("kept");
   part("kept-words").textContent = mine ? say("waits", { count: standing.mine }) : say("stored");
   await others();
@@ -385,6 +386,28 @@ async function takeUp() {
   }
 }
 
+/** Another tab of this phone tapped something, wrote it down, or took it back. */
+async function takeOver({ path, left }) {
+  if (path !== pack.path || (main.dataset.stage === "kept" && left !== "stored")) return;
+  const here = await kept.running(path);
+  if (here && here.person !== pack.person) return;
+  own = here ?? null;
+  heard = Date.now();
+  if (left === "stored" || own?.lined) {
+    stage("kept");
+    part("kept-words").textContent = left === "stored" ? say("stored") : say("waits", { count: (await kept.waiting()).length });
+    return letSleep();
+  }
+  if (!own) {
+    tell("alert", "");
+    await letSleep();
+    return stage("before");
+  }
+  const last = own.taps.at(-1);
+  tell("alert", last.kind === "stop" ? say("stopped", { at: wallClock(last.at) }) : "");
+  draw();
+}
+
 function newVersion() {
   navigator.serviceWorker?.register("/service-worker.js").then((worker) => {
     const offer = () => {
@@ -422,6 +445,7 @@ pack = await packHere();
 if (pack) {
   fill();
   await takeUp();
+  kept.hearOthers((told) => takeOver(told).catch((error) => tell("state", String(error))));
   setInterval(draw, 200);
   setInterval(send, 30_000);
   draw();

@@ -1,7 +1,7 @@
 //! Signing in and out, and what a stranger sees.
 
 use crate::on_both;
-use crate::studio::world::{INSTRUCTOR, KEEPER};
+use crate::studio::world::{INSTRUCTOR, KEEPER, RECORDS, SAFETY_OFFICER, STUDENT};
 
 on_both! {
     fn a_person_signs_in_and_out(studio) {
@@ -25,6 +25,22 @@ on_both! {
         let refused = visitor.post_bare("/sign-out", &[]);
         assert_eq!(refused.status, 403);
         assert_eq!(visitor.get("/").status, 200);
+    }
+
+    fn everybody_finds_the_way_to_their_classes(studio) {
+        let world = &studio.world;
+        assert_eq!(studio.signed_in(STUDENT).get("/").location(), format!("/classes/{}", world.class));
+        for (email, first, word) in [(RECORDS, "/people", "records staff"), (SAFETY_OFFICER, "/sign-offs", "safety officer")] {
+            let visitor = studio.signed_in(email);
+            let hall = visitor.get("/");
+            for class in [world.class, world.other_class] {
+                let path = format!("/classes/{class}{first}");
+                assert!(hall.has(&format!("href=\"{path}\"")) && hall.read().contains(word), "{email}: {}", hall.read());
+                assert_eq!(visitor.get(&path).status, 200, "{email} {path}");
+            }
+        }
+        let keeper = studio.signed_in(KEEPER).get("/");
+        assert!(keeper.read().contains("kept under School") && keeper.has("<a class=\"link-row\" href=\"/school\">"), "{}", keeper.read());
     }
 
     fn probes_answer(studio) {

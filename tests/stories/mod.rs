@@ -6,6 +6,8 @@ mod demo;
 mod doors;
 mod entrance;
 mod etches;
+mod finding;
+mod fresh_class;
 mod grades;
 mod languages;
 mod letters;

@@ -7,6 +7,7 @@ use crate::ids::PlateId;
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
+use crate::pages::overview::progress::{Progress, progress};
 use crate::pages::overview::square::{Square, squares, state_words};
 use crate::pages::overview::today::flag_words;
 use crate::pages::overview::{looked_at, span};
@@ -64,6 +65,8 @@ struct View {
     plates: usize,
     time: String,
     empty: bool,
+    instructor: bool,
+    progress: Option<Progress>,
 }
 
 /// Where a plate is listed.
@@ -155,6 +158,8 @@ pub async fn page(ask: InClass) -> Reply {
         plates,
         time: dates::moment(ask.now(), ask.membership.zone),
         empty: plates == 0,
+        instructor: ask.is_instructor(),
+        progress: progress(all.iter().map(|(_, folder, look)| (folder, look)), &ask.house.speech),
     };
     ask.show("overview/class", "layout-class", &view)
 }

@@ -1,8 +1,11 @@
 //! What brings the subjects together: Today, the class on one sheet, the list of plates, and a plate's own page.
 
 pub mod class;
+pub mod course;
 pub mod plate;
 pub mod plates;
+pub mod progress;
+pub mod search;
 pub mod square;
 pub mod today;
 

@@ -12,6 +12,7 @@ use crate::pages::entry::InClass;
 use crate::pages::etches;
 use crate::pages::fields::Form;
 use crate::pages::forms::decimal_text;
+use crate::pages::overview::course::{self, Picture};
 use crate::pages::overview::square::{self, Spelled};
 use crate::pages::overview::today::{self, flag_words};
 use crate::pages::plans::plate::{Notice, notice};
@@ -115,6 +116,7 @@ struct View {
     waits: Option<String>,
     then: Option<String>,
     any_time: Vec<AnyTime>,
+    course: Option<Picture>,
     runs: Vec<RunLine>,
     own: bool,
     instructor: bool,
@@ -199,6 +201,7 @@ fn view(
             .and_then(|key| look.outlook.step(key))
             .map(|step| step.title.clone()),
         any_time: any_time(folder, look),
+        course: course::picture(speech, folder, proofs.proofs(), now),
         runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run, refused)).collect(),
         own: row.person.id == ask.person.id,
         instructor: ask.is_instructor(),

@@ -42,6 +42,7 @@ struct View {
     class_path: String,
     may_begin: bool,
     staff: bool,
+    instructor: bool,
     prints: Vec<PrintBlock>,
 }
 
@@ -82,6 +83,7 @@ pub async fn page(ask: InClass) -> Reply {
         class_path: format!("/classes/{}", ask.class()),
         may_begin: ask.owner().is_some(),
         staff: ask.is_staff(),
+        instructor: ask.is_instructor(),
         prints,
     };
     ask.show("overview/plates", "layout-plates", &view)

@@ -3,61 +3,72 @@
 use actix_web::HttpResponse;
 use actix_web::http::header;
 
-use serde::Serialize;
-
-use crate::ids::{ClassId, PersonId};
+use crate::ids::PersonId;
 use crate::pages::answer::{Reply, see_other};
 use crate::pages::entry::Ask;
 use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::gate;
 use crate::pages::limits::address_of;
+use crate::pages::roster::role_key;
 use crate::passwords::rule;
 use crate::secrets;
-use crate::store::Scope;
-use crate::store::classes::making::{self, ClassLine};
 use crate::store::people::accounts;
+use crate::store::{AnyConnection, Scope};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
-/// A class of the school as a safety officer finds it.
-#[derive(Serialize)]
-struct Watched {
-    class: ClassId,
+/// A class on the way in: where it begins for this person, and what they are there.
+#[derive(serde::Serialize)]
+struct WayIn {
+    path: String,
     title: String,
     term: String,
+    role: String,
 }
 
-impl From<ClassLine> for Watched {
-    fn from(line: ClassLine) -> Self {
-        Self { class: line.id, title: line.title, term: line.term_name }
-    }
-}
-
-/// Where everybody starts: straight into the class where there is but one.
+/// Where everybody starts: straight into the class where there is but one. Records staff and the safety officer have a
+/// way into every class.
 pub async fn hall(ask: Ask) -> Reply {
     let person = ask.person()?.clone();
-    let safety_officer = person.safety_officer;
-    let (classes, all) = ask
-        .house
-        .db
-        .read(move |db| {
-            let all = if safety_officer { making::classes(db)? } else { Vec::new() };
-            Ok((accounts::classes_of(db, person.id)?, all))
-        })
-        .await?;
-    let of_the_school = person.keeper || person.records || person.safety_officer;
-    match classes.as_slice() {
-        [only] if !of_the_school => Ok(see_other(format!("/classes/{}", only.class))),
-        [] if person.records && !person.keeper && !person.safety_officer => Ok(see_other("/records")),
-        _ => {
-            let watched = all.into_iter().filter(|one| classes.iter().all(|own| own.class != one.id));
-            let watched: Vec<Watched> = watched.map(Watched::from).collect();
-            let view =
-                serde_json::json!({ "classes": classes, "watched": watched, "records": person.records });
-            ask.show("people/hall", "people-hall", &view)
-        }
+    let of_school = match (person.records, person.safety_officer) {
+        (true, _) => Some(("/people", "people-right-records")),
+        (false, true) => Some(("/sign-offs", "people-right-safety-officer")),
+        (false, false) => None,
+    };
+    let read = move |db: &mut AnyConnection| {
+        let all = if of_school.is_some() { accounts::classes_of_school(db)? } else { Vec::new() };
+        Ok((accounts::classes_of(db, person.id)?, all))
+    };
+    let (own, all) = ask.house.db.read(read).await?;
+    if let ([only], false, None) = (own.as_slice(), person.keeper, of_school) {
+        return Ok(see_other(format!("/classes/{}", only.class)));
     }
+    let speech = &ask.house.speech;
+    let mut classes: Vec<WayIn> = Vec::new();
+    for (class, title, term) in
+        all.into_iter().filter(|(class, ..)| own.iter().all(|one| one.class != *class))
+    {
+        let Some((first, right)) = of_school else { continue };
+        classes.push(WayIn {
+            path: format!("/classes/{class}{first}"),
+            title,
+            term,
+            role: speech.plain(right),
+        });
+    }
+    let own = own.into_iter().map(|one| WayIn {
+        path: format!("/classes/{}", one.class),
+        title: one.title,
+        term: one.term,
+        role: speech.plain(role_key(one.role.0)),
+    });
+    classes.splice(0..0, own);
+    ask.show(
+        "people/hall",
+        "people-hall",
+        &serde_json::json!({ "classes": classes, "keeper": person.keeper, "records": person.records }),
+    )
 }
 
 /// The sign-in page.

@@ -52,7 +52,7 @@ fn moment(at: Millis, zone: chrono_tz::Tz) -> String {
 
 /// A label on a picture's axis.
 #[derive(Debug, Serialize)]
-struct Tick {
+pub(crate) struct Tick {
     x: i64,
     label: String,
     anchor: &'static str,

@@ -11,10 +11,10 @@ use crate::trade::civil;
 use crate::trade::planning::{DAY, Millis, Span};
 
 /// Units of the picture's own square paper; at 360 px a unit is a little less than a pixel.
-const WIDTH: i64 = 360;
-const LEFT: i64 = 4;
-const TOP: i64 = 26;
-const ROW: i64 = 34;
+pub(crate) const WIDTH: i64 = 360;
+pub(crate) const LEFT: i64 = 4;
+pub(crate) const TOP: i64 = 26;
+pub(crate) const ROW: i64 = 34;
 /// Most labels the axis has room for.
 const TICKS: i64 = 5;
 
@@ -56,10 +56,11 @@ struct Row {
     slack: Option<(i64, i64)>,
 }
 
+/// A stretch of time as it is drawn.
 #[derive(Debug, Serialize)]
-struct Piece {
-    x: i64,
-    width: i64,
+pub(crate) struct Piece {
+    pub x: i64,
+    pub width: i64,
 }
 
 /// Draws the steps from `now` to the last of them or the due date.
@@ -90,24 +91,25 @@ pub fn timeline(lines: &[Line], now: Millis, due: Option<Millis>, zone: Tz) -> T
     Timeline { width: WIDTH, height: foot + 18, foot, ticks: scale.ticks(zone), rows, due, due_anchor }
 }
 
-struct Scale {
-    from: Millis,
-    to: Millis,
+/// The line of time of a picture.
+pub(crate) struct Scale {
+    pub from: Millis,
+    pub to: Millis,
 }
 
 impl Scale {
-    fn x(&self, at: Millis) -> i64 {
+    pub(crate) fn x(&self, at: Millis) -> i64 {
         let whole = (self.to - self.from).max(1);
         LEFT + (at.clamp(self.from, self.to) - self.from).saturating_mul(WIDTH - 2 * LEFT) / whole
     }
 
-    fn piece(&self, span: Span) -> Piece {
+    pub(crate) fn piece(&self, span: Span) -> Piece {
         let x = self.x(span.start);
         Piece { x, width: (self.x(span.finish) - x).max(2) }
     }
 
     /// Local midnights, as many as there is room for.
-    fn ticks(&self, zone: Tz) -> Vec<Tick> {
+    pub(crate) fn ticks(&self, zone: Tz) -> Vec<Tick> {
         let first = Instant::from_millis(self.from).local_date(zone);
         let days = (self.to - self.from) / DAY + 1;
         let each = u64::try_from((days + TICKS - 1) / TICKS).unwrap_or(1).max(1);

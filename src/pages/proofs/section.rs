@@ -34,6 +34,12 @@ impl OnFile {
             comments: comments::of_plate(db, class, plate, false)?,
         })
     }
+
+    /// The proofs, the last pulled first.
+    #[must_use]
+    pub fn proofs(&self) -> &[Numbered] {
+        &self.proofs
+    }
 }
 
 /// The section's view.

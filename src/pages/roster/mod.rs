@@ -111,10 +111,11 @@ async fn people_page(here: &InClass, form: Form, again: bool) -> Reply {
     let in_force =
         |member: &Member| matches!(member.state.0, EnrolmentState::Enrolled | EnrolmentState::Incomplete);
     let (here_now, gone): (Vec<Member>, Vec<Member>) = all.into_iter().partition(in_force);
+    let students = here_now.iter().any(|member| member.role.0 == Role::Student);
     let rows = |members: Vec<Member>| members.into_iter().map(line).collect::<Vec<_>>();
     let view = json!({
         "form": form, "class_path": here.path(""), "may_change": here.is_instructor(),
-        "people": rows(here_now), "gone": rows(gone),
+        "students": students, "people": rows(here_now), "gone": rows(gone),
         "listings": listing_choices(&listings), "roles": role_choices(here),
     });
     if again {

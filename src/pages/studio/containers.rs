@@ -38,6 +38,8 @@ struct ShelfView {
     /// Those who mix in this class.
     may_mix: bool,
     today: String,
+    /// Nothing was ever put on it.
+    bare: bool,
     usable: Vec<ContainerView>,
     not_to_use: Vec<ContainerView>,
     finished: Vec<ContainerView>,
@@ -111,6 +113,7 @@ pub async fn shelf(ask: InClass) -> Reply {
         staff: ask.is_staff(),
         may_mix: CLASS_SEATS.contains(&ask.seat()),
         today: dates::day_with_year(today),
+        bare: all.is_empty(),
         usable: Vec::new(),
         not_to_use: Vec::new(),
         finished: Vec::new(),

@@ -97,6 +97,35 @@ pub fn prints(
     Ok(query.load(db)?)
 }
 
+/// A plate by its number, with the print it belongs to.
+#[derive(Debug, Clone, Queryable)]
+pub struct Numbered {
+    pub id: PlateId,
+    pub number: i32,
+    pub print: PrintId,
+    pub surface: Word<Surface>,
+}
+
+/// The plates of a class by number; `owner` limits them to one person's. One statement.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn numbered(
+    db: &mut AnyConnection,
+    class: ClassId,
+    owner: Option<PersonId>,
+) -> Result<Vec<Numbered>, Trouble> {
+    let mut query = plate::table
+        .filter(plate::class_id.eq(class))
+        .order((plate::number, plate::id))
+        .select((plate::id, plate::number, plate::print_id, plate::surface))
+        .into_boxed();
+    if let Some(owner) = owner {
+        query = query.filter(plate::person_id.eq(owner));
+    }
+    Ok(query.load(db)?)
+}
+
 /// What a plate is and what is drawn on it, as far as an etch asks.
 #[derive(Debug, Clone, Queryable)]
 pub struct Drawing {

@@ -37,6 +37,7 @@
 
 pub mod brought;
 pub mod check;
+pub mod course;
 pub mod flags;
 pub mod history;
 pub mod outlook;

@@ -126,7 +126,7 @@ impl<'a> Timeline<'a> {
 
     /// The gum on the plate as the timeline leaves it.
     pub(super) fn gum(&self) -> Gum {
-        let off = self.runs.iter().filter(|run| run.takes_gum_off()).map(|run| run.began).max();
+        let off = self.ungummings().max();
         match (self.last_gumming(), off) {
             (None, None) => Gum::Never,
             (Some(on), Some(off)) if on < off => Gum::Off(off),
@@ -160,10 +160,19 @@ impl<'a> Timeline<'a> {
         self.runs.push(run);
     }
 
+    /// When gum was put on, in no order.
+    pub(super) fn gummings(&self) -> impl Iterator<Item = DateTime<Utc>> {
+        let put_downs = self.put_downs.iter().filter(|put_down| put_down.gummed).map(|put_down| put_down.at);
+        self.runs.iter().filter_map(Run::gummed).chain(put_downs)
+    }
+
+    /// When gum was taken off, in the order of the runs.
+    pub(super) fn ungummings(&self) -> impl Iterator<Item = DateTime<Utc>> {
+        self.runs.iter().filter(|run| run.takes_gum_off()).map(|run| run.began)
+    }
+
     fn last_gumming(&self) -> Option<DateTime<Utc>> {
-        let put_down =
-            self.put_downs.iter().filter(|put_down| put_down.gummed).map(|put_down| put_down.at).max();
-        self.runs.iter().filter_map(Run::gummed).max().max(put_down)
+        self.gummings().max()
     }
 }
 

@@ -2,11 +2,9 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import path from "node:path";
 import { AT, root } from "../harness.mjs";
+import { AtTable, MINUTE, SECOND } from "../table-scene.mjs";
 
 export const title = "At the table: an etch by itself, without signal, over a reload, sent later; clocks wrong, taps double, left off";
-
-const SECOND = 1000;
-const MINUTE = 60 * SECOND;
 
 export default async function atTheTable(story) {
   await story.check("the clocks follow from taps and the time alone", async () => {
@@ -36,48 +34,11 @@ export default async function atTheTable(story) {
 
   const demo = await story.ownDemo();
   const student = await story.visitor(demo, "student");
-  const home = new URL(student.page.url()).pathname.split("/").slice(0, 3).join("/");
-  const { page } = student;
-  const tap = (kind) => page.locator(`[data-tap=${kind}]:visible`).click();
-  const shown = (name) => page.locator(`[data-part=${name}]`).innerText();
+  const table = new AtTable(student);
+  const { home, page } = table;
+  const [tap, shown] = [(kind) => table.tap(kind), (name) => table.shown(name)];
+  const [drawnPlate, withoutSignal] = [(name) => table.drawnPlate(name), (deed) => table.withoutSignal(deed)];
   let plate = null;
-
-  /** A plate of one's own, prepared and drawn the day before. */
-  async function drawnPlate(name) {
-    await student.go(`${home}/prints/new`);
-    for (const [field, value] of [["title", name], ["width", "20"], ["height", "30"], ["materials", "crayon 3"]]) {
-      await page.locator(`[name=${field}]`).fill(value);
-    }
-    for (const field of ["project", "procedure", "size_unit"]) {
-      await page.locator(`[name=${field}]`).selectOption({ index: 1 }).catch(() => {});
-    }
-    await page.locator("[name=weight]").first().check();
-    await page.locator("main form button.act").click();
-    const made = new URL(page.url()).pathname;
-    for (const [step, began, ended] of [["prepare", "08:00", "08:30"], ["draw", "09:00", "13:00"]]) {
-      await student.go(made);
-      await page.locator("#tell-head + details summary").click();
-      const form = page.locator(`form[action="${made}/tell"]`).last();
-      await form.locator("[name=step]").selectOption(step);
-      await form.locator("[name=began]").fill(`2026-11-09T${began}`);
-      await form.locator("[name=ended]").fill(`2026-11-09T${ended}`);
-      await form.locator("button[type=submit]").click();
-    }
-    return made;
-  }
-
-  /** What a browser says of a network that is not there is no fault here. */
-  const withoutSignal = async (deed) => {
-    const before = student.complaints.length;
-    await student.context.setOffline(true);
-    try {
-      await deed();
-    } finally {
-      await student.context.setOffline(false);
-    }
-    const since = student.complaints.splice(before);
-    student.complaints.push(...since.filter((one) => !/INTERNET_DISCONNECTED|ERR_FAILED|Failed to fetch/.test(one)));
-  };
 
   await story.part("the table is reached from the plate, and says everything before the acid is opened", async () => {
     plate = await drawnPlate("Undertow");

@@ -1,0 +1,156 @@
+//! What became of a plate between its runs: the rests it was given and the times it lay under gum, for a picture of its
+//! whole course.
+
+use chrono::{DateTime, Utc};
+
+use super::step::Step;
+use super::timeline::Timeline;
+use super::verdict::Case;
+
+/// A stretch of a plate's time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stretch {
+    pub from: DateTime<Utc>,
+    /// None: it goes on.
+    pub to: Option<DateTime<Utc>>,
+}
+
+/// A rest before a step: from what it counts from to its end, or to the step's beginning where that came first.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rest {
+    /// The key of the step it comes before.
+    pub before: String,
+    pub from: DateTime<Utc>,
+    pub to: DateTime<Utc>,
+}
+
+/// The course of a plate up to a moment.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Course {
+    /// Those before steps that were begun, in order, then the one that runs.
+    pub rests: Vec<Rest>,
+    pub under_gum: Vec<Stretch>,
+}
+
+impl Case<'_> {
+    /// Rests and gum up to `now`.
+    #[must_use]
+    pub fn course(&self, now: DateTime<Utc>) -> Course {
+        let line = Timeline::until(self.procedure, self.history, now);
+        let mut rests: Vec<Rest> = Vec::new();
+        for run in &line.runs {
+            let Some(step) = run.step else { continue };
+            let before = Timeline::before(self.procedure, self.history, run.key, run.began);
+            rests.extend(self.rest_of(step, &before).map(|rest| Rest { to: rest.to.min(run.began), ..rest }));
+        }
+        let open = |step: &&Step| !line.went_through(&step.key);
+        let ahead = self.procedure.way(self.choice).filter(open).filter_map(|step| self.rest_of(step, &line));
+        rests.extend(ahead.filter(|rest| now < rest.to));
+        rests.retain(|rest| rest.from < rest.to);
+        rests.dedup();
+        Course { rests, under_gum: line.under_gum() }
+    }
+
+    fn rest_of(&self, step: &Step, line: &Timeline<'_>) -> Option<Rest> {
+        let rested = self.rested(step, line);
+        let (from, to) = rested.began.zip(rested.advised.max(rested.rule))?;
+        Some(Rest { before: step.key.clone(), from, to })
+    }
+}
+
+impl Timeline<'_> {
+    /// The times under gum: from a gumming to the step that takes the gum off. Gum upon gum is one stretch.
+    fn under_gum(&self) -> Vec<Stretch> {
+        let on = self.gummings().map(|at| (at, true));
+        let mut events: Vec<(DateTime<Utc>, bool)> =
+            on.chain(self.ungummings().map(|at| (at, false))).collect();
+        // Off before on at the same moment, as where a step ends under gum at the minute it began.
+        events.sort_unstable();
+        let mut stretches: Vec<Stretch> = Vec::new();
+        for (at, on) in events {
+            match stretches.last_mut().filter(|last| last.to.is_none()) {
+                Some(last) if !on => last.to = Some(at),
+                None if on => stretches.push(Stretch { from: at, to: None }),
+                _ => {}
+            }
+        }
+        stretches
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::TimeDelta;
+
+    use super::*;
+    use crate::trade::civil;
+    use crate::trade::procedure::{ClassChoice, Entry, History, PutDown, shipped};
+
+    fn at(text: &str) -> DateTime<Utc> {
+        civil::rfc3339("at", text).unwrap()
+    }
+
+    fn course(history: &History, now: &str) -> Course {
+        let procedure = shipped::procedures().unwrap().swap_remove(0);
+        let case = Case {
+            procedure: &procedure,
+            choice: &ClassChoice::default(),
+            history,
+            sign_offs: &[],
+            allowances: &[],
+            zone: chrono_tz::America::New_York,
+        };
+        case.course(at(now))
+    }
+
+    fn run(step: &str, began: &str, minutes: i64) -> Entry {
+        Entry::new(step, at(began), Some(at(began) + TimeDelta::minutes(minutes)))
+    }
+
+    #[test]
+    fn a_rest_ends_by_itself_or_with_the_step_it_comes_before() {
+        let etched = vec![
+            run("prepare", "2026-10-13T13:00:00Z", 30),
+            run("draw", "2026-10-13T14:00:00Z", 240),
+            run("first-etch", "2026-10-14T13:00:00Z", 45),
+        ];
+        // The shipped plate rests 12 hours from the first etch, by advice.
+        let resting = course(&History { entries: etched.clone(), put_downs: vec![] }, "2026-10-14T15:00:00Z");
+        let (from, to) = (at("2026-10-14T13:45:00Z"), at("2026-10-15T01:45:00Z"));
+        assert_eq!(resting.rests, [Rest { before: "roll-up".into(), from, to }]);
+        let over = course(&History { entries: etched.clone(), put_downs: vec![] }, "2026-10-15T01:45:00Z");
+        assert!(
+            over.rests.is_empty(),
+            "a rest that is over and led to nothing is no rest before a step: {over:?}"
+        );
+        let early = [etched, vec![run("roll-up", "2026-10-14T16:00:00Z", 60)]].concat();
+        let early = course(&History { entries: early, put_downs: vec![] }, "2026-10-20T15:00:00Z");
+        assert_eq!(
+            early.rests.first(),
+            Some(&Rest { before: "roll-up".into(), from, to: at("2026-10-14T16:00:00Z") })
+        );
+    }
+
+    #[test]
+    fn gum_goes_on_and_off_and_gum_upon_gum_is_one_stretch() {
+        let down = |when: &str, gummed| PutDown { at: at(when), gummed, talc: false };
+        let history = History {
+            entries: vec![run("roll-up", "2026-10-15T13:00:00Z", 60)],
+            put_downs: vec![
+                down("2026-10-13T13:00:00Z", false),
+                down("2026-10-14T13:00:00Z", true),
+                down("2026-10-14T14:00:00Z", true),
+                down("2026-10-16T14:00:00Z", true),
+            ],
+        };
+        let found = course(&history, "2026-10-18T15:00:00Z").under_gum;
+        assert_eq!(
+            found.first().map(|one| (one.from, one.to)),
+            Some((at("2026-10-14T13:00:00Z"), Some(at("2026-10-15T13:00:00Z"))))
+        );
+        assert_eq!(found.last().map(|one| one.to), Some(None), "it lies under gum: {found:?}");
+        assert!(course(&History::default(), "2026-10-18T15:00:00Z") == Course::default());
+        let until = course(&history, "2026-10-14T15:00:00Z").under_gum;
+        assert_eq!(until.len(), 1, "what is still to come is not there: {until:?}");
+    }
+}
