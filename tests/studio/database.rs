@@ -1,4 +1,4 @@
-//! A fresh database per test: SQLite by copying a file migrated once, PostgreSQL by a schema of its own.
+//! A fresh database per test: SQLite by copying a file migrated once, PostgreSQL by a database copied on the server.
 
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
@@ -16,7 +16,8 @@ pub enum Engine {
 /// Keeps a database as long as its test runs.
 pub struct Held {
     folder: tempfile::TempDir,
-    schema: Option<(String, String)>,
+    /// The server's own database, and the one to drop there.
+    database: Option<(String, String)>,
 }
 
 impl Held {
@@ -27,11 +28,15 @@ impl Held {
 
 impl Drop for Held {
     fn drop(&mut self) {
-        if let Some((url, schema)) = &self.schema
-            && let Ok(mut connection) = dial(&Address::Postgres(url.clone()), false)
-        {
-            let _ = write::execute(&mut connection, &format!("DROP SCHEMA IF EXISTS {schema} CASCADE"));
+        if let Some((url, name)) = &self.database {
+            drop_database(url, name);
         }
+    }
+}
+
+fn drop_database(url: &str, name: &str) {
+    if let Ok(mut connection) = dial(&Address::Postgres(url.to_owned()), false) {
+        let _ = write::execute(&mut connection, &format!("DROP DATABASE IF EXISTS {name} WITH (FORCE)"));
     }
 }
 
@@ -48,6 +53,26 @@ fn template() -> &'static PathBuf {
         .1
 }
 
+/// The migrated PostgreSQL database all others are copied from, by its name. The server is a throw-away one, so it stays.
+fn postgres_template(url: &str) -> &'static str {
+    static TEMPLATE: OnceLock<String> = OnceLock::new();
+    TEMPLATE.get_or_init(|| {
+        let name = format!("template_{}", std::process::id());
+        drop_database(url, &name);
+        let mut connection = dial(&Address::Postgres(url.to_owned()), false).unwrap();
+        write::execute(&mut connection, &format!("CREATE DATABASE {name}")).unwrap();
+        migrations::migrate(&Address::Postgres(beside(url, &name))).unwrap();
+        name
+    })
+}
+
+/// The address of another database of the same server.
+fn beside(url: &str, name: &str) -> String {
+    let (address, options) = url.split_once('?').map_or((url, None), |(address, rest)| (address, Some(rest)));
+    let server = address.rsplit_once('/').map_or(address, |(server, _)| server);
+    options.map_or_else(|| format!("{server}/{name}"), |options| format!("{server}/{name}?{options}"))
+}
+
 /// A database with the schema and nothing else.
 pub fn fresh(engine: Engine) -> (Held, Address) {
     let folder = tempfile::tempdir().unwrap();
@@ -55,7 +80,7 @@ pub fn fresh(engine: Engine) -> (Held, Address) {
         Engine::Sqlite => {
             let path = folder.path().join("tympan.db");
             std::fs::copy(template(), &path).unwrap();
-            (Held { folder, schema: None }, Address::Sqlite(path))
+            (Held { folder, database: None }, Address::Sqlite(path))
         }
         Engine::Postgres => {
             static NEXT: AtomicU32 = AtomicU32::new(0);
@@ -63,14 +88,14 @@ pub fn fresh(engine: Engine) -> (Held, Address) {
                 "set TYMPAN_TEST_POSTGRES_URL to a throw-away PostgreSQL 15, as tests/run does, e.g. \
                  postgres://postgres@127.0.0.1:5433/postgres",
             );
-            let schema = format!("test_{}_{}", std::process::id(), NEXT.fetch_add(1, Ordering::SeqCst));
+            let name = format!("test_{}_{}", std::process::id(), NEXT.fetch_add(1, Ordering::SeqCst));
+            let template = postgres_template(&url);
+            drop_database(&url, &name);
             let mut connection = dial(&Address::Postgres(url.clone()), false).unwrap();
-            write::execute(&mut connection, &format!("CREATE SCHEMA {schema}")).unwrap();
-            let joint = if url.contains('?') { '&' } else { '?' };
-            let own = format!("{url}{joint}options=-csearch_path%3D{schema}");
-            let address = Address::Postgres(own);
-            migrations::migrate(&address).unwrap();
-            (Held { folder, schema: Some((url, schema)) }, address)
+            let copy = format!("CREATE DATABASE {name} TEMPLATE {template}");
+            write::execute(&mut connection, &copy).unwrap();
+            let address = Address::Postgres(beside(&url, &name));
+            (Held { folder, database: Some((url, name)) }, address)
         }
     }
 }
