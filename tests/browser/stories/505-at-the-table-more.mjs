@@ -232,7 +232,8 @@ export default async function moreAtTheTable(story) {
     await page.locator("[data-part=kept-words]", { hasText: "Stored" }).waitFor();
 
     await table.tap("begin", tab);
-    await tab.clock.runFor(11 * SECOND);
+    // In its own time: what is run forward would be reckoned back to before the withdrawal.
+    await tab.locator("[data-part=clock-label]", { hasText: "application 1 of" }).waitFor();
     await table.tap("stop", tab);
     await table.keep({ page: tab, place: "G2" });
     await tab.locator("[data-part=kept-words]", { hasText: "Stored" }).waitFor();
