@@ -43,9 +43,10 @@ impl Case<'_> {
             let before = Timeline::before(self.procedure, self.history, run.key, run.began);
             rests.extend(self.rest_of(step, &before).map(|rest| Rest { to: rest.to.min(run.began), ..rest }));
         }
-        let open = |step: &&Step| !line.went_through(&step.key);
-        let ahead = self.procedure.way(self.choice).filter(open).filter_map(|step| self.rest_of(step, &line));
-        rests.extend(ahead.filter(|rest| now < rest.to));
+        // Of the steps ahead the first alone: what comes later counts its rest from something still to be done.
+        let next =
+            self.ahead(&line, now).into_iter().map(|ahead| ahead.step).find(|step| !step.beside_others);
+        rests.extend(next.and_then(|step| self.rest_of(step, &line)).filter(|rest| now < rest.to));
         rests.retain(|rest| rest.from < rest.to);
         rests.dedup();
         Course { rests, under_gum: line.under_gum() }

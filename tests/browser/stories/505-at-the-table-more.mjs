@@ -36,6 +36,7 @@ export default async function moreAtTheTable(story) {
     assert.match(await table.shown("alert"), /All applications are over/);
     await page.clock.runFor(SECOND);
     await table.tap("over");
+    await page.locator("[data-stage-of=after]:visible").waitFor();
     assert.ok((await table.shown("measured")).includes(plan.map(clockText).join(" + ")), await table.shown("measured"));
     await table.write();
     await page.locator("[data-part=kept-words]", { hasText: "Stored in the studio’s record" }).waitFor();
