@@ -8,7 +8,9 @@ const AT_A_TABLE = /^\/classes\/[^/]+\/plates\/[^/]+\/table$/;
 const SPLASH = /^\/(classes\/[^/]+\/)?splash$/;
 
 self.addEventListener("install", (event) => {
-  const fresh = [...SHELLS, ...KEPT].map((path) => new Request(path, { cache: "reload", credentials: "omit" }));
+  // Without cookies, so that nothing of a person comes along; the language is told instead.
+  const wanted = { cache: "reload", credentials: "omit", headers: { "accept-language": LANGUAGE } };
+  const fresh = [...SHELLS, ...KEPT].map((path) => new Request(path, wanted));
   event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(fresh)));
 });
 

@@ -423,7 +423,7 @@ function newVersion() {
   }).catch(() => {});
 }
 
-let lastTap = 0;
+let lastTap = Number.NEGATIVE_INFINITY; // the first tap counts, however soon it comes
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-tap]");
   if (!button || !pack) return;

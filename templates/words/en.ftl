@@ -3377,8 +3377,8 @@ course-desc = From { $from } to { $to }: { $steps } { $steps ->
 }. The table beside it has every time.
 course-key = Filled: worked on. A thin line: a rest before the step. An outline: under gum. A ring: a photo. Dashed: now.
 course-rest = Rest before { $step }
-course-under-gum = under gum
-course-photos = photos
+course-under-gum = Under gum
+course-photos = Photos
 course-photo = Photo { $number }: { $kind }
 course-due = Due
 course-due-later = due { $day }
@@ -3391,7 +3391,7 @@ course-goes-on = goes on
 progress-title = Where the plates stand
 progress-desc = How many plates of each project wait at or are in which step. Plates that were replaced are not counted.
 progress-step = Step
-progress-through = nothing left to do
+progress-through = handed in or put away
 
 ## ---- finding: people, prints, plates, containers ----
 search-title = Find

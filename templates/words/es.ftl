@@ -3393,8 +3393,8 @@ course-desc = Del { $from } al { $to }: { $steps } { $steps ->
 }. La tabla de al lado tiene todas las horas.
 course-key = Relleno: trabajo. Una línea fina: un reposo antes del paso. Un contorno: bajo goma. Un anillo: una foto. Línea discontinua: ahora.
 course-rest = Reposo antes de { $step }
-course-under-gum = bajo goma
-course-photos = fotos
+course-under-gum = Bajo goma
+course-photos = Fotos
 course-photo = Foto { $number }: { $kind }
 course-due = Entrega
 course-due-later = entrega { $day }
@@ -3407,7 +3407,7 @@ course-goes-on = sigue
 progress-title = Dónde están las planchas
 progress-desc = Cuántas planchas de cada proyecto esperan un paso o están en él. Las planchas sustituidas no se cuentan.
 progress-step = Paso
-progress-through = nada por hacer
+progress-through = entregadas o guardadas
 
 ## ---- buscar: personas, estampas, planchas, recipientes ----
 search-title = Buscar

@@ -34,7 +34,10 @@ pub async fn script() -> Reply {
     let list: Vec<String> = KEPT.iter().map(|name| format!("\"/assets/{name}\"")).collect();
     // The pages are kept in the language of whoever is at the phone; in another language they are other pages.
     let tag = Language::at_hand().word();
-    let head = format!("const VERSION = \"{version}-{tag}\";\nconst KEPT = [{}];\n", list.join(", "));
+    let head = format!(
+        "const VERSION = \"{version}-{tag}\";\nconst LANGUAGE = \"{tag}\";\nconst KEPT = [{}];\n",
+        list.join(", ")
+    );
     Ok(HttpResponse::Ok()
         .insert_header((header::CONTENT_TYPE, "text/javascript; charset=utf-8"))
         .insert_header((header::CACHE_CONTROL, "no-cache"))

@@ -43,9 +43,10 @@ impl Case<'_> {
             let before = Timeline::before(self.procedure, self.history, run.key, run.began);
             rests.extend(self.rest_of(step, &before).map(|rest| Rest { to: rest.to.min(run.began), ..rest }));
         }
-        let open = |step: &&Step| !line.went_through(&step.key);
-        let ahead = self.procedure.way(self.choice).filter(open).filter_map(|step| self.rest_of(step, &line));
-        rests.extend(ahead.filter(|rest| now < rest.to));
+        // Of the steps ahead the first alone: what comes later counts its rest from something still to be done.
+        let next =
+            self.ahead(&line, now).into_iter().map(|ahead| ahead.step).find(|step| !step.beside_others);
+        rests.extend(next.and_then(|step| self.rest_of(step, &line)).filter(|rest| now < rest.to));
         rests.retain(|rest| rest.from < rest.to);
         rests.dedup();
         Course { rests, under_gum: line.under_gum() }
@@ -114,21 +115,23 @@ mod tests {
             run("draw", "2026-10-13T14:00:00Z", 240),
             run("first-etch", "2026-10-14T13:00:00Z", 45),
         ];
-        // The shipped plate rests 12 hours from the first etch, by advice.
-        let resting = course(&History { entries: etched.clone(), put_downs: vec![] }, "2026-10-14T15:00:00Z");
-        let (from, to) = (at("2026-10-14T13:45:00Z"), at("2026-10-15T01:45:00Z"));
-        assert_eq!(resting.rests, [Rest { before: "roll-up".into(), from, to }]);
-        let over = course(&History { entries: etched.clone(), put_downs: vec![] }, "2026-10-15T01:45:00Z");
-        assert!(
-            over.rests.is_empty(),
-            "a rest that is over and led to nothing is no rest before a step: {over:?}"
-        );
-        let early = [etched, vec![run("roll-up", "2026-10-14T16:00:00Z", 60)]].concat();
-        let early = course(&History { entries: early, put_downs: vec![] }, "2026-10-20T15:00:00Z");
+        // The shipped plate rests by advice: 12 hours from drawing to the first etch, one hour from there to the roll-up.
+        let rest =
+            |before: &str, from: &str, to: &str| Rest { before: before.into(), from: at(from), to: at(to) };
+        let first = rest("first-etch", "2026-10-13T18:00:00Z", "2026-10-14T06:00:00Z");
+        let history = History { entries: etched.clone(), put_downs: vec![] };
+        let ahead = rest("roll-up", "2026-10-14T13:45:00Z", "2026-10-14T14:45:00Z");
+        assert_eq!(course(&history, "2026-10-14T14:00:00Z").rests, [first.clone(), ahead]);
+        let over = course(&history, "2026-10-14T14:45:00Z").rests;
         assert_eq!(
-            early.rests.first(),
-            Some(&Rest { before: "roll-up".into(), from, to: at("2026-10-14T16:00:00Z") })
+            over,
+            [first.clone()],
+            "a rest that is over and led to nothing yet is no rest before a step"
         );
+        let early = [etched, vec![run("roll-up", "2026-10-14T14:15:00Z", 60)]].concat();
+        let early = course(&History { entries: early, put_downs: vec![] }, "2026-10-14T15:30:00Z").rests;
+        let cut = rest("roll-up", "2026-10-14T13:45:00Z", "2026-10-14T14:15:00Z");
+        assert_eq!(early.get(..2), Some(&[first, cut][..]), "{early:?}");
     }
 
     #[test]

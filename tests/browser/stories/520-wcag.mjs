@@ -29,7 +29,7 @@ export default async function wcag(story) {
     const sheet = (body) => `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>A leaf</title><link rel="stylesheet" href="/leaf.css"></head><body><main><h1>A leaf</h1>${body}</main></body></html>`;
     const leaf = await openLeaf({
       "/favicon.ico": "",
-      "/leaf.css": "body { margin: 0 } .low { width: 10px; height: 10px; padding: 0; overflow: hidden } .bare:focus { outline: none } .wide { width: 25rem } .cut { width: 6rem; height: 1.2rem; overflow: hidden } .over { position: fixed; inset: auto 0 0 0; height: 300px; margin: 0; background: #fff } .tall { height: 3000px } .moves { transition: opacity 2s }",
+      "/leaf.css": "body { margin: 0 } :focus-visible { outline: 3px solid } .low { width: 10px; height: 10px; padding: 0; overflow: hidden } .bare:focus { outline: none !important } .wide { width: 25rem } .cut { width: 6rem; height: 1.2rem; overflow: hidden } .over { position: fixed; inset: auto 0 0 0; height: 300px; margin: 0; background: #fff } .tall { height: 3000px } .moves { transition: opacity 2s }",
       "/small.html": sheet('<button class="low">a</button><button class="low">b</button>'),
       "/ring.html": sheet('<button class="bare">No ring</button>'),
       "/wide.html": sheet('<p class="wide">wide</p>'),
