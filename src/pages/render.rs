@@ -233,6 +233,7 @@ impl Ask {
             ],
             Seat::Assistant => &[
                 ("", "layout-today"),
+                ("/tonight", "layout-tonight"),
                 ("/people", "layout-people"),
                 ("/plates", "layout-plates"),
                 ("/sign-offs", "layout-sign-offs"),
@@ -240,6 +241,7 @@ impl Ask {
             ],
             Seat::Instructor => &[
                 ("", "layout-today"),
+                ("/tonight", "layout-tonight"),
                 ("/all", "layout-class"),
                 ("/people", "layout-people"),
                 ("/plates", "layout-plates"),
