@@ -14,7 +14,7 @@ use crate::store::classes::rolls::Held;
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
 use crate::store::plates::premises::Premises;
-use crate::store::studio::stations::Station;
+use crate::store::studio::stations;
 use crate::store::tonight::run_order::Item;
 use crate::trade::civil;
 use crate::trade::planning::evening::{self, Piece, Turn};
@@ -131,7 +131,7 @@ enum Spot {
     Anywhere,
 }
 
-fn spot(place: &Place, stations: &[Station]) -> Spot {
+fn spot(place: &Place, stations: &[stations::Station]) -> Spot {
     match place {
         Place::Anywhere => Spot::Anywhere,
         Place::Instructor => Spot::Instructor,
@@ -142,16 +142,25 @@ fn spot(place: &Place, stations: &[Station]) -> Spot {
     }
 }
 
-/// The pieces of each place in the order in which they go, with their turns.
+/// One place of the sheet.
+struct Station<'a> {
+    spot: Spot,
+    /// In the order in which they go, with their turns.
+    works: Vec<(Work<'a>, Option<Turn>)>,
+    running: Vec<Work<'a>>,
+    units: usize,
+}
+
+/// The places of the studio with what is ready for them.
 pub(super) struct Sheet<'a> {
-    places: Vec<(Spot, Vec<(Work<'a>, Option<Turn>)>, Vec<Work<'a>>, usize)>,
+    places: Vec<Station<'a>>,
     held_up: Vec<(&'a Folder, &'a StepOutlook)>,
 }
 
 /// Puts what is ready on the stations: as people put it, else as the program does.
 pub(super) fn sheet<'a>(
     found: Found<'a>,
-    stations: &[Station],
+    stations: &[stations::Station],
     premises: &Premises,
     kept: &[Item],
     evening: &Evening,
@@ -171,14 +180,15 @@ pub(super) fn sheet<'a>(
                 Spot::Unknown(_) | Spot::Anywhere => works.len(),
             };
             let (running, works): (Vec<_>, Vec<_>) = works.into_iter().partition(|one| one.since.is_some());
-            (spot, in_order(works, &running, units, kept, evening), running, units)
+            let works = in_order(works, &running, units, kept, evening);
+            Station { spot, works, running, units }
         })
         .collect();
     Sheet { places, held_up: found.held_up }
 }
 
 /// Units of a kind that are not out of order when the evening begins.
-fn usable(station: &Station, premises: &Premises, from: Millis) -> usize {
+fn usable(station: &stations::Station, premises: &Premises, from: Millis) -> usize {
     let Some(kind) = premises.stations.iter().find(|one| one.name == station.kind) else { return 0 };
     let down =
         |unit: u32| kind.down.iter().any(|down| down.unit == unit && down.from <= from && from < down.to);
@@ -214,14 +224,10 @@ impl Sheet<'_> {
     /// The items of the place where `item` stands, with `item` moved right before `above`; none where the two do not
     /// stand together any more.
     pub(super) fn moved(&self, item: &Item, above: &Item) -> Option<Vec<Item>> {
-        let items = |works: &[(Work<'_>, Option<Turn>)]| -> Vec<Item> {
-            works.iter().map(|(work, _)| work.item()).collect()
-        };
-        let mut order = self
-            .places
-            .iter()
-            .map(|(_, works, _, _)| items(works))
-            .find(|items| items.contains(item) && items.contains(above))?;
+        let items =
+            |place: &Station<'_>| -> Vec<Item> { place.works.iter().map(|(work, _)| work.item()).collect() };
+        let mut order =
+            self.places.iter().map(items).find(|items| items.contains(item) && items.contains(above))?;
         if item != above {
             order.retain(|one| one != item);
             let place = order.iter().position(|one| one == above)?;
@@ -230,15 +236,9 @@ impl Sheet<'_> {
         Some(order)
     }
 
-    pub(super) fn view(&self, ask: &InClass, stations: &[Station], evening: &Evening) -> View {
+    pub(super) fn view(&self, ask: &InClass, stations: &[stations::Station], evening: &Evening) -> View {
         View {
-            stations: self
-                .places
-                .iter()
-                .map(|(spot, works, running, units)| {
-                    station_view(ask, spot, works, running, *units, stations, evening)
-                })
-                .collect(),
+            stations: self.places.iter().map(|place| station_view(ask, place, stations, evening)).collect(),
             held_up: self.held_up.iter().map(|(folder, step)| held_up(ask, folder, step)).collect(),
         }
     }
@@ -303,11 +303,8 @@ pub(super) fn read(text: &str) -> Option<Item> {
 
 fn station_view(
     ask: &InClass,
-    spot: &Spot,
-    works: &[(Work<'_>, Option<Turn>)],
-    running: &[Work<'_>],
-    units: usize,
-    stations: &[Station],
+    Station { spot, works, running, units }: &Station<'_>,
+    stations: &[stations::Station],
     evening: &Evening,
 ) -> StationView {
     let speech = &ask.house.speech;
@@ -329,8 +326,8 @@ fn station_view(
             Spot::Instructor => speech.plain("tonight-spot-instructor"),
             Spot::Anywhere => speech.plain("tonight-spot-anywhere"),
         },
-        units: matches!(spot, Spot::Station(_)).then_some(units),
-        down: units == 0,
+        units: matches!(spot, Spot::Station(_)).then_some(*units),
+        down: *units == 0,
         lines: works.iter().enumerate().map(line).collect(),
         running: running.iter().map(|work| line_view(ask, work)).collect(),
     }
