@@ -2552,7 +2552,9 @@ asking-with-plate = { $kind }, plancha { $number }
 asking-place-in-line =
     { $place ->
         [1] usted es quien sigue.
-       *[other] usted es el número { $place } de la fila.
+        [2] tiene usted el segundo lugar de la fila.
+        [3] tiene usted el tercer lugar de la fila.
+       *[other] tiene usted el lugar { $place } de la fila.
     }
 asking-since = pedido a las { $since }
 asking-take-back = Retirarlo
