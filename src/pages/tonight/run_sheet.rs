@@ -19,7 +19,7 @@ use crate::store::tonight::run_order::Item;
 use crate::trade::civil;
 use crate::trade::planning::evening::{self, Piece, Turn};
 use crate::trade::planning::hours::end_of_day;
-use crate::trade::planning::{MINUTE, Millis};
+use crate::trade::planning::{DAY, MINUTE, Millis};
 use crate::trade::procedure::{Place, Records, RuleName, StepOutlook};
 
 /// The stretch a run sheet is for.
@@ -97,6 +97,11 @@ pub(super) fn found<'a>(looked: &'a [(Folder, Look)], evening: &Evening) -> Foun
             let since = step.under_way_since.map(Instant::from_utc);
             let ready = planned.may_begin.filter(|at| *at < evening.until);
             if since.is_none() && ready.is_none() {
+                continue;
+            }
+            // What holds nothing up and has time is left for another day.
+            let later = |by: Millis| by > evening.until.saturating_add(7 * DAY);
+            if since.is_none() && step.beside_others && planned.start_by.is_some_and(later) {
                 continue;
             }
             let only_rests = stands.verdict.broken.iter().all(|one| one.rule == RuleName::Rest);
