@@ -131,6 +131,7 @@ macro_rules! kinds {
 kinds! {
     Accommodation => AccommodationId,
     Allowance => AllowanceId,
+    Asking => AskingId,
     Assessment => AssessmentId,
     BlindMark => BlindMarkId,
     CameUp => CameUpId,

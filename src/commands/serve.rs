@@ -54,7 +54,7 @@ pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
             Ok(None) => {}
             Err(trouble) => return Err(sentence(trouble)),
         }
-        let swept = house.clone();
+        let (swept, listeners) = (house.clone(), house.listeners.clone());
         let server = server::serve(house, listener, workers)
             .map_err(|error| format!("Starting the server: {error}"))?;
         let (stop, stopped) = watch::channel(false);
@@ -64,6 +64,7 @@ pub fn serve(house: House, listener: TcpListener) -> Result<(), String> {
         actix_web::rt::spawn(async move {
             wait_for_signal().await;
             tracing::info!("stopping: no new requests, those in flight are finished");
+            listeners.close();
             handle.stop(true).await;
         });
         let served = server.await.map_err(|error| format!("Serving: {error}"));

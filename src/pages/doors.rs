@@ -43,6 +43,7 @@ macro_rules! to {
 mod grades;
 mod records;
 mod sittings;
+mod tonight;
 
 use crate::pages::{
     classes, etches, health, letters, mixing, overview, people, plans, plates, procedures, proofs, roster,
@@ -51,10 +52,10 @@ use crate::pages::{
 
 /// Every door of the house.
 pub fn doors() -> impl Iterator<Item = &'static Door> {
-    DOORS.iter().chain(grades::DOORS).chain(records::DOORS).chain(sittings::DOORS)
+    DOORS.iter().chain(grades::DOORS).chain(records::DOORS).chain(sittings::DOORS).chain(tonight::DOORS)
 }
 
-/// The doors subject by subject; those of grades, of records and of the table stand in files of their own.
+/// The doors subject by subject; those of grades, of records, of the table and of an evening stand in files of their own.
 static DOORS: &[Door] = &[
     // ---- health and assets ----
     get("/healthz", Who::Anyone, to!(health::alive)),

@@ -112,7 +112,9 @@ async fn find(
         let hash = secrets::sha256_hex(token.as_bytes());
         let entry = house.db.read(move |db| sessions::entry(db, &hash, now, class)).await?;
         if let Some(entry) = entry {
-            touch(house, &entry, now);
+            if !by_itself(door, request) {
+                touch(house, &entry, now);
+            }
             found.visitor = entry.session.to_string();
             found.membership = entry.place.as_ref().and_then(|place| membership(door, &entry, place));
             found.person = Some(signed_in(&entry));
@@ -129,6 +131,11 @@ async fn find(
         }
     };
     Ok(found)
+}
+
+/// Whether the page asks by itself, with nobody at hand: that keeps no session alive.
+fn by_itself(door: &Door, request: &ServiceRequest) -> bool {
+    door.path.ends_with("/tonight/news") || request.headers().contains_key("tympan-by-itself")
 }
 
 /// Notes that the session was seen, at most every five minutes, after the answer and without waiting.

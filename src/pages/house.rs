@@ -6,6 +6,7 @@ use crate::clock::{Clock, Instant};
 use crate::exchange::spool::Spool;
 use crate::pages::limits::Limits;
 use crate::pages::render::Templates;
+use crate::pages::tonight::listeners::Listeners;
 use crate::passwords::Passwords;
 use crate::photos::darkroom::Darkroom;
 use crate::secrets::ServerKey;
@@ -31,6 +32,8 @@ pub struct House {
     pub procedures: Procedures,
     /// Tables on their way out.
     pub spool: Spool,
+    /// Pages that refresh by themselves.
+    pub listeners: Arc<Listeners>,
 }
 
 impl House {
@@ -56,6 +59,7 @@ impl House {
             darkroom,
             procedures: Procedures::default(),
             spool,
+            listeners: Arc::default(),
         })
     }
 

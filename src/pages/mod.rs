@@ -31,6 +31,7 @@ pub mod safety;
 pub mod server;
 pub mod sittings;
 pub mod studio;
+pub mod tonight;
 pub mod upload;
 
 pub use crate::speech::dates;

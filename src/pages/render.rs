@@ -237,6 +237,7 @@ impl Ask {
             ],
             Seat::Assistant => &[
                 ("", "layout-today"),
+                ("/tonight", "layout-tonight"),
                 ("/people", "layout-people"),
                 ("/plates", "layout-plates"),
                 ("/sign-offs", "layout-sign-offs"),
@@ -244,6 +245,7 @@ impl Ask {
             ],
             Seat::Instructor => &[
                 ("", "layout-today"),
+                ("/tonight", "layout-tonight"),
                 ("/all", "layout-class"),
                 ("/people", "layout-people"),
                 ("/plates", "layout-plates"),

@@ -13,6 +13,7 @@ use tokio::sync::Semaphore;
 use crate::chance::Chance;
 use crate::clock::Instant;
 use crate::ids::PersonId;
+use crate::store::news::News;
 use crate::store::tally::{Listener, Tally};
 use crate::store::write::{self, Scope, Tx};
 use crate::trouble::Trouble;
@@ -182,6 +183,7 @@ pub struct Db {
     writer: Arc<Line>,
     chance: Chance,
     tally: Arc<Tally>,
+    news: Arc<News>,
 }
 
 impl std::fmt::Debug for Db {
@@ -211,7 +213,7 @@ impl Db {
                 (both.clone(), both)
             }
         };
-        Ok(Self { address, readers, writer, chance: Chance::default(), tally })
+        Ok(Self { address, readers, writer, chance: Chance::default(), tally, news: Arc::default() })
     }
 
     /// Where the ids and salts of acts come from.
@@ -229,6 +231,12 @@ impl Db {
     #[must_use]
     pub fn tally(&self) -> &Tally {
         &self.tally
+    }
+
+    /// What pages that refresh by themselves listen to.
+    #[must_use]
+    pub fn news(&self) -> &News {
+        &self.news
     }
 
     /// Asks questions; nothing may be changed.
@@ -259,8 +267,16 @@ impl Db {
         T: Send + 'static,
         F: Fn(&mut Tx<'_>) -> Result<T, Trouble> + Send + 'static,
     {
-        let chance = self.chance.clone();
-        self.writer.run(move |connection| write::act(connection, &chance, (scope, by, now), &act)).await
+        let (chance, news) = (self.chance.clone(), self.news.clone());
+        self.writer
+            .run(move |connection| {
+                let (value, stands) = write::act(connection, &chance, (scope, by, now), &act)?;
+                if let Scope::Class(class) = scope {
+                    news.tell(class, stands);
+                }
+                Ok(value)
+            })
+            .await
     }
 
     /// A write that is no act: when a session was last seen, a letter's lease. No journal, no scope.

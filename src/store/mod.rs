@@ -12,6 +12,7 @@ pub mod journal;
 pub mod letters;
 pub mod many;
 pub mod migrations;
+pub mod news;
 pub mod once;
 pub mod people;
 pub mod plates;
@@ -23,6 +24,7 @@ pub mod sittings;
 pub mod standing;
 pub mod studio;
 pub mod tally;
+pub mod tonight;
 pub mod types;
 pub mod write;
 

@@ -117,13 +117,14 @@ struct Head {
     hash: String,
 }
 
-/// Runs `act` in a transaction, again at most three times where PostgreSQL found a deadlock or a conflict.
+/// Runs `act` in a transaction, again at most three times where PostgreSQL found a deadlock or a conflict. Answers with
+/// where the journal stands after it.
 pub(crate) fn act<T>(
     connection: &mut AnyConnection,
     chance: &Chance,
     (scope, by, now): (Scope, Option<PersonId>, Instant),
     act: &dyn Fn(&mut Tx<'_>) -> Result<T, Trouble>,
-) -> Result<T, Trouble> {
+) -> Result<(T, i64), Trouble> {
     let mut tries = 0;
     loop {
         tries += 1;
@@ -143,7 +144,7 @@ fn once<T>(
     chance: &Chance,
     (scope, by, now): (Scope, Option<PersonId>, Instant),
     act: &dyn Fn(&mut Tx<'_>) -> Result<T, Trouble>,
-) -> Result<T, Trouble> {
+) -> Result<(T, i64), Trouble> {
     begin(connection)?;
     let outcome = head(connection, scope).and_then(|head| {
         let (chance, scope) = (chance.clone(), scope.word());
@@ -151,7 +152,7 @@ fn once<T>(
         let mut tx = Tx { connection, now, by, chance, scope, seq, hash, pending };
         let value = act(&mut tx)?;
         journal::keep(&mut tx)?;
-        Ok(value)
+        Ok((value, tx.seq))
     });
     match outcome {
         Ok(value) => {

@@ -2530,6 +2530,111 @@ done-second-look-answered = Answered; the letter is on its way.
 done-critique = The lines are kept.
 done-late-add = Excused.
 
+## ---- tonight: who waits, the run sheet, what to put out ----
+asking-title = Your place in the line
+asking-lead = Ask for somebody of the staff, and see how many are before you.
+asking-head = Ask for somebody
+asking-place = Where you are, such as “table 3”
+asking-plate = About which plate
+asking-no-plate = no plate in particular
+asking-what-for = What for
+asking-kind-help = Help
+asking-kind-mix = A mix to agree
+asking-kind-sign-off = A sign-off
+asking-kind-go-ahead = A go-ahead
+asking-with-plate = { $kind }, plate { $number }
+asking-place-in-line =
+    { $place ->
+        [1] you are next.
+        [2] you are 2nd in the line.
+        [3] you are 3rd in the line.
+       *[other] you are number { $place } in the line.
+    }
+asking-since = asked at { $since }
+asking-take-back = Take it back
+asking-none-open = You are not in the line.
+done-asked = Asked. Your place in the line stands below.
+done-asking-taken-back = Taken back.
+done-asking-answered = Done. It can be undone for ten minutes.
+done-asking-undone = Undone; the old place in the line holds again.
+done-run-ordered = Moved. The order is kept for today.
+done-run-moved-on = The sheet has changed meanwhile; look again.
+tonight-title = Tonight
+tonight-lead = { $date }, meeting { $meeting }
+tonight-lead-no-meeting = { $date }, no meeting any more today
+tonight-plan = Class plan
+tonight-count =
+    { $count ->
+        [0] Nobody waits for you.
+        [1] One person waits for you.
+       *[other] { $count } people wait for you.
+    }
+tonight-waiting = Waiting for you
+tonight-go = Go to Tonight
+tonight-nobody-waits = Nobody waits. Students ask from Today or from a plate’s page; whoever asks stands here at once.
+tonight-minutes = { $minutes } min
+tonight-since = since { $since }
+tonight-done = Done
+tonight-undo = Undo
+tonight-answered = Done a moment ago
+tonight-undo-too-late = This was done more than ten minutes ago, or on another day. Whoever still waits can ask again.
+tonight-undo-asked-again = They have asked for the same again meanwhile; that asking stands in the line.
+tonight-to-mix = The mix
+tonight-to-sign-offs = Sign-offs
+tonight-to-go-ahead = The plate, for the go-ahead
+tonight-to-plate = The plate
+tonight-to-plates = Plates
+tonight-run-sheet = Run sheet
+tonight-estimate = As things stood at { $time }: what may begin before { $until }. Turns are estimates from the minutes of the procedures: whoever would be late first, then as little waiting as there can be.
+tonight-no-plates = Nobody has begun a plate yet. Once students begin prints, what is ready for a station stands here.
+tonight-nothing-ready = Nothing is ready tonight. Plates at rest come back here when their rest is over.
+tonight-units =
+    { $units ->
+        [1] 1 place
+       *[other] { $units } places
+    }
+tonight-down-now = out of order
+tonight-spot-instructor = You
+tonight-spot-anywhere = Any table
+tonight-running = Under way: { $step }, plate { $number }, { $who }, since { $since }; by its minutes until { $until }.
+tonight-turn = Turn
+tonight-no-turn = no place tonight
+tonight-takes = { $minutes } min
+tonight-who = Who
+tonight-order = Change the order
+tonight-up = Up
+tonight-down = Down
+tonight-held-up = Held up
+tonight-put-out = What to put out
+tonight-gum-and-acid = Gum and acid
+tonight-gum-in-all = Gum in all, from { $mark }
+tonight-acid-in-all = Acid in all
+tonight-acid = { $mark }: { $drops } drops, { $ml } mL ({ $low } to { $high })
+tonight-no-gum = No gum on the shelf may be used. Put a bottle on it first.
+tonight-to-shelf = The shelf
+tonight-no-etch = No etch is ready tonight.
+tonight-without-row = Plate { $number }: the class’s table has no row for its drawing.
+tonight-usual-batch = By the usual bottles, the class’s table, and ten percent for what stays in the cup.
+tonight-other-batch = Choose bottles and recipes
+tonight-paper = Paper
+tonight-sheets =
+    { $sheets ->
+        [1] 1 sheet for editions,
+       *[other] { $sheets } sheets for editions,
+    }
+tonight-sheets-about = and what you allow for spoiled ones.
+tonight-edition =
+    { $sheets ->
+        [1] Plate { $number }, { $who }: 1 sheet
+       *[other] Plate { $number }, { $who }: { $sheets } sheets
+    }
+tonight-proofs = Paper for proofs, as many sheets as are pulled:
+tonight-proof = Plate { $number }, { $who }
+tonight-no-paper = No edition and no proof is ready tonight.
+tonight-call-roll = Roll of { $when }
+tonight-no-meeting = The class does not meet today.
+tonight-rolls = All rolls
+
 ## ---- rolls, duties, what is granted ----
 rolls-title = Roll
 rolls-none = No meeting has been held yet. When the class meets is set in the class settings.
@@ -3415,6 +3520,7 @@ search-about-records = You can look for the people of the class by name.
 layout-skip = Skip to the page
 layout-pages = Pages
 layout-today = Today
+layout-tonight = Tonight
 layout-class = Class
 layout-plates = Plates
 layout-sign-offs = Sign-offs

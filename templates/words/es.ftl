@@ -2546,6 +2546,111 @@ done-second-look-answered = Respondida; la carta va de camino.
 done-critique = Las líneas están guardadas.
 done-late-add = Exento.
 
+## ---- tonight: who waits, the run sheet, what to put out ----
+asking-title = Su lugar en la fila
+asking-lead = Pida que venga alguien del personal y vea cuántos hay antes.
+asking-head = Pedir que venga alguien
+asking-place = Dónde está usted, por ejemplo «mesa 3»
+asking-plate = Sobre qué plancha
+asking-no-plate = ninguna plancha en particular
+asking-what-for = Para qué
+asking-kind-help = Ayuda
+asking-kind-mix = Acordar una mezcla
+asking-kind-sign-off = Una habilitación
+asking-kind-go-ahead = Un visto bueno
+asking-with-plate = { $kind }, plancha { $number }
+asking-place-in-line =
+    { $place ->
+        [1] usted es quien sigue.
+        [2] tiene usted el segundo lugar de la fila.
+        [3] tiene usted el tercer lugar de la fila.
+       *[other] tiene usted el lugar { $place } de la fila.
+    }
+asking-since = pedido a las { $since }
+asking-take-back = Retirarlo
+asking-none-open = No está usted en la fila.
+done-asked = Pedido. Su lugar en la fila está abajo.
+done-asking-taken-back = Retirado.
+done-asking-answered = Hecho. Se puede deshacer durante diez minutos.
+done-asking-undone = Deshecho; vale otra vez el lugar de antes en la fila.
+done-run-ordered = Movido. El orden se guarda para hoy.
+done-run-moved-on = La hoja ha cambiado entretanto; mire otra vez.
+tonight-title = Esta noche
+tonight-lead = { $date }, reunión { $meeting }
+tonight-lead-no-meeting = { $date }, hoy ya no hay reunión
+tonight-plan = Plan de la clase
+tonight-count =
+    { $count ->
+        [0] Nadie le espera.
+        [1] Una persona le espera.
+       *[other] { $count } personas le esperan.
+    }
+tonight-waiting = Le esperan
+tonight-go = Ir a Esta noche
+tonight-nobody-waits = Nadie espera. Se pide desde Hoy o desde la página de una plancha; quien pide aparece aquí enseguida.
+tonight-minutes = { $minutes } min
+tonight-since = desde { $since }
+tonight-done = Hecho
+tonight-undo = Deshacer
+tonight-answered = Hecho hace un momento
+tonight-undo-too-late = Esto se hizo hace más de diez minutos, u otro día. Quien todavía espera puede pedirlo otra vez.
+tonight-undo-asked-again = Entretanto han pedido lo mismo otra vez; eso es lo que está en la fila.
+tonight-to-mix = La mezcla
+tonight-to-sign-offs = Habilitaciones
+tonight-to-go-ahead = La plancha, para el visto bueno
+tonight-to-plate = La plancha
+tonight-to-plates = Planchas
+tonight-run-sheet = Hoja de marcha
+tonight-estimate = Como estaban las cosas a las { $time }: lo que puede empezar antes de las { $until }. Los turnos se estiman con los minutos de los procedimientos: primero quien llegaría tarde, y luego la menor espera posible.
+tonight-no-plates = Nadie ha empezado todavía una plancha. Cuando se empiecen estampas, aquí estará lo que ya puede ir a un puesto.
+tonight-nothing-ready = Nada está listo esta noche. Las planchas en reposo vuelven aquí cuando su reposo termina.
+tonight-units =
+    { $units ->
+        [1] 1 sitio
+       *[other] { $units } sitios
+    }
+tonight-down-now = fuera de servicio
+tonight-spot-instructor = Usted
+tonight-spot-anywhere = Cualquier mesa
+tonight-running = En curso: { $step }, plancha { $number }, { $who }, desde las { $since }; por sus minutos, hasta las { $until }.
+tonight-turn = Turno
+tonight-no-turn = sin sitio esta noche
+tonight-takes = { $minutes } min
+tonight-who = Quién
+tonight-order = Cambiar el orden
+tonight-up = Subir
+tonight-down = Bajar
+tonight-held-up = Detenidas
+tonight-put-out = Qué preparar
+tonight-gum-and-acid = Goma y ácido
+tonight-gum-in-all = Goma en total, de { $mark }
+tonight-acid-in-all = Ácido en total
+tonight-acid = { $mark }: { $drops } gotas, { $ml } mL ({ $low } a { $high })
+tonight-no-gum = Ninguna goma del estante se puede usar. Ponga antes un frasco.
+tonight-to-shelf = El estante
+tonight-no-etch = Ninguna acidulación está lista esta noche.
+tonight-without-row = Plancha { $number }: la tabla de la clase no tiene fila para su dibujo.
+tonight-usual-batch = Con los frascos de siempre, la tabla de la clase y un diez por ciento por lo que queda en el vaso.
+tonight-other-batch = Elegir frascos y recetas
+tonight-paper = Papel
+tonight-sheets =
+    { $sheets ->
+        [1] 1 hoja para tiradas,
+       *[other] { $sheets } hojas para tiradas,
+    }
+tonight-sheets-about = y lo que prevea para las que se estropeen.
+tonight-edition =
+    { $sheets ->
+        [1] Plancha { $number }, { $who }: 1 hoja
+       *[other] Plancha { $number }, { $who }: { $sheets } hojas
+    }
+tonight-proofs = Papel para pruebas, tantas hojas como se impriman:
+tonight-proof = Plancha { $number }, { $who }
+tonight-no-paper = Ninguna tirada ni prueba está lista esta noche.
+tonight-call-roll = Asistencia de { $when }
+tonight-no-meeting = La clase no se reúne hoy.
+tonight-rolls = Toda la asistencia
+
 ## ---- rolls, duties, what is granted ----
 rolls-title = Asistencia
 rolls-none = Todavía no se ha celebrado ninguna reunión. Cuándo se reúne la clase se indica en sus ajustes.
@@ -3431,6 +3536,7 @@ search-about-records = Puede buscar las personas de la clase por el nombre.
 layout-skip = Ir al contenido
 layout-pages = Páginas
 layout-today = Hoy
+layout-tonight = Esta noche
 layout-class = Clase
 layout-plates = Planchas
 layout-sign-offs = Habilitaciones

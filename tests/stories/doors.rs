@@ -37,6 +37,7 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "category" => (things.category.to_string(), false),
         "assessment" => (things.assessment.to_string(), false),
         "score" => (things.score.to_string(), true),
+        "asking" => (things.asking.to_string(), true),
         "letter" => (things.letter.to_string(), false),
         "size" => ("1600".to_owned(), false),
         "what" => ("roster".to_owned(), false),

@@ -32,6 +32,7 @@ mod settings;
 mod shelf;
 mod sign_in_memory;
 mod starting;
+mod tonight;
 
 use diesel::prelude::*;
 

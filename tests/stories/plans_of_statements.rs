@@ -12,8 +12,9 @@ use crate::studio::crowd::Crowd;
 use crate::studio::world::*;
 
 /// Tables that grow with the years, not with one class.
-const GROWING: [&str; 18] = [
+const GROWING: [&str; 19] = [
     "allowance",
+    "asking",
     "class",
     "comment",
     "enrolment",

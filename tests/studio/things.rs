@@ -30,6 +30,7 @@ pub struct Things {
     pub assessment: AssessmentId,
     pub score: ScoreId,
     pub letter: LetterId,
+    pub asking: AskingId,
 }
 
 impl Things {
@@ -56,12 +57,14 @@ impl Things {
             assessment: Id::new(NOW),
             score: Id::new(NOW),
             letter: Id::new(NOW),
+            asking: Id::new(NOW),
         };
         things.plates(db, world);
         things.etches(db, world);
         things.proofs(db, world);
         things.safety(db, world);
         things.grades(db, world);
+        things.evening(db, world);
         things
     }
 
@@ -239,6 +242,20 @@ impl Things {
                 (sign_off::studio_id.eq(world.studio), sign_off::class_id.eq(world.class)),
                 (sign_off::grade.eq("shown"), sign_off::given_by.eq(world.instructor)),
                 (sign_off::given_at.eq(NOW), sign_off::note.eq("")),
+            ))
+            .execute(db)
+            .unwrap();
+    }
+
+    /// An asking of a day that is over: it is in no line.
+    fn evening(&self, db: &mut AnyConnection, world: &World) {
+        let at = NOW.plus_ms(-2 * 86_400_000);
+        diesel::insert_into(asking::table)
+            .values((
+                (asking::id.eq(self.asking), asking::class_id.eq(world.class)),
+                (asking::person_id.eq(world.student), asking::kind.eq("help")),
+                (asking::plate_id.eq(Some(self.plate)), asking::place.eq("table 3")),
+                (asking::at.eq(at), asking::until_at.eq(at.plus_ms(1000))),
             ))
             .execute(db)
             .unwrap();

@@ -4,7 +4,7 @@
 use super::calendar::Calendar;
 use super::deeds::Diary;
 use super::school::found;
-use super::script::{Duty, Life, Look};
+use super::script::{Asking, Duty, Life, Look};
 use crate::clock::Instant;
 use crate::ids::PersonId;
 use crate::store::Tx;
@@ -14,6 +14,8 @@ use crate::store::classes::duties;
 use crate::store::classes::rolls::{self, Called, Presence};
 use crate::store::grades::critiques;
 use crate::store::grades::second_looks;
+use crate::store::plates::prints;
+use crate::store::tonight::askings;
 use crate::trouble::Trouble;
 
 /// How many days back rolls are called.
@@ -30,6 +32,9 @@ pub(super) enum Moment {
     DutyTold(usize),
     Asked(usize),
     Answered(usize),
+    /// Somebody of the staff is asked for, and has seen to it.
+    CalledFor(usize),
+    SeenTo(usize),
 }
 
 /// All of it with its time.
@@ -50,6 +55,11 @@ pub(super) fn moments(calendar: &Calendar, life: &Life) -> Result<Vec<(Instant, 
             all.push((calendar.at(duty.ago, "17:20")?, Moment::DutyTold(place)));
         }
     }
+    for (place, asking) in life.askings.iter().enumerate() {
+        let ago = |minutes: i64| calendar.now.plus_ms(-minutes * 60_000);
+        all.push((ago(asking.minutes_ago), Moment::CalledFor(place)));
+        all.extend(asking.answered_minutes_ago.map(|minutes| (ago(minutes), Moment::SeenTo(place))));
+    }
     for (place, look) in life.second_looks.iter().enumerate() {
         all.push((calendar.at(look.ago, "21:10")?, Moment::Asked(place)));
         // Two days later: a Sunday between moves either back, but never past the other.
@@ -68,6 +78,10 @@ fn duty(diary: &Diary, place: usize) -> Result<&Duty, Trouble> {
     diary.life.duties.get(place).ok_or(Trouble::NotFound)
 }
 
+fn asking(diary: &Diary, place: usize) -> Result<&Asking, Trouble> {
+    diary.life.askings.get(place).ok_or(Trouble::NotFound)
+}
+
 /// Who did it.
 ///
 /// # Errors
@@ -75,6 +89,7 @@ fn duty(diary: &Diary, place: usize) -> Result<&Duty, Trouble> {
 pub(super) fn whose(moment: &Moment, diary: &Diary) -> Result<PersonId, Trouble> {
     match moment {
         Moment::Asked(place) => diary.founded.student(&look(diary, *place)?.student),
+        Moment::CalledFor(place) => diary.founded.student(&asking(diary, *place)?.student),
         Moment::DutySet(_) | Moment::DutyTold(_) => diary.founded.person("assistant"),
         _ => diary.founded.person("instructor"),
     }
@@ -108,6 +123,8 @@ pub(super) fn happen(tx: &mut Tx<'_>, diary: &Diary, moment: &Moment) -> Result<
             }
             Ok(())
         }
+        Moment::CalledFor(place) => call_for(tx, diary, *place),
+        Moment::SeenTo(place) => see_to(tx, diary, *place),
         Moment::Asked(place) => {
             let first = *diary.assessments.first().ok_or(Trouble::NotFound)?;
             tx.ask_second_look(class, first, &look(diary, *place)?.reason).map(drop)
@@ -119,6 +136,25 @@ pub(super) fn happen(tx: &mut Tx<'_>, diary: &Diary, moment: &Moment) -> Result<
             let id = asked.first().ok_or(Trouble::NotFound)?.id;
             tx.mark_stays(class, id, told.answer.as_deref().unwrap_or_default())
         }
+    }
+}
+
+fn call_for(tx: &mut Tx<'_>, diary: &Diary, place: usize) -> Result<(), Trouble> {
+    let (class, told) = (diary.founded.class, asking(diary, place)?);
+    let own = prints::own_plates(tx.connection, class, diary.founded.student(&told.student)?)?;
+    let plate = own.last().filter(|_| told.plate).map(|(id, _, _)| *id);
+    let draft = askings::Draft { kind: told.kind, plate, place: told.place.clone() };
+    tx.ask_for(class, diary.founded.calendar.zone, &draft).map(drop)
+}
+
+fn see_to(tx: &mut Tx<'_>, diary: &Diary, place: usize) -> Result<(), Trouble> {
+    let (class, told) = (diary.founded.class, asking(diary, place)?);
+    let person = diary.founded.student(&told.student)?;
+    let open = askings::line(tx.connection, class, person, tx.now)?.open;
+    match open.iter().find(|one| one.person == person && one.kind == told.kind) {
+        Some(one) => tx.answer_asking(class, one.id),
+        // Asked before midnight, and the day is over.
+        None => Ok(()),
     }
 }
 

@@ -11,6 +11,7 @@ use crate::store::classes::accommodations::Effect;
 use crate::store::classes::duties::{Outcome, What};
 use crate::store::plates::folder::Weight;
 use crate::store::studio::containers::Substance;
+use crate::store::tonight::askings::Kind;
 use crate::trade::etch::came_up::CameUp;
 use crate::trade::procedure::Grade;
 use crate::trouble::Trouble;
@@ -333,6 +334,19 @@ pub(super) struct Life {
     pub away: BTreeMap<String, i64>,
     pub duties: Vec<Duty>,
     pub granted: Vec<Granted>,
+    pub askings: Vec<Asking>,
+}
+
+/// Somebody asks for somebody of the staff; with a plate it is about the last one begun.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Asking {
+    pub student: String,
+    pub kind: Kind,
+    pub plate: bool,
+    pub place: String,
+    pub minutes_ago: i64,
+    pub answered_minutes_ago: Option<i64>,
 }
 
 #[derive(Debug, Clone, Deserialize)]

@@ -34,7 +34,7 @@ fn today(ask: &InClass) -> NaiveDate {
 }
 
 /// “2026-10-20T0900”: a meeting in an address.
-fn place(held: &Held) -> String {
+pub(in crate::pages) fn place(held: &Held) -> String {
     format!("{}T{:02}{:02}", held.day, held.from_minute / 60, held.from_minute % 60)
 }
 

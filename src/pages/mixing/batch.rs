@@ -13,14 +13,14 @@ use crate::trade::etch::batch::{Batch, acid_lasts, batch, lasts};
 use crate::trade::etch::table;
 use crate::trade::exact::Exact;
 use crate::trade::measure::dropper::Dropper;
-use crate::trade::measure::{Unit, Volume};
+use crate::trade::measure::{Span, Unit, Volume};
 use crate::trade::procedure::{Records, StepState, Surface};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 /// A plate that is ready for an etch.
-pub(super) struct Ready {
+pub(in crate::pages) struct Ready {
     pub(super) number: i32,
     pub(super) who: String,
     pub(super) step: String,
@@ -36,16 +36,23 @@ pub(super) fn ready(folder: &Folder, look: &Look) -> Option<Ready> {
     if !etches || next.state != StepState::Ready || look.outlook.blocked_by.is_some() || folder.replaced {
         return None;
     }
-    let row = &folder.row;
-    Some(Ready {
-        number: row.number,
-        who: format!("{} {}", row.person.given_name, row.person.family_name),
-        step: next.title.clone(),
-        materials: row.materials.clone(),
-        surface: row.surface.0,
-        weight: row.weight.0.word(),
-        field: format!("row-{}", row.id),
-    })
+    Some(Ready::of(folder, &next.title))
+}
+
+impl Ready {
+    /// The plate of this folder, ready for the etch of that title.
+    pub(in crate::pages) fn of(folder: &Folder, step: &str) -> Self {
+        let row = &folder.row;
+        Self {
+            number: row.number,
+            who: format!("{} {}", row.person.given_name, row.person.family_name),
+            step: step.to_owned(),
+            materials: row.materials.clone(),
+            surface: row.surface.0,
+            weight: row.weight.0.word(),
+            field: format!("row-{}", row.id),
+        }
+    }
 }
 
 /// What is to be mixed.
@@ -163,6 +170,16 @@ fn millilitres(ml: &Exact) -> Option<Volume> {
 
 pub(super) fn all_gum(plan: &Plan) -> Option<Volume> {
     millilitres(&sum(plan.batches.iter().map(|(_, _, made)| &made.gum)))
+}
+
+/// The drops of each acid bottle in all, and what they come to by its dropper.
+pub(super) fn all_acid(plan: &Plan) -> Vec<(String, u32, Span<Volume>)> {
+    let of = |bottle: &Bottle| {
+        let mine = plan.batches.iter().filter(|(row, _, _)| row.surface.0 == bottle.surface);
+        let drops = mine.fold(0_u32, |all, (_, _, made)| all.saturating_add(made.drops));
+        (drops > 0).then(|| (bottle.held.mark(), drops, bottle.dropper.volume(drops)))
+    };
+    plan.bottles.iter().filter_map(of).collect()
 }
 
 /// What the bottles last for after tonight, as far as somebody told what is left in them.

@@ -98,7 +98,7 @@ pub(super) fn container_words(held: &Container, today: chrono::NaiveDate, speech
 
 /// The cautions that stand beside every mix.
 #[derive(Debug, Serialize)]
-pub(super) struct Cautions {
+pub(in crate::pages) struct Cautions {
     eyewash: String,
     office: String,
     /// Nitric acid is on the shelf or in the mix.
@@ -110,7 +110,7 @@ pub(super) struct Cautions {
 
 /// Whether the data sheet of a bottle is on file, one tap away.
 #[derive(Debug, Serialize)]
-pub(super) struct SheetLine {
+pub(in crate::pages) struct SheetLine {
     mark: String,
     /// None: none is on file.
     file: Option<String>,

@@ -8,18 +8,20 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::Filled;
-use crate::pages::mixing::batch::{Plan, Ready, all_gum, last, read, ready};
+use crate::pages::mixing::batch::{Plan, Ready, all_acid, all_gum, last, read, ready};
 use crate::pages::mixing::outcome::{row_words, unusable};
 use crate::pages::mixing::reading::{self, Shelf, acid_for, row_for};
 use crate::pages::mixing::{self, Cautions, asked, both_units, figure, units};
 use crate::pages::overview::looked_at;
 use crate::speech::Speech;
 use crate::store::classes::etch_table::Row;
-use crate::store::studio::Substance;
+use crate::store::studio::{Container, Substance};
 use crate::trade::etch::batch::Batch;
+use crate::trade::measure::{Span, Volume};
 use crate::trade::procedure::Surface;
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
+use crate::trouble::Trouble;
 
 const FORM: &str = "mixing-tonight";
 
@@ -190,4 +192,67 @@ fn batch_line((row, plates, made): &(Row, usize, Batch), speech: &Speech) -> Bat
         drops: made.drops,
         pipette,
     }
+}
+
+/// What is to be mixed for some plates by the usual bottles and rows, shown beside other things to put out.
+#[derive(Serialize)]
+pub(in crate::pages) struct PutOut {
+    gum: Option<String>,
+    all: Option<String>,
+    acids: Vec<String>,
+    batches: Vec<BatchLine>,
+    warnings: Vec<String>,
+    /// Why nothing could be reckoned.
+    missing: Option<String>,
+    /// Plates without a row in the class's table.
+    without: Vec<i32>,
+    cautions: Cautions,
+}
+
+/// Reckons what is to be put out for these plates.
+pub(in crate::pages) async fn put_out(ask: &InClass, plates: &[Ready]) -> Result<PutOut, Trouble> {
+    let shelf = mixing::mix::bench(ask).await?.shelf;
+    let filled = usual(ask, &Filled::default(), &shelf, plates);
+    let speech = &ask.house.speech;
+    let (plan, missing) = match read(&filled, &shelf, plates) {
+        Ok(plan) => (Some(plan), None),
+        Err(Trouble::Complaints(complaints)) => {
+            let first = complaints.first().map(|one| match one.field.as_str() {
+                "gum" => speech.plain("tonight-no-gum"),
+                _ => speech.remark(&one.remark),
+            });
+            (None, first)
+        }
+        Err(trouble) => return Err(trouble),
+    };
+    let used: Vec<Container> = match &plan {
+        Some(plan) => {
+            plan.bottles.iter().map(|bottle| bottle.held.clone()).chain([plan.gum.clone()]).collect()
+        }
+        None => shelf.held.iter().filter(|one| one.substance.0.is_acid()).cloned().collect(),
+    };
+    let warnings = used.iter().filter_map(|held| unusable(held, shelf.today));
+    let warnings = warnings.map(|remark| speech.remark(&remark)).collect();
+    let batches = plan.iter().flat_map(|plan| &plan.batches);
+    let chosen = |plate: &&Ready| row_for(&shelf.rows, plate.surface.word(), plate.weight).is_none();
+    Ok(PutOut {
+        gum: plan.as_ref().map(|plan| plan.gum.mark()),
+        all: plan
+            .as_ref()
+            .filter(|plan| !plan.batches.is_empty())
+            .and_then(all_gum)
+            .map(|gum| both_units(&gum)),
+        acids: plan.iter().flat_map(all_acid).map(|acid| acid_words(speech, acid)).collect(),
+        batches: batches.map(|one| batch_line(one, speech)).collect(),
+        warnings,
+        missing: missing.filter(|_| !plates.is_empty()),
+        without: plates.iter().filter(chosen).map(|plate| plate.number).collect(),
+        cautions: mixing::cautions(ask, used, Vec::new()).await?,
+    })
+}
+
+fn acid_words(speech: &Speech, (mark, drops, volume): (String, u32, Span<Volume>)) -> String {
+    let [ml, low, high] = [&volume.at, &volume.low, &volume.high].map(|one| figure(&one.ml(), 2));
+    let remark = Remark::new("tonight-acid").with("mark", mark).with("drops", i64::from(drops));
+    speech.remark(&remark.with("ml", ml).with("low", low).with("high", high))
 }

@@ -19,6 +19,7 @@ use crate::pages::plans::plate::{Notice, notice};
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
 use crate::pages::proofs::section::{self, Section};
+use crate::pages::tonight::own::{self, On, Own};
 use crate::speech::Speech;
 use crate::speech::figures::figures;
 use crate::store::etches::logs::{self, Log};
@@ -123,6 +124,8 @@ struct View {
     may_act: bool,
     lost: bool,
     plan: Notice,
+    /// Its student's place in the line of those who ask.
+    asking: Option<Own>,
     proofs: Section,
     etches: etches::section::Section,
 }
@@ -152,7 +155,12 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
         })
         .await?;
     let title = folder.row.print.title.clone();
-    ask.page(status, "overview/plate", &title, &view(ask, &folder, &look, &proofs, &logs, refused))
+    let mut view = view(ask, &folder, &look, &proofs, &logs, refused);
+    if ask.owner().is_some() {
+        let line = own::line(ask).await?;
+        view.asking = Some(own::own(ask, &line, On::Plate, Vec::new(), Some(plate)));
+    }
+    ask.page(status, "overview/plate", &title, &view)
 }
 
 fn view(
@@ -213,6 +221,7 @@ fn view(
             row.person.id == ask.person.id || ask.is_instructor(),
         ),
         plan: notice(ask, folder, look),
+        asking: None,
         lost: look.outlook.standing == crate::trade::procedure::Standing::Scrapped && !folder.replaced,
         proofs: Section::of(ask, &plate_title(folder), proofs),
     }

@@ -11,6 +11,7 @@ use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::pages::overview::square::{Square, squares};
 use crate::pages::overview::{looked_at, span};
+use crate::pages::tonight::own::{self, On, Own};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
 use crate::trade::procedure::{Flag, Records, RuleName, StepOutlook, StepState};
@@ -75,10 +76,12 @@ struct StudentView {
     missing: Vec<Waiting>,
     resting: Vec<Waiting>,
     ahead: Vec<Ahead>,
+    own: Own,
 }
 
 async fn student(ask: &InClass) -> Reply {
     let all = looked_at(ask, Some(ask.person.id)).await?;
+    let line = own::line(ask).await?;
     let now = ask.now();
     let zone = ask.membership.zone;
     let (mut ready, mut missing, mut resting) = (Vec::new(), Vec::new(), Vec::new());
@@ -104,6 +107,9 @@ async fn student(ask: &InClass) -> Reply {
         (!running, look.next_start_by().map_or(i64::MAX, |at| at.timestamp_millis()))
     });
     let first = ready.first().map(|(folder, look)| ticket(ask, folder, look));
+    let open = all.iter().filter(|(folder, _)| folder.row.print.handed_in_at.is_none());
+    let plates = open.map(|(folder, _)| own::plate_choice(folder)).collect();
+    let about = first.as_ref().map(|ticket| ticket.plate);
     let waiting = |list: &[(&Folder, &Look)]| {
         list.iter().map(|(folder, look)| waiting(ask, folder, look)).collect::<Vec<_>>()
     };
@@ -116,6 +122,7 @@ async fn student(ask: &InClass) -> Reply {
         missing: waiting(&missing),
         resting: waiting(&resting),
         ahead: all.iter().map(|(folder, look)| ahead(folder, look, now)).collect(),
+        own: own::own(ask, &line, On::Today, plates, about),
     };
     ask.show("overview/today-student", "layout-today", &view)
 }
@@ -226,10 +233,14 @@ struct StaffView {
     stuck: usize,
     plates: usize,
     empty: bool,
+    /// How many wait for somebody of the staff.
+    waiting: Option<String>,
 }
 
 async fn staff(ask: &InClass) -> Reply {
     let (all, instructor) = (looked_at(ask, None).await?, ask.is_instructor());
+    let waiting = i64::try_from(own::line(ask).await?.open.len()).unwrap_or(i64::MAX);
+    let count = Remark::new("tonight-count").with("count", waiting);
     let (now, zone) = (ask.now(), ask.membership.zone);
     let near = |at| Some(dates::near(Instant::from_utc(at), now, zone));
     let mut view = StaffView {
@@ -246,6 +257,7 @@ async fn staff(ask: &InClass) -> Reply {
         stuck: 0,
         plates: all.len(),
         empty: all.is_empty(),
+        waiting: (waiting > 0).then(|| ask.house.speech.remark(&count)),
     };
     for (folder, look) in &all {
         let line = |what: String, since| Line {

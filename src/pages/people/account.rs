@@ -103,6 +103,7 @@ async fn try_change(ask: &Ask, filled: &Filled) -> Reply {
             tx.tell_password_changed(id)
         })
         .await?;
+    ask.house.listeners.look_again(id);
     Ok(done("/account", "done-password-changed"))
 }
 
@@ -134,6 +135,7 @@ pub async fn end_session(ask: Ask, id: web::Path<SessionId>, _filled: Filled) ->
         .db
         .write(Scope::School, Some(person), ask.now(), move |tx| tx.end_own_session(person, id))
         .await?;
+    ask.house.listeners.look_again(person);
     Ok(done("/account", "done-session-ended"))
 }
 

@@ -182,6 +182,7 @@ pub async fn sign_out(ask: Ask, _filled: Filled) -> Reply {
         .db
         .write(Scope::School, Some(person.id), ask.now(), move |tx| tx.end_session(person.session))
         .await?;
+    ask.house.listeners.look_again(person.id);
     let mut response = see_other("/sign-in?done=done-signed-out");
     let mut gone = gate::cookie(&ask.house, gate::session_cookie_name(&ask.house), String::new());
     gone.make_removal();

@@ -98,6 +98,7 @@ async fn try_new_password(ask: &Ask, filled: &Filled, open: &OpenLink) -> Reply 
             Ok(id)
         })
         .await?;
+    ask.house.listeners.look_again(person);
     let mut response = if open.purpose == Purpose::Invitation {
         open_session(ask, person, see_other("/?done=done-account-open")).await?
     } else {

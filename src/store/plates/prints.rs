@@ -135,6 +135,24 @@ pub struct Drawing {
     pub weight: Word<Weight>,
 }
 
+/// A person's plates of prints not handed in: id, number and the print's title.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn own_plates(
+    db: &mut AnyConnection,
+    class: ClassId,
+    person: PersonId,
+) -> Result<Vec<(PlateId, i32, String)>, Trouble> {
+    Ok(plate::table
+        .inner_join(print::table)
+        .filter(plate::class_id.eq(class).and(plate::person_id.eq(person)))
+        .filter(print::handed_in_at.is_null())
+        .order((plate::number, plate::id))
+        .select((plate::id, plate::number, print::title))
+        .load(db)?)
+}
+
 /// The drawing of one plate; `owner` limits it to a person's own.
 ///
 /// # Errors

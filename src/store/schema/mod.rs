@@ -11,6 +11,7 @@ pub mod records;
 pub mod safety;
 #[path = "studio.rs"]
 pub mod studio_tables;
+pub mod tonight;
 
 pub use classes::*;
 pub use etches::*;
@@ -22,6 +23,7 @@ pub use proofs::*;
 pub use records::*;
 pub use safety::*;
 pub use studio_tables::*;
+pub use tonight::*;
 
 diesel::joinable!(session -> person (person_id));
 diesel::joinable!(link -> person (person_id));

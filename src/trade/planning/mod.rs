@@ -11,6 +11,7 @@
 //! A plan is an estimate from minutes someone wrote into a procedure, never a promise about a plate.
 
 pub mod calendar;
+pub mod evening;
 pub mod graph;
 pub mod hours;
 pub mod passes;

@@ -166,7 +166,7 @@ export default async function moreAtTheTable(story) {
       await table.keep({ place: "F2" });
     });
     await page.evaluate(() => dispatchEvent(new Event("online")));
-    await page.waitForFunction(async () => (await (await import("/assets/table-kept.js")).waiting()).length === 0);
+    await page.locator("[data-part=kept-words]", { hasText: "Guardado en el registro del taller." }).waitFor();
     await student.go(plate);
     assert.match(await page.locator("main").innerText(), /F2/);
     await student.leave();
