@@ -3674,7 +3674,7 @@ splash-authority = The safety data sheet, local rules and the school’s safety 
 ## What records staff take of a term
 
 records-title = Records of every term
-records-about = One package of each term holds every table that the records office may take: rosters, prints, plates, etches, sign-offs and submitted grades. Taking it is noted where the students can read it.
+records-about = One package of each term holds every table that the records office may take: rosters, prints, plates, etches, sign-offs and submitted grades. Taking it is noted among what was taken of each class.
 records-download = Download the package of { $term }
 records-all-submitted = all { $students } submitted
 records-submitted = { $submitted } of { $students } submitted

@@ -3690,7 +3690,7 @@ splash-authority = La ficha de datos de seguridad, las normas locales y la ofici
 ## Lo que la oficina de registro toma de un periodo
 
 records-title = Registros de cada periodo
-records-about = El paquete de cada periodo contiene todas las tablas que la oficina de registro puede tomar: listas, estampas, planchas, acidulaciones, autorizaciones y notas presentadas. Quién lo toma queda anotado donde los estudiantes pueden leerlo.
+records-about = El paquete de cada periodo contiene todas las tablas que la oficina de registro puede tomar: listas, estampas, planchas, acidulaciones, autorizaciones y notas presentadas. Quién lo toma queda anotado entre lo que se ha tomado de cada clase.
 records-download = Descargar el paquete de { $term }
 records-all-submitted = presentadas las { $students }
 records-submitted = presentadas { $submitted } de { $students }

@@ -94,8 +94,8 @@ on_both! {
         assert_eq!(text(&package.body, "LIT-B/grades.csv"), grades);
         let manifest = text(&package.body, "manifest-sha256.txt");
         assert!(manifest.contains(&tympan::secrets::sha256_hex(grades.as_bytes())), "{manifest}");
-        let told = studio.signed_in(STUDENT).get(&format!("{}/disclosures", studio.class_path())).read();
-        assert!(told.contains("term"), "{told}");
+        let taken = studio.signed_in(INSTRUCTOR).get(&format!("{}/records", studio.class_path())).read();
+        assert!(taken.contains("Rhea Folio term from the page"), "{taken}");
         assert_eq!(records.get("/records/00000000-0000-0000-0000-000000000000.zip").status, 404);
         assert_eq!(studio.signed_in(INSTRUCTOR).get(&path).status, 403);
     }
