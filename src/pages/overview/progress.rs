@@ -75,12 +75,15 @@ fn stand(folder: &Folder, look: &Look) -> Stand {
     Stand { project: (project.due_local.clone(), project.title.clone()), step }
 }
 
+/// A step's name, how many plates stand there, and whether it is the end of the way.
+type Counted = (String, usize, bool);
+
 fn draw(stands: &[Stand], through: &str) -> Progress {
     let mut projects: BTreeMap<&(String, String), Vec<&Stand>> = BTreeMap::new();
     for stand in stands {
         projects.entry(&stand.project).or_default().push(stand);
     }
-    let counted: Vec<(&str, Vec<(String, usize, bool)>)> = projects
+    let counted: Vec<(&str, Vec<Counted>)> = projects
         .into_iter()
         .map(|((_, title), of_project)| (title.as_str(), steps(&of_project, through)))
         .collect();
@@ -93,7 +96,7 @@ fn draw(stands: &[Stand], through: &str) -> Progress {
 }
 
 /// The steps at which plates of one project stand, in the order of the way, each with their number.
-fn steps(of_project: &[&Stand], through: &str) -> Vec<(String, usize, bool)> {
+fn steps(of_project: &[&Stand], through: &str) -> Vec<Counted> {
     // A step of the same name in two procedures is one line, at the earlier of its places.
     let mut found: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
     for (place, step) in of_project.iter().filter_map(|stand| stand.step.as_ref()) {
@@ -151,19 +154,14 @@ mod tests {
             stand("20", Some((5, "proof"))),
         ];
         let drawn = draw(&stands, "nothing left");
-        let said: Vec<(&str, usize, Vec<(&str, usize)>)> = drawn
-            .projects
-            .iter()
-            .map(|one| {
-                (
-                    one.title.as_str(),
-                    one.plates,
-                    one.rows.iter().map(|row| (row.step.as_str(), row.plates)).collect(),
-                )
-            })
-            .collect();
-        let second = vec![("etch", 1), ("proof", 2), ("nothing left", 1)];
-        assert_eq!(said, [("10", 1, vec![("etch", 1)]), ("20", 4, second)], "the earlier due date first");
+        let said: Vec<(&str, usize)> =
+            drawn.projects.iter().map(|one| (one.title.as_str(), one.plates)).collect();
+        assert_eq!(said, [("10", 1), ("20", 4)], "the earlier due date first");
+        let rows = |place: usize| -> Vec<(&str, usize)> {
+            drawn.projects[place].rows.iter().map(|row| (row.step.as_str(), row.plates)).collect()
+        };
+        assert_eq!(rows(0), [("etch", 1)]);
+        assert_eq!(rows(1), [("etch", 1), ("proof", 2), ("nothing left", 1)]);
         assert!(drawn.projects[1].rows[2].through && !drawn.projects[1].rows[1].through);
         let all: Vec<&Row> = drawn.projects.iter().flat_map(|one| &one.rows).collect();
         assert!(

@@ -125,7 +125,7 @@ mod tests {
         let over = course(&history, "2026-10-14T14:45:00Z").rests;
         assert_eq!(
             over,
-            [first.clone()],
+            std::slice::from_ref(&first),
             "a rest that is over and led to nothing yet is no rest before a step"
         );
         let early = [etched, vec![run("roll-up", "2026-10-14T14:15:00Z", 60)]].concat();

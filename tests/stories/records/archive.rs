@@ -95,7 +95,7 @@ on_both! {
         let manifest = text(&package.body, "manifest-sha256.txt");
         assert!(manifest.contains(&tympan::secrets::sha256_hex(grades.as_bytes())), "{manifest}");
         let taken = studio.signed_in(INSTRUCTOR).get(&format!("{}/records", studio.class_path())).read();
-        assert!(taken.contains("Rhea Folio term from the page"), "{taken}");
+        assert!(taken.contains("Rhea Folio term this page"), "{taken}");
         assert_eq!(records.get("/records/00000000-0000-0000-0000-000000000000.zip").status, 404);
         assert_eq!(studio.signed_in(INSTRUCTOR).get(&path).status, 403);
     }
