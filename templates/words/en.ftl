@@ -2594,7 +2594,7 @@ tonight-units =
        *[other] { $units } places
     }
 tonight-down-now = out of order
-tonight-spot-instructor = You
+tonight-spot-instructor = The instructor
 tonight-spot-anywhere = Any table
 tonight-running = Under way: { $step }, plate { $number }, { $who }, since { $since }; by its minutes until { $until }.
 tonight-turn = Turn

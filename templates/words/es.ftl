@@ -2610,7 +2610,7 @@ tonight-units =
        *[other] { $units } sitios
     }
 tonight-down-now = fuera de servicio
-tonight-spot-instructor = Usted
+tonight-spot-instructor = Docente
 tonight-spot-anywhere = Cualquier mesa
 tonight-running = En curso: { $step }, plancha { $number }, { $who }, desde las { $since }; por sus minutos, hasta las { $until }.
 tonight-turn = Turno
