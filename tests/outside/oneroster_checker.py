@@ -125,11 +125,11 @@ def check_against_scores(package, scores):
     for key, score in told.items():
         if not score["handed_back_at"]:
             # The correction that was not handed back yet is nowhere, what it corrects may be.
-            assert key not in results or score["corrects_score_id"] == results[key]["sourcedId"], score
+            assert key not in results or score["corrects_score_id"], score
             continue
         result = results[key]
-        # A correction is the same result; the record at hand corrects no mark twice.
-        assert result["sourcedId"] == (score["corrects_score_id"] or score["score_id"]), (result, score)
+        # A correction is the same result with another score, under the id of the first.
+        assert (result["sourcedId"] == score["score_id"]) == (not score["corrects_score_id"]), (result, score)
         status = {"graded": "fully graded", "excused": "exempt", "missing": "not submitted", "pending": "submitted"}[score["status"]]
         assert result["scoreStatus"] == status and (result["missing"] == "true") == (score["status"] == "missing"), (result, score)
         points = score["points"] and Fraction(score["points"])
