@@ -3,6 +3,9 @@
 //! Floats stop at the door: a JSON number becomes the decimal that its shortest text spells, so 0.1 is one
 //! tenth and nothing else.
 
+mod small;
+
+use std::cmp::Ordering;
 use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, Mul, Sub};
@@ -15,8 +18,10 @@ use serde::de::{Deserialize, Deserializer, Error, Visitor};
 use crate::spelled;
 use crate::trade::remark::Remark;
 
+use small::Small;
+
 /// A rational number of any size. Its unit is said by whoever holds it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Exact(BigRational);
 
 spelled!(
@@ -133,6 +138,9 @@ impl Exact {
     /// The quotient, or nothing when `by` is zero.
     #[must_use]
     pub fn over(&self, by: &Self) -> Option<Self> {
+        if let (Some(number), Some(by)) = (Small::of(&self.0), Small::of(&by.0)) {
+            return by.reciprocal().map(|by| Self(number.times(by)));
+        }
         (!by.is_zero()).then(|| Self(&self.0 / &by.0))
     }
 
@@ -201,7 +209,7 @@ impl Exact {
     }
 
     fn scaled(&self, rounding: Rounding) -> BigInt {
-        let scaled = &self.0 * BigRational::from_integer(ten_to(rounding.places));
+        let scaled = (self * &Self(BigRational::from_integer(ten_to(rounding.places)))).0;
         let whole = scaled.trunc().to_integer();
         let twice_rest = (scaled.fract() * BigRational::from_integer(2.into())).abs();
         let odd = (&whole % BigInt::from(2)) != BigInt::zero();
@@ -232,26 +240,44 @@ fn ten_to(places: u32) -> BigInt {
     BigInt::from(10).pow(places)
 }
 
+impl Ord for Exact {
+    fn cmp(&self, other: &Self) -> Ordering {
+        match (Small::of(&self.0), Small::of(&other.0)) {
+            (Some(one), Some(other)) => one.compare(other),
+            _ => self.0.cmp(&other.0),
+        }
+    }
+}
+
+impl PartialOrd for Exact {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
 macro_rules! operator {
-    ($name:ident, $method:ident, $sign:tt) => {
+    ($name:ident, $method:ident, $sign:tt, $small:expr) => {
         impl $name<&Exact> for &Exact {
             type Output = Exact;
             fn $method(self, other: &Exact) -> Exact {
-                Exact(&self.0 $sign &other.0)
+                match (Small::of(&self.0), Small::of(&other.0)) {
+                    (Some(one), Some(other)) => Exact($small(one, other)),
+                    _ => Exact(&self.0 $sign &other.0),
+                }
             }
         }
         impl $name for Exact {
             type Output = Exact;
             fn $method(self, other: Exact) -> Exact {
-                Exact(self.0 $sign other.0)
+                &self $sign &other
             }
         }
     };
 }
 
-operator!(Add, add, +);
-operator!(Sub, sub, -);
-operator!(Mul, mul, *);
+operator!(Add, add, +, Small::plus);
+operator!(Sub, sub, -, |one: Small, other: Small| one.plus(other.negative()));
+operator!(Mul, mul, *, Small::times);
 
 impl Sum for Exact {
     fn sum<I: Iterator<Item = Self>>(numbers: I) -> Self {

@@ -1,0 +1,115 @@
+//! Arithmetic of exact numbers whose parts fit 64 bits, as nearly all of a class do. The results are those of the library,
+//! which reduces every fraction by shifting big numbers and takes several times as long.
+
+use std::cmp::Ordering;
+
+use num_bigint::BigInt;
+use num_rational::BigRational;
+use num_traits::{ToPrimitive, Zero};
+
+/// A reduced fraction.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Small {
+    /// No farther from zero than 2^63.
+    numer: i128,
+    /// From 1 to 2^63.
+    denom: u64,
+}
+
+impl Small {
+    /// None: a part is larger, and the library reckons.
+    pub(super) fn of(number: &BigRational) -> Option<Self> {
+        let denom = u64::try_from(number.denom().to_i64()?).ok()?;
+        Some(Self { numer: number.numer().to_i64()?.into(), denom })
+    }
+
+    pub(super) fn negative(self) -> Self {
+        Self { numer: -self.numer, ..self }
+    }
+
+    /// None for zero.
+    pub(super) fn reciprocal(self) -> Option<Self> {
+        let denom = u64::try_from(self.numer.unsigned_abs()).ok().filter(|denom| *denom > 0)?;
+        Some(Self { numer: i128::from(self.denom) * self.numer.signum(), denom })
+    }
+
+    /// With g the greatest common divisor of the denominators, only a divisor of g can be left to reduce by (Knuth, The Art
+    /// of Computer Programming 2, 4.5.1).
+    pub(super) fn plus(self, other: Self) -> BigRational {
+        let common = gcd(self.denom, other.denom);
+        let (own, others) = (self.denom / common, other.denom / common);
+        let numer = self.numer * i128::from(others) + other.numer * i128::from(own);
+        let left = u64::try_from(numer.unsigned_abs() % u128::from(common)).unwrap_or(0);
+        let left = gcd(left, common);
+        fraction(numer / i128::from(left), u128::from(own) * u128::from(other.denom / left))
+    }
+
+    pub(super) fn times(self, other: Self) -> BigRational {
+        let part = |number: Self| u64::try_from(number.numer.unsigned_abs()).unwrap_or(1);
+        let (across, back) = (gcd(part(self), other.denom), gcd(part(other), self.denom));
+        let numer = (self.numer / i128::from(across)) * (other.numer / i128::from(back));
+        fraction(numer, u128::from(self.denom / back) * u128::from(other.denom / across))
+    }
+
+    pub(super) fn compare(self, other: Self) -> Ordering {
+        (self.numer * i128::from(other.denom)).cmp(&(other.numer * i128::from(self.denom)))
+    }
+}
+
+/// A fraction that is reduced already, but for zero.
+fn fraction(numer: i128, denom: u128) -> BigRational {
+    if numer == 0 {
+        return BigRational::zero();
+    }
+    BigRational::new_raw(BigInt::from(numer), BigInt::from(denom))
+}
+
+fn gcd(mut one: u64, mut other: u64) -> u64 {
+    while other != 0 {
+        (one, other) = (other, one % other);
+    }
+    one
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// Small and large parts, with the edges of 64 bits among them.
+    fn parts() -> impl Strategy<Value = (i64, i64)> {
+        let edge = prop::sample::select(vec![0, 1, -1, 100, i64::MAX, i64::MIN, i64::MIN + 1, i64::MAX - 1]);
+        let numer = prop_oneof![4 => -10_000_i64..10_000, 2 => any::<i64>(), 1 => edge];
+        let denom = prop_oneof![4 => 1_i64..10_000, 2 => 1_i64..=i64::MAX, 1 => Just(i64::MAX), 1 => Just(1)];
+        (numer, denom)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(4_000))]
+
+        /// num-rational's own arithmetic is the reference.
+        #[test]
+        fn reckons_as_the_library_does((a, b) in parts(), (c, d) in parts()) {
+            let (one, other) = (BigRational::new(a.into(), b.into()), BigRational::new(c.into(), d.into()));
+            let (small, smaller) = (Small::of(&one).unwrap(), Small::of(&other).unwrap());
+            let same = |ours: &BigRational, theirs: &BigRational| {
+                (ours.numer(), ours.denom()) == (theirs.numer(), theirs.denom())
+            };
+            prop_assert!(same(&small.plus(smaller), &(&one + &other)));
+            prop_assert!(same(&small.plus(smaller.negative()), &(&one - &other)));
+            prop_assert!(same(&small.times(smaller), &(&one * &other)));
+            prop_assert_eq!(small.compare(smaller), one.cmp(&other));
+            match smaller.reciprocal() {
+                Some(reciprocal) => prop_assert!(same(&small.times(reciprocal), &(&one / &other))),
+                None => prop_assert_eq!(c, 0),
+            }
+        }
+    }
+
+    #[test]
+    fn larger_parts_are_left_to_the_library() {
+        let large = BigRational::from_integer(BigInt::from(i64::MAX) + 1);
+        assert!(Small::of(&large).is_none() && Small::of(&large.recip()).is_none());
+    }
+}
