@@ -59,5 +59,12 @@ export default async function records(story) {
     const file = await download(staff, "roster");
     assert.ok(file.text.includes("@student.example"));
     await staff.look("records-staff");
+    await staff.go("/");
+    await staff.page.locator('main a[href="/records"]').click();
+    await staff.look("records-of-terms");
+    const coming = staff.page.waitForEvent("download");
+    await staff.page.locator('main a[href$=".zip"]').first().click();
+    const bytes = readFileSync(await (await coming).path());
+    assert.equal(bytes.subarray(0, 2).toString(), "PK", "the package of the term came");
   });
 }
