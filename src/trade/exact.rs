@@ -77,7 +77,7 @@ impl Exact {
     /// From hundredths of a unit: points are kept so.
     #[must_use]
     pub fn hundredths(number: i64) -> Self {
-        Self(BigRational::new(number.into(), 100.into()))
+        Self(Small::ratio(number, 100))
     }
 
     /// `number` with its last `places` digits behind the point: `with_places(9990, 4)` is 0.999.
@@ -176,7 +176,11 @@ impl Exact {
     /// The nearest number with so many decimal places.
     #[must_use]
     pub fn rounded(&self, rounding: Rounding) -> Self {
-        Self(BigRational::new(self.scaled(rounding), ten_to(rounding.places)))
+        let (scaled, by) = (self.scaled(rounding), 10_u64.checked_pow(rounding.places));
+        match (scaled.to_i64(), by) {
+            (Some(scaled), Some(by)) => Self(Small::ratio(scaled, by)),
+            _ => Self(BigRational::new(scaled, ten_to(rounding.places))),
+        }
     }
 
     /// Decimal text with exactly so many places.
@@ -209,17 +213,32 @@ impl Exact {
     }
 
     fn scaled(&self, rounding: Rounding) -> BigInt {
-        let scaled = (self * &Self(BigRational::from_integer(ten_to(rounding.places)))).0;
+        if let Some(scaled) = self.scaled_small(rounding) {
+            return scaled.into();
+        }
+        let scaled = &self.0 * BigRational::from_integer(ten_to(rounding.places));
         let whole = scaled.trunc().to_integer();
-        let twice_rest = (scaled.fract() * BigRational::from_integer(2.into())).abs();
+        let half = (scaled.fract() * BigRational::from_integer(2.into())).abs().cmp(&BigRational::one());
         let odd = (&whole % BigInt::from(2)) != BigInt::zero();
-        let one = BigRational::one();
-        let away = match rounding.ties {
-            Ties::HalfUp => twice_rest >= one,
-            Ties::HalfEven => twice_rest > one || (twice_rest == one && odd),
-            Ties::Truncate => false,
-        };
-        if away { whole + scaled.numer().signum() } else { whole }
+        if rounding.ties.away(half, odd) { whole + scaled.numer().signum() } else { whole }
+    }
+
+    fn scaled_small(&self, rounding: Rounding) -> Option<i128> {
+        let number = Small::of(&self.0)?;
+        let (whole, half) = number.scaled(10_i64.checked_pow(rounding.places)?)?;
+        let away = rounding.ties.away(half, whole % 2 != 0);
+        Some(if away { whole + number.signum() } else { whole })
+    }
+}
+
+impl Ties {
+    /// Whether what was cut off, twice it compared with one as `half` says, takes the last digit away from zero.
+    fn away(self, half: Ordering, odd: bool) -> bool {
+        match self {
+            Self::HalfUp => half.is_ge(),
+            Self::HalfEven => half.is_gt() || (half.is_eq() && odd),
+            Self::Truncate => false,
+        }
     }
 }
 

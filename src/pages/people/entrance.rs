@@ -13,6 +13,7 @@ use crate::pages::limits::address_of;
 use crate::pages::roster::role_key;
 use crate::passwords::rule;
 use crate::secrets;
+use crate::store::classes::making;
 use crate::store::people::accounts;
 use crate::store::{AnyConnection, Scope};
 use crate::trade::remark::Remark;
@@ -37,7 +38,7 @@ pub async fn hall(ask: Ask) -> Reply {
         (false, false) => None,
     };
     let read = move |db: &mut AnyConnection| {
-        let all = if of_school.is_some() { accounts::classes_of_school(db)? } else { Vec::new() };
+        let all = if of_school.is_some() { making::classes(db)? } else { Vec::new() };
         Ok((accounts::classes_of(db, person.id)?, all))
     };
     let (own, all) = ask.house.db.read(read).await?;
@@ -46,14 +47,12 @@ pub async fn hall(ask: Ask) -> Reply {
     }
     let speech = &ask.house.speech;
     let mut classes: Vec<WayIn> = Vec::new();
-    for (class, title, term) in
-        all.into_iter().filter(|(class, ..)| own.iter().all(|one| one.class != *class))
-    {
+    for line in all.into_iter().filter(|line| own.iter().all(|one| one.class != line.id)) {
         let Some((first, right)) = of_school else { continue };
         classes.push(WayIn {
-            path: format!("/classes/{class}{first}"),
-            title,
-            term,
+            path: format!("/classes/{}{first}", line.id),
+            title: line.title,
+            term: line.term_name,
             role: speech.plain(right),
         });
     }

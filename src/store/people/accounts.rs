@@ -66,18 +66,6 @@ pub fn classes_of(db: &mut AnyConnection, id: PersonId) -> Result<Vec<ClassOf>, 
         .load(db)?)
 }
 
-/// Every class of the school with its term, newest term first: for those whose right is the school's.
-///
-/// # Errors
-/// The database cannot be read.
-pub fn classes_of_school(db: &mut AnyConnection) -> Result<Vec<(ClassId, String, String)>, Trouble> {
-    Ok(class::table
-        .inner_join(term::table)
-        .order((term::starts.desc(), class::title, class::id))
-        .select((class::id, class::title, term::name))
-        .load(db)?)
-}
-
 /// What stands between a person and another try at signing in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Failures {

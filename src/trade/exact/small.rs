@@ -23,6 +23,25 @@ impl Small {
         Some(Self { numer: number.numer().to_i64()?.into(), denom })
     }
 
+    /// A number over a divisor that is not zero, reduced.
+    pub(super) fn ratio(number: i64, by: u64) -> BigRational {
+        let common = gcd(number.unsigned_abs(), by).max(1);
+        fraction(i128::from(number) / i128::from(common), u128::from(by) / u128::from(common))
+    }
+
+    /// The number times `by` as a whole, cut off towards zero, and twice what was cut off compared with one.
+    /// None: `by` is too large.
+    pub(super) fn scaled(self, by: i64) -> Option<(i128, Ordering)> {
+        let (numer, denom) = (self.numer.checked_mul(by.into())?, i128::from(self.denom));
+        let rest = (numer % denom).checked_abs()?;
+        Some((numer / denom, rest.cmp(&(denom - rest))))
+    }
+
+    /// 1, 0 or −1.
+    pub(super) fn signum(self) -> i128 {
+        self.numer.signum()
+    }
+
     pub(super) fn negative(self) -> Self {
         Self { numer: -self.numer, ..self }
     }
@@ -104,6 +123,22 @@ mod tests {
                 Some(reciprocal) => prop_assert!(same(&small.times(reciprocal), &(&one / &other))),
                 None => prop_assert_eq!(c, 0),
             }
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(4_000))]
+
+        #[test]
+        fn cuts_off_as_the_library_does((a, b) in parts(), by in prop::sample::select(vec![1_i64, 10, 10_000, 1_000_000_000_000])) {
+            let number = BigRational::new(a.into(), b.into());
+            let scaled = &number * BigRational::from_integer(by.into());
+            let (whole, half) = Small::of(&number).unwrap().scaled(by).unwrap();
+            prop_assert_eq!(BigInt::from(whole), scaled.trunc().to_integer());
+            let twice = scaled.fract() * BigRational::from_integer(2.into());
+            prop_assert_eq!(half, num_traits::Signed::abs(&twice).cmp(&BigRational::from_integer(1.into())));
+            let by = u64::try_from(by).unwrap();
+            prop_assert_eq!(Small::ratio(a, by), BigRational::new(a.into(), by.into()));
         }
     }
 

@@ -25,6 +25,8 @@ use crate::world::NOW;
 
 /// The once-key of the sending that is listened to; wrk makes others.
 const FIRST_ONCE: &str = "f0f0f0f0f0f0f0f0f0f0f0f0";
+/// That of the floor's trial.
+const TRIAL_ONCE: &str = "f1f1f1f1f1f1f1f1f1f1f1f1";
 
 pub fn take(bench: &Bench) -> Result<Taken, String> {
     let school = scratch(&bench.engine, ONE_CLASS);
@@ -43,6 +45,11 @@ pub fn take(bench: &Bench) -> Result<Taken, String> {
         return Err(format!("the log was answered {}", answer.status));
     }
     let floor = floor(&mut db, &school, &heard)?;
+    // What is wrong with the floor is told here: under load only the number of its refusals would be.
+    let trial = post(&format!("{}{path}", floor.base), &cookie, &format!("{body}&once={TRIAL_ONCE}"))?;
+    if trial.status != 303 {
+        return Err(format!("the floor answers {}: {}", trial.status, trial.body));
+    }
     let script = script(&body)?;
     let target = |base: &str| Target {
         address: format!("{base}{path}"),
@@ -160,7 +167,8 @@ async fn record(
     let (writes, seq) = (bare.writes.clone(), bare.seq.fetch_add(1, Ordering::Relaxed));
     let once = form.get("once").cloned().unwrap_or_default();
     let fresh = Fresh { id: EtchId::new(NOW).to_string(), once, seq };
-    bare.db
+    let written = bare
+        .db
         .note(move |db| {
             write::execute(
                 db,
@@ -170,6 +178,9 @@ async fn record(
             write::execute(db, if written.is_ok() { "COMMIT" } else { "ROLLBACK" })?;
             Ok(written?)
         })
-        .await?;
+        .await;
+    if let Err(trouble) = written {
+        return Ok(HttpResponse::InternalServerError().body(format!("{trouble:?}")));
+    }
     Ok(HttpResponse::SeeOther().insert_header(("location", "/")).finish())
 }
