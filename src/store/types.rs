@@ -12,8 +12,15 @@ use crate::ids::Id;
 use crate::trade::spelled::Spelled;
 
 /// A closed word in a TEXT column. A word nobody knows is an error when it is read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Word<T>(pub T);
+
+/// The word as the row has it, which is what diesel shows of a statement's values.
+impl<T: Spelled> std::fmt::Debug for Word<T> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:?}", self.0.word())
+    }
+}
 
 impl<T: serde::Serialize> serde::Serialize for Word<T> {
     fn serialize<S: serde::Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {

@@ -153,9 +153,6 @@ fn literal(value: &str) -> Result<String, String> {
     if let Some(millis) = inside("Instant") {
         return literal(millis);
     }
-    if let Some(word) = inside("Word") {
-        return Ok(format!("'{}'", word.to_lowercase()));
-    }
     if let Some(text) = value.strip_prefix('"').and_then(|text| text.strip_suffix('"')) {
         return Ok(format!("'{}'", text.replace("\\\"", "\"").replace('\'', "''")));
     }

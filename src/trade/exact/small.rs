@@ -5,26 +5,36 @@ use std::cmp::Ordering;
 
 use num_bigint::BigInt;
 use num_rational::BigRational;
-use num_traits::{ToPrimitive, Zero};
+use num_traits::ToPrimitive;
+
+use super::{Exact, Size};
 
 /// A reduced fraction.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(super) struct Small {
-    /// No farther from zero than 2^63.
-    numer: i128,
-    /// From 1 to 2^63.
+    numer: i64,
+    /// From 1 to 2^63 − 1.
     denom: u64,
 }
 
 impl Small {
+    pub(super) const fn whole(number: i64) -> Self {
+        Self { numer: number, denom: 1 }
+    }
+
     /// None: a part is larger, and the library reckons.
     pub(super) fn of(number: &BigRational) -> Option<Self> {
         let denom = u64::try_from(number.denom().to_i64()?).ok()?;
-        Some(Self { numer: number.numer().to_i64()?.into(), denom })
+        Some(Self { numer: number.numer().to_i64()?, denom })
+    }
+
+    /// The same number as the library has it.
+    pub(super) fn large(self) -> BigRational {
+        BigRational::new_raw(BigInt::from(self.numer), BigInt::from(self.denom))
     }
 
     /// A number over a divisor that is not zero, reduced.
-    pub(super) fn ratio(number: i64, by: u64) -> BigRational {
+    pub(super) fn ratio(number: i64, by: u64) -> Exact {
         let common = gcd(number.unsigned_abs(), by).max(1);
         fraction(i128::from(number) / i128::from(common), u128::from(by) / u128::from(common))
     }
@@ -32,55 +42,78 @@ impl Small {
     /// The number times `by` as a whole, cut off towards zero, and twice what was cut off compared with one.
     /// None: `by` is too large.
     pub(super) fn scaled(self, by: i64) -> Option<(i128, Ordering)> {
-        let (numer, denom) = (self.numer.checked_mul(by.into())?, i128::from(self.denom));
+        let (numer, denom) = (i128::from(self.numer).checked_mul(by.into())?, i128::from(self.denom));
         let rest = (numer % denom).checked_abs()?;
         Some((numer / denom, rest.cmp(&(denom - rest))))
     }
 
     /// 1, 0 or −1.
-    pub(super) fn signum(self) -> i128 {
+    pub(super) fn signum(self) -> i64 {
         self.numer.signum()
     }
 
-    pub(super) fn negative(self) -> Self {
-        Self { numer: -self.numer, ..self }
+    /// Whether the denominator goes into a number.
+    pub(super) fn divides(self, number: u64) -> bool {
+        number % self.denom == 0
     }
 
-    /// None for zero.
-    pub(super) fn reciprocal(self) -> Option<Self> {
-        let denom = u64::try_from(self.numer.unsigned_abs()).ok().filter(|denom| *denom > 0)?;
-        Some(Self { numer: i128::from(self.denom) * self.numer.signum(), denom })
+    /// None: it is no whole number.
+    pub(super) fn to_i64(self) -> Option<i64> {
+        (self.denom == 1).then_some(self.numer)
+    }
+
+    pub(super) fn plus(self, other: Self) -> Exact {
+        self.and(other.denom, other.numer.into())
+    }
+
+    pub(super) fn minus(self, other: Self) -> Exact {
+        self.and(other.denom, -i128::from(other.numer))
     }
 
     /// With g the greatest common divisor of the denominators, only a divisor of g can be left to reduce by (Knuth, The Art
     /// of Computer Programming 2, 4.5.1).
-    pub(super) fn plus(self, other: Self) -> BigRational {
-        let common = gcd(self.denom, other.denom);
-        let (own, others) = (self.denom / common, other.denom / common);
-        let numer = self.numer * i128::from(others) + other.numer * i128::from(own);
+    fn and(self, denom: u64, numer: i128) -> Exact {
+        let common = gcd(self.denom, denom);
+        let (own, others) = (self.denom / common, denom / common);
+        let numer = i128::from(self.numer) * i128::from(others) + numer * i128::from(own);
         let left = u64::try_from(numer.unsigned_abs() % u128::from(common)).unwrap_or(0);
         let left = gcd(left, common);
-        fraction(numer / i128::from(left), u128::from(own) * u128::from(other.denom / left))
+        fraction(numer / i128::from(left), u128::from(own) * u128::from(denom / left))
     }
 
-    pub(super) fn times(self, other: Self) -> BigRational {
-        let part = |number: Self| u64::try_from(number.numer.unsigned_abs()).unwrap_or(1);
-        let (across, back) = (gcd(part(self), other.denom), gcd(part(other), self.denom));
-        let numer = (self.numer / i128::from(across)) * (other.numer / i128::from(back));
-        fraction(numer, u128::from(self.denom / back) * u128::from(other.denom / across))
+    pub(super) fn times(self, other: Self) -> Exact {
+        self.by(other.numer.into(), other.denom)
+    }
+
+    /// None: the other is zero.
+    pub(super) fn over(self, other: Self) -> Option<Exact> {
+        let denom = Some(other.numer.unsigned_abs()).filter(|denom| *denom > 0)?;
+        Some(self.by(i128::from(other.denom) * i128::from(other.numer.signum()), denom))
+    }
+
+    /// Times a reduced fraction whose parts are no farther from zero than 2^63.
+    fn by(self, numer: i128, denom: u64) -> Exact {
+        let others = u64::try_from(numer.unsigned_abs()).unwrap_or(1);
+        let (across, back) = (gcd(self.numer.unsigned_abs(), denom), gcd(others, self.denom));
+        let numer = (i128::from(self.numer) / i128::from(across)) * (numer / i128::from(back));
+        fraction(numer, u128::from(self.denom / back) * u128::from(denom / across))
     }
 
     pub(super) fn compare(self, other: Self) -> Ordering {
-        (self.numer * i128::from(other.denom)).cmp(&(other.numer * i128::from(self.denom)))
+        let across = |one: Self, other: Self| i128::from(one.numer) * i128::from(other.denom);
+        across(self, other).cmp(&across(other, self))
     }
 }
 
 /// A fraction that is reduced already, but for zero.
-fn fraction(numer: i128, denom: u128) -> BigRational {
+fn fraction(numer: i128, denom: u128) -> Exact {
     if numer == 0 {
-        return BigRational::zero();
+        return Exact::zero();
     }
-    BigRational::new_raw(BigInt::from(numer), BigInt::from(denom))
+    if let (Ok(numer), Ok(denom)) = (i64::try_from(numer), i64::try_from(denom)) {
+        return Exact(Size::Small(Small { numer, denom: denom.unsigned_abs() }));
+    }
+    Exact(Size::Large(Box::new(BigRational::new_raw(BigInt::from(numer), BigInt::from(denom)))))
 }
 
 fn gcd(mut one: u64, mut other: u64) -> u64 {
@@ -112,15 +145,13 @@ mod tests {
         fn reckons_as_the_library_does((a, b) in parts(), (c, d) in parts()) {
             let (one, other) = (BigRational::new(a.into(), b.into()), BigRational::new(c.into(), d.into()));
             let (small, smaller) = (Small::of(&one).unwrap(), Small::of(&other).unwrap());
-            let same = |ours: &BigRational, theirs: &BigRational| {
-                (ours.numer(), ours.denom()) == (theirs.numer(), theirs.denom())
-            };
-            prop_assert!(same(&small.plus(smaller), &(&one + &other)));
-            prop_assert!(same(&small.plus(smaller.negative()), &(&one - &other)));
-            prop_assert!(same(&small.times(smaller), &(&one * &other)));
+            prop_assert_eq!(small.plus(smaller), Exact::from(&one + &other));
+            prop_assert_eq!(small.minus(smaller), Exact::from(&one - &other));
+            prop_assert_eq!(small.times(smaller), Exact::from(&one * &other));
             prop_assert_eq!(small.compare(smaller), one.cmp(&other));
-            match smaller.reciprocal() {
-                Some(reciprocal) => prop_assert!(same(&small.times(reciprocal), &(&one / &other))),
+            prop_assert_eq!((small.signum() == 0, &small.large()), (a == 0, &one));
+            match small.over(smaller) {
+                Some(quotient) => prop_assert_eq!(quotient, Exact::from(&one / &other)),
                 None => prop_assert_eq!(c, 0),
             }
         }
@@ -138,7 +169,7 @@ mod tests {
             let twice = scaled.fract() * BigRational::from_integer(2.into());
             prop_assert_eq!(half, num_traits::Signed::abs(&twice).cmp(&BigRational::from_integer(1.into())));
             let by = u64::try_from(by).unwrap();
-            prop_assert_eq!(Small::ratio(a, by), BigRational::new(a.into(), by.into()));
+            prop_assert_eq!(Small::ratio(a, by), Exact::from(BigRational::new(a.into(), by.into())));
         }
     }
 
@@ -146,5 +177,9 @@ mod tests {
     fn larger_parts_are_left_to_the_library() {
         let large = BigRational::from_integer(BigInt::from(i64::MAX) + 1);
         assert!(Small::of(&large).is_none() && Small::of(&large.recip()).is_none());
+        // What grew too large and shrinks again is small again.
+        let grown = &Exact::whole(i64::MAX) + &Exact::one();
+        assert_eq!((&grown - &Exact::one()), Exact::whole(i64::MAX));
+        assert_ne!(grown, Exact::whole(i64::MAX));
     }
 }
