@@ -124,18 +124,21 @@ export class Demo {
   }
 }
 
-/** A school that nobody has set up yet: `address`, `setUp` (the path that works once), and `letters()`, its `.eml` files. */
+/**
+ * A school that nobody has set up yet: `address`, `setUp` (the path that works once), and `letters()`, its `.eml` files.
+ * With `database`, an SQLite file, the school that is in it.
+ */
 export class NewSchool {
-  static async start({ program = binary } = {}) {
+  static async start({ program = binary, database = null } = {}) {
     const school = new NewSchool();
     const port = await freePort();
     school.address = `http://127.0.0.1:${port}`;
-    const env = (folder) => ({ TYMPAN_DATA: folder, TYMPAN_LISTEN: `127.0.0.1:${port}`, TYMPAN_PUBLIC_URL: school.address, TYMPAN_LOG: "warn" });
+    const env = (folder) => ({ TYMPAN_DATA: folder, TYMPAN_LISTEN: `127.0.0.1:${port}`, TYMPAN_PUBLIC_URL: school.address, TYMPAN_LOG: "warn", ...(database ? { TYMPAN_DATABASE_URL: `sqlite:${database}` } : {}) });
     school.running = new Running(program, ["serve"], env, (line) => {
       const address = /^(http:\/\/\S+)$/.exec(line);
       if (address) school.setUp = new URL(address[1]).pathname;
     });
-    await school.running.until(() => school.setUp && answers(school.address), "one-time address");
+    await school.running.until(() => (school.setUp || database) && answers(school.address), "one-time address");
     return school;
   }
 
@@ -152,7 +155,7 @@ export class NewSchool {
   }
 }
 
-async function freePort() {
+export async function freePort() {
   const taken = createServer().listen(0, "127.0.0.1");
   await once(taken, "listening");
   const { port } = taken.address();
