@@ -46,15 +46,15 @@ impl Tx<'_> {
     ///
     /// # Errors
     /// The key was used by somebody else, or for something else.
-    pub fn sent_before(&mut self, key: &OnceKey) -> Result<Option<String>, Trouble> {
+    fn sent_before(&mut self, key: &OnceKey) -> Result<Option<String>, Trouble> {
         sent(self.connection, self.by, key)
     }
 
     /// Keeps the key with where its act went.
     ///
     /// # Errors
-    /// The database refuses.
-    pub fn keep_once(&mut self, key: &OnceKey, location: &str) -> Result<(), Trouble> {
+    /// It was kept before, or the database refuses.
+    fn keep_once(&mut self, key: &OnceKey, location: &str) -> Result<(), Trouble> {
         diesel::insert_into(once::table)
             .values((
                 once::key.eq(&key.key),
@@ -68,7 +68,8 @@ impl Tx<'_> {
         Ok(())
     }
 
-    /// Runs an act unless its key was sent before; answers where the person goes next either way.
+    /// Runs an act unless its key was sent before; answers where the person goes next either way. Nearly everything is sent
+    /// once, so nobody looks for the key until something speaks for an earlier sending: see [`crate::store::write`].
     ///
     /// # Errors
     /// What the act says, or a clash of the key.
@@ -77,9 +78,12 @@ impl Tx<'_> {
         key: &OnceKey,
         act: impl FnOnce(&mut Self) -> Result<String, Trouble>,
     ) -> Result<String, Trouble> {
-        if let Some(location) = self.sent_before(key)? {
+        if self.sent_again
+            && let Some(location) = self.sent_before(key)?
+        {
             return Ok(location);
         }
+        self.once_key = Some(key.clone());
         let location = act(self)?;
         self.keep_once(key, &location)?;
         Ok(location)

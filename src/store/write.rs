@@ -11,6 +11,7 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, Id, PersonId};
 use crate::store::connections::AnyConnection;
 use crate::store::journal;
+use crate::store::once::{self, OnceKey};
 use crate::store::schema::journal_head;
 use crate::store::standing::Standing;
 use crate::trouble::Trouble;
@@ -45,6 +46,10 @@ pub struct Tx<'c> {
     pub(crate) seq: i64,
     pub(crate) hash: String,
     pub(crate) pending: journal::Pending,
+    /// The key this act was sent with.
+    pub(crate) once_key: Option<OnceKey>,
+    /// The key was kept before: the act is looked for, not done again.
+    pub(crate) sent_again: bool,
 }
 
 impl std::fmt::Debug for Tx<'_> {
@@ -117,51 +122,64 @@ struct Head {
     hash: String,
 }
 
+/// Who acts, when, and in whose journal.
+type Actor = (Scope, Option<PersonId>, Instant);
+
 /// Runs `act` in a transaction, again at most three times where PostgreSQL found a deadlock or a conflict. Answers with
 /// where the journal stands after it.
+///
+/// An act that fails may have failed because it was sent before, if only on the key, which is kept last. Then nothing of it
+/// stands, and it runs once more to find the earlier sending.
 pub(crate) fn act<T>(
     connection: &mut AnyConnection,
     chance: &Chance,
-    (scope, by, now): (Scope, Option<PersonId>, Instant),
+    actor: Actor,
     act: &dyn Fn(&mut Tx<'_>) -> Result<T, Trouble>,
 ) -> Result<(T, i64), Trouble> {
-    let mut tries = 0;
+    let (mut tries, mut sent_again) = (0, false);
     loop {
         tries += 1;
-        match once(connection, chance, (scope, by, now), act) {
-            Err(Trouble::Broken { cause, .. }) if tries < 3 && worth_another_try(&cause) => {}
-            outcome => return outcome,
+        let (trouble, once_key) = match attempt(connection, chance, actor, sent_again, act) {
+            Ok(done) => return Ok(done),
+            Err(failed) => failed,
+        };
+        let kept = |key: OnceKey| !matches!(once::sent(connection, actor.1, &key), Ok(None));
+        if !sent_again && once_key.is_some_and(kept) {
+            sent_again = true;
+        } else if !(tries < 3 && worth_another_try(&trouble)) {
+            return Err(trouble);
         }
     }
 }
 
-fn worth_another_try(cause: &str) -> bool {
+fn worth_another_try(trouble: &Trouble) -> bool {
+    let Trouble::Broken { cause, .. } = trouble else { return false };
     cause.contains("could not serialize access") || cause.contains("deadlock detected")
 }
 
-fn once<T>(
+fn attempt<T>(
     connection: &mut AnyConnection,
     chance: &Chance,
-    (scope, by, now): (Scope, Option<PersonId>, Instant),
+    (scope, by, now): Actor,
+    sent_again: bool,
     act: &dyn Fn(&mut Tx<'_>) -> Result<T, Trouble>,
-) -> Result<(T, i64), Trouble> {
-    begin(connection)?;
+) -> Result<(T, i64), (Trouble, Option<OnceKey>)> {
+    begin(connection).map_err(|trouble| (trouble, None))?;
+    let mut once_key = None;
     let outcome = head(connection, scope).and_then(|head| {
         let (chance, scope) = (chance.clone(), scope.word());
         let (seq, hash, pending) = (head.seq, head.hash, journal::Pending::default());
-        let mut tx = Tx { connection, now, by, chance, scope, seq, hash, pending };
-        let value = act(&mut tx)?;
-        journal::keep(&mut tx)?;
-        Ok((value, tx.seq))
+        let mut tx =
+            Tx { connection, now, by, chance, scope, seq, hash, pending, once_key: None, sent_again };
+        let done = act(&mut tx).and_then(|value| journal::keep(&mut tx).map(|()| (value, tx.seq)));
+        once_key = tx.once_key.take();
+        done
     });
     match outcome {
-        Ok(value) => {
-            commit(connection)?;
-            Ok(value)
-        }
+        Ok(done) => commit(connection).map(|()| done).map_err(|trouble| (trouble, once_key)),
         Err(trouble) => {
             roll_back(connection);
-            Err(trouble)
+            Err((trouble, once_key))
         }
     }
 }

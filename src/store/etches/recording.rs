@@ -5,7 +5,7 @@ use diesel::prelude::*;
 use serde_json::json;
 
 use crate::clock::Instant;
-use crate::ids::{EtchId, StepRunId};
+use crate::ids::{EtchId, PersonId, ProcedureVersionId, StepRunId};
 use crate::store::etches::entries::{Doubt, Part, Poured, doubts_text};
 use crate::store::etches::logs;
 pub use crate::store::etches::mixture::{Draft, LONGEST_SECONDS, MOST_APPLICATIONS, holds, uses};
@@ -14,7 +14,7 @@ use crate::store::many::{self, Cell};
 use crate::store::plates::folder::{Folder, KnownHow};
 use crate::store::plates::procedures::Procedures;
 use crate::store::plates::runs::{At, PutDownDraft, Told};
-use crate::store::schema::etch;
+use crate::store::schema::{etch, plate, step_run};
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::procedure::{Records, RuleName};
@@ -64,9 +64,15 @@ impl Tx<'_> {
         draft: &Draft,
         down: Option<&PutDownDraft>,
     ) -> Result<Recorded, Trouble> {
-        let mut folder = self.folder(procedures, at)?;
-        let Etched { run, step_key, moment, known_how, outside, told_now } =
-            self.etched(&mut folder, at, when)?;
+        let (mut folder, etched) = match self.ended(procedures, at, when, down)? {
+            Some(etched) => (None, etched),
+            None => {
+                let mut folder = self.folder(procedures, at)?;
+                let etched = self.etched(&mut folder, at, when)?;
+                (Some(folder), etched)
+            }
+        };
+        let Etched { run, step_key, moment, known_how, outside, told_now } = etched;
         let held = self.containers_of(at, draft)?;
         let (poured, doubts) = poured(draft, &held, None, moment, at);
         check(draft, &poured)?;
@@ -83,16 +89,55 @@ impl Tx<'_> {
             doubts: &doubts,
         };
         self.insert_etch(at, &row, &poured, draft)?;
-        if let Some(down) = down {
-            self.put_down(&mut folder, down, moment)?;
-        }
-        if told_now || down.is_some() {
-            self.keep_standing(&folder)?;
+        if let Some(folder) = &mut folder {
+            if let Some(down) = down {
+                self.put_down(folder, down, moment)?;
+            }
+            if told_now || down.is_some() {
+                self.keep_standing(folder)?;
+            }
         }
         let detail =
             json!({ "plate": at.plate, "run": run, "poured": poured, "applications": draft.applications });
         self.journal("etch.recorded", id, &detail)?;
         Ok(Recorded { etch: id, run, outside })
+    }
+
+    /// The log of a run that has ended changes nothing but itself: the plate's folder need not be opened for it. None: it
+    /// must be.
+    fn ended(
+        &mut self,
+        procedures: &Procedures,
+        at: &At,
+        when: &When,
+        down: Option<&PutDownDraft>,
+    ) -> Result<Option<Etched>, Trouble> {
+        let (When::Run(id), None) = (when, down) else { return Ok(None) };
+        let found: Option<(String, Option<Instant>, Word<KnownHow>, ProcedureVersionId, PersonId)> =
+            step_run::table
+                .inner_join(plate::table.on(plate::id.eq(step_run::plate_id)))
+                .filter(step_run::id.eq(*id))
+                .filter(plate::id.eq(at.plate))
+                .filter(plate::class_id.eq(at.class))
+                .select((
+                    step_run::step_key,
+                    step_run::ended_at,
+                    step_run::known_how,
+                    plate::procedure_version_id,
+                    plate::person_id,
+                ))
+                .first(self.connection)
+                .optional()?;
+        let (step_key, ended_at, known_how, version, person) = found.ok_or(Trouble::NotFound)?;
+        let Some(moment) = ended_at else { return Ok(None) };
+        let procedure = procedures.of(self.connection, &[version])?.remove(&version);
+        let step = procedure.as_ref().and_then(|procedure| procedure.find(&step_key));
+        let is_etch = step.is_some_and(|step| step.records == Records::Etch);
+        if !is_etch || at.owner.is_some_and(|owner| owner != person) {
+            return Err(Trouble::NotFound);
+        }
+        let known_how = told_if_measured(known_how.0);
+        Ok(Some(Etched { run: *id, step_key, moment, known_how, outside: Vec::new(), told_now: false }))
     }
 
     fn etched(&mut self, folder: &mut Folder, at: &At, when: &When) -> Result<Etched, Trouble> {
@@ -109,10 +154,7 @@ impl Tx<'_> {
                     run: *id,
                     step_key: run.step_key,
                     moment: run.ended_at.unwrap_or(self.now),
-                    known_how: match run.known_how.0 {
-                        KnownHow::Measured => KnownHow::Told,
-                        other => other,
-                    },
+                    known_how: told_if_measured(run.known_how.0),
                     outside: Vec::new(),
                     told_now: run.ended_at.is_none(),
                 })
@@ -218,6 +260,14 @@ impl Tx<'_> {
             .map(|(place, seconds)| vec![row.id.to_string().into(), Cell::Whole(place), (*seconds).into()])
             .collect();
         many::insert(self.connection, "etch_application (etch_id, position, seconds)", &applications)
+    }
+}
+
+/// The run's moments may be the program's; what was poured and for how long is told.
+fn told_if_measured(run: KnownHow) -> KnownHow {
+    match run {
+        KnownHow::Measured => KnownHow::Told,
+        other => other,
     }
 }
 
