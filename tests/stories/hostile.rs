@@ -397,7 +397,7 @@ on_both! {
                     // What was seen of a row that nothing is changed of is not looked at.
                     let changed: Vec<(String, String)> =
                         fields.iter().map(|(name, value)| (name.clone(), value.replace(mine.as_str(), other))).collect();
-                    if fields.iter().any(|(name, value)| name.starts_with("seen-") && value.contains(mine.as_str())) {
+                    if fields.iter().any(|(name, value)| name.starts_with("seen") && value.contains(mine.as_str())) {
                         continue;
                     }
                     let changed: Vec<(&str, &str)> =

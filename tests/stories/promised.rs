@@ -140,7 +140,7 @@ on_both! {
         let page = student.get(&at);
         assert_eq!(page.status, 200);
         assert!(page.read().contains("First etch"), "{}", page.read());
-        for more in ["/plan", "/procedure", "/etches/new", "/proofs", "/table"] {
+        for more in ["/plan", "/etches/new", "/proofs", "/table"] {
             let page = student.get(&format!("{at}{more}"));
             assert_eq!(page.status, 200, "{more}: {}", page.read());
         }

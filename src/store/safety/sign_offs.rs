@@ -27,6 +27,8 @@ pub const TAKE_BACK_MS: i64 = 10 * 60_000;
 #[derive(Debug, Clone, Queryable, serde::Serialize)]
 pub struct SignOff {
     pub id: SignOffId,
+    /// The class it was given in.
+    pub class: ClassId,
     pub person: PersonId,
     pub topic: TopicId,
     pub topic_key: String,
@@ -79,6 +81,7 @@ pub fn sign_offs(db: &mut AnyConnection, whose: Whose) -> Result<Vec<SignOff>, T
         .order((sign_off::given_at, sign_off::id))
         .select((
             sign_off::id,
+            sign_off::class_id,
             sign_off::person_id,
             sign_off::topic_id,
             topic::key,

@@ -182,7 +182,7 @@ export default async function more(story) {
 
     await story.part(`the class list comes as a file, and a newcomer gets a slip (${width})`, async () => {
       await instructor.go(`${home}/people/list`);
-      const list = `Given name,Family name,Student number\r\n${given},${family},${number}\r\n`;
+      const list = `Given name,Family name,Student number,Listing\r\n${given},${family},${number},LIT 220-01\r\n`;
       await instructor.page.locator('main input[type="file"]').setInputFiles({ name: "list.csv", mimeType: "text/csv", buffer: Buffer.from(list) });
       await instructor.page.locator('main form:has(input[type="file"]) button.act').first().click();
       await instructor.page.waitForLoadState("load");
