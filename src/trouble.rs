@@ -40,6 +40,8 @@ pub enum Trouble {
     OnceClash,
     /// A UNIQUE rule of the database was hit; the act that knows which one says so instead.
     Taken,
+    /// A reference of the database was refused: something that was named is not there.
+    Missing,
     /// Larger than allowed.
     TooLarge(Remark),
     /// Too many tries; again after so many seconds.

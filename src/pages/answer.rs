@@ -40,7 +40,7 @@ impl ResponseError for Trouble {
             Self::SignInFirst | Self::ConfirmFirst => StatusCode::UNAUTHORIZED,
             Self::NotYours | Self::Unsealed => StatusCode::FORBIDDEN,
             Self::Complaints(_) | Self::OnceClash => StatusCode::UNPROCESSABLE_ENTITY,
-            Self::Refused(_) | Self::Stale(_) | Self::Taken => StatusCode::CONFLICT,
+            Self::Refused(_) | Self::Stale(_) | Self::Taken | Self::Missing => StatusCode::CONFLICT,
             Self::TooLarge(_) => StatusCode::PAYLOAD_TOO_LARGE,
             Self::TooMany { .. } => StatusCode::TOO_MANY_REQUESTS,
             Self::Busy => StatusCode::SERVICE_UNAVAILABLE,
@@ -64,6 +64,7 @@ pub fn remarks(trouble: &Trouble) -> Vec<Remark> {
         Trouble::Unsealed => "trouble-unsealed",
         Trouble::OnceClash => "trouble-once-clash",
         Trouble::Taken => "trouble-taken",
+        Trouble::Missing => "trouble-missing",
         Trouble::Busy => "trouble-busy",
         Trouble::Broken { .. } => "trouble-broken",
         Trouble::TooMany { seconds } => {
@@ -195,6 +196,7 @@ mod tests {
             Trouble::Unsealed,
             Trouble::OnceClash,
             Trouble::Taken,
+            Trouble::Missing,
             Trouble::Busy,
             Trouble::broken("trying", "nothing"),
             Trouble::TooMany { seconds: 1 },
@@ -217,7 +219,7 @@ mod tests {
         }
         assert_eq!(Language::ALL.len(), 2, "another language is compared here too");
         let wait = Language::Spanish
-            .during(|| remarks(&troubles[9]).iter().map(|one| speech.remark(one)).collect::<String>());
+            .during(|| remarks(&troubles[10]).iter().map(|one| speech.remark(one)).collect::<String>());
         assert_eq!(wait, "Demasiados intentos. Espere 1 segundo e inténtelo otra vez.");
     }
 }

@@ -216,6 +216,10 @@ impl Form {
             Trouble::Refused(remark) | Trouble::Stale(remark) | Trouble::TooLarge(remark) => {
                 Ok(Self::refused(name, filled, &[Complaint::new("", remark)], speech))
             }
+            Trouble::Missing => {
+                let remark = Remark::new("trouble-missing");
+                Ok(Self::refused(name, filled, &[Complaint::new("", remark)], speech))
+            }
             other => Err(other),
         }
     }

@@ -11,7 +11,8 @@ use unicode_normalization::UnicodeNormalization;
 
 use crate::ids::Id;
 use crate::pages::entry::Ask;
-use crate::secrets::sha256_hex;
+use crate::pages::house::House;
+use crate::secrets::{hex, sha256_hex};
 use crate::store::once::OnceKey;
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
@@ -46,6 +47,17 @@ impl Filled {
     /// The form has none.
     pub fn once_key(&self) -> Result<OnceKey, Trouble> {
         self.once.clone().ok_or(Trouble::Unsealed)
+    }
+
+    /// The once-key of a form in which a password is typed: its digest is bound to the server's key, so that nothing
+    /// stored lets a password be guessed.
+    ///
+    /// # Errors
+    /// The form has none.
+    pub fn guarded_key(&self, house: &House) -> Result<OnceKey, Trouble> {
+        let key = self.once_key()?;
+        let body_sha256 = hex(&house.key.derive("once", &[key.body_sha256.as_bytes()]));
+        Ok(OnceKey { body_sha256, ..key })
     }
 
     /// What a form of method GET asks by the query part of the address: no seal, because it changes nothing.

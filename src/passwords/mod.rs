@@ -99,3 +99,25 @@ fn hash(params: &Params, password: &str) -> Result<String, Trouble> {
         .map(|hash| hash.to_string())
         .map_err(|error| Trouble::broken("hashing a password", error))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn who_comes_when_the_queue_is_full_is_told_to_come_again() {
+        let passwords = Passwords::new(true).unwrap();
+        let runtime = tokio::runtime::Builder::new_current_thread().build().unwrap();
+        let together = QUEUE + 2 + 5;
+        let all = (0..together).map(|_| passwords.hash("gum over the whole plate".to_owned()));
+        let outcomes = runtime.block_on(futures_util::future::join_all(all));
+        let busy = outcomes.iter().filter(|outcome| matches!(outcome, Err(Trouble::Busy))).count();
+        assert_eq!(
+            (busy, outcomes.len() - busy),
+            (5, QUEUE + 2),
+            "two at work, {QUEUE} waiting, the others told"
+        );
+        let later = runtime.block_on(passwords.hash("gum over the whole plate".to_owned()));
+        assert!(later.is_ok(), "the places are free again");
+    }
+}

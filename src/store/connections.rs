@@ -298,6 +298,7 @@ impl From<diesel::result::Error> for Trouble {
         match error {
             Error::NotFound => Self::NotFound,
             Error::DatabaseError(DatabaseErrorKind::UniqueViolation, _) => Self::Taken,
+            Error::DatabaseError(DatabaseErrorKind::ForeignKeyViolation, _) => Self::Missing,
             other => Self::broken("working in the database", other),
         }
     }

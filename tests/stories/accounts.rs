@@ -2,9 +2,10 @@
 
 use diesel::prelude::*;
 use tympan::ids::LinkId;
-use tympan::store::schema::{letter, link, person, school};
+use tympan::store::schema::{letter, link, once, person, school};
 
 use crate::on_both;
+use crate::stories::refuses;
 use crate::studio::world::*;
 use crate::studio::{Engine, Studio};
 
@@ -220,8 +221,13 @@ on_both! {
         let keeper = studio.signed_in(KEEPER);
         let me = format!("/school/people/{}", studio.world.keeper);
         let refused = keeper.post(&me, &[("right", "keeper"), ("held", "no")]);
-        assert_eq!(refused.status, 409, "{}", refused.read());
-        assert!(refused.read().contains("last keeper"));
+        assert_eq!(refused.status, 422, "{}", refused.read());
+        assert!(refused.read().contains("last keeper") && refused.read().contains("People of the school"));
+        for nonsense in [&[("right", "king"), ("held", "yes")][..], &[]] {
+            let page = keeper.post(&me, nonsense);
+            assert_eq!(page.status, 422);
+            assert!(page.has("class=\"summary\"") && page.read().contains("Kora Keel"), "{}", page.read());
+        }
         studio.later_ms(11 * 60_000);
         assert_eq!(keeper.post(&me, &[("right", "records"), ("held", "yes")]).status, 401);
         assert_eq!(keeper.post("/account/confirm", &[("current", "wrong")]).status, 422);
@@ -239,6 +245,127 @@ on_both! {
         assert_eq!(visitor.post("/sign-in", &[("email", KEEPER), ("password", NEW)]).status, 303);
         let findings = tympan::store::journal::check(&mut studio.connection()).unwrap();
         assert_eq!(findings, [], "the journal's chain holds");
+    }
+
+    /// A second click sends the same form again: one letter, one link, one change, and no failed try.
+    fn a_second_click_is_no_second_act(studio) {
+        let keeper = studio.signed_in(KEEPER);
+        keeper.post("/school/people", &[("given_name", "Ren"), ("family_name", "Os"), ("email", "ren@college.example")]);
+        let id: tympan::ids::PersonId = person::table
+            .filter(person::email_key.eq("ren@college.example")).select(person::id)
+            .first(&mut studio.connection()).unwrap();
+        let before = letters(studio, "invitation");
+        studio.later_ms(60_000);
+        for _ in 0..2 {
+            assert_eq!(keeper.post_once(&format!("/school/people/{id}"), &[("invite", "yes")], "invited-by-two-clicks").status, 303);
+        }
+        assert_eq!(letters(studio, "invitation"), before + 1);
+        assert_eq!(studio.visitor().get(&newest_link(studio, "invitation")).status, 303, "the link of the one letter opens");
+        let visitor = studio.visitor();
+        for _ in 0..2 {
+            let page = visitor.post_once("/forgotten", &[("email", STUDENT)], "forgotten-by-two-clicks");
+            assert_eq!(page.status, 200, "{}", page.read());
+        }
+        assert_eq!(letters(studio, "reset"), 1);
+        let student = studio.signed_in(STUDENT);
+        let fields = [("current", PASSWORD), ("new", NEW), ("again", NEW)];
+        for _ in 0..2 {
+            let page = student.post_once("/account/password", &fields, "changed-by-two-clicks");
+            assert_eq!(page.location(), "/account?done=done-password-changed", "{}", page.read());
+        }
+        assert_eq!(letters(studio, "password-changed"), 1);
+        let failed: i32 = person::table.find(studio.world.student).select(person::failed_sign_ins)
+            .first(&mut studio.connection()).unwrap();
+        assert_eq!(failed, 0, "the second click is no failed try");
+        let digest: String = once::table.find("changed-by-two-clicks").select(once::body_sha256)
+            .first(&mut studio.connection()).unwrap();
+        let pairs = [("once", "changed-by-two-clicks"), fields[0], fields[1], fields[2]];
+        let plain = tympan::secrets::sha256_hex(format!("/account/password\0{}", serde_json::to_string(&pairs).unwrap()).as_bytes());
+        assert_ne!(digest, plain, "no password can be guessed from what is stored");
+    }
+
+    /// The owner alone, after the password; both addresses are told, and what was sent to the old one opens nothing.
+    fn the_owner_changes_the_address(studio) {
+        let student = studio.signed_in(STUDENT);
+        studio.visitor().post("/forgotten", &[("email", STUDENT)]);
+        let before = newest_link(studio, "reset");
+        let fresh = "sami.vale@elsewhere.example";
+        let fields = [("email", fresh), ("again", fresh)];
+        assert_eq!(student.get("/account/email").status, 200);
+        refuses(&student, "/account/email", "people-email", &fields, &[
+            ("email", "", "This is missing"),
+            ("email", "no address", "no e-mail address"),
+            ("again", "other@elsewhere.example", "The two entries differ"),
+        ]);
+        for (taken, said) in [(INSTRUCTOR, "signs in with this address"), (STUDENT, "your address already")] {
+            let page = student.post("/account/email", &[("email", taken), ("again", taken)]);
+            assert_eq!(page.status, 422);
+            assert!(page.read().contains(said) && page.has(&format!("value=\"{taken}\"")), "{}", page.read());
+        }
+        assert_eq!(letters(studio, "email-changed"), 0);
+        studio.later_ms(11 * 60_000);
+        assert_eq!(student.get("/account/email").location(), "/account/confirm?next=/account/email");
+        assert_eq!(student.post("/account/email", &fields).status, 401);
+        assert_eq!(student.post("/account/confirm", &[("current", PASSWORD)]).status, 303);
+        for _ in 0..2 {
+            let page = student.post_once("/account/email", &fields, "changed-by-two-clicks");
+            assert_eq!(page.location(), "/account?done=done-email-changed", "{}", page.read());
+        }
+        let told: Vec<_> = studio.letters().into_iter().filter(|mail| mail.head.contains("address was changed")).collect();
+        let mut to: Vec<&str> = told.iter().map(|mail| mail.to.as_str()).collect();
+        to.sort_unstable();
+        assert_eq!(to, [fresh, STUDENT]);
+        let old = told.iter().find(|mail| mail.to == STUDENT).unwrap();
+        assert!(old.text.contains(fresh) && old.text.contains("the last that comes here"), "{}", old.text);
+        let new = told.iter().find(|mail| mail.to == fresh).unwrap();
+        assert!(new.text.contains("letters come here") && new.html.contains("/account"), "{}", new.text);
+        assert_eq!(studio.visitor().get(&before).status, 410, "a link that went to the old address");
+        assert_eq!(studio.visitor().post("/sign-in", &[("email", STUDENT), ("password", PASSWORD)]).status, 422);
+        assert_eq!(studio.visitor().post("/sign-in", &[("email", fresh), ("password", PASSWORD)]).status, 303);
+        assert_eq!(tympan::store::journal::check(&mut studio.connection()).unwrap(), []);
+    }
+
+    fn a_keeper_changes_a_name_and_what_the_school_is_called(studio) {
+        let (keeper, other) = (studio.signed_in(KEEPER), studio.signed_in(KEEPER));
+        let path = format!("/school/people/{}/name", studio.world.student);
+        assert!(keeper.get(&path).has("value=\"Vale\""));
+        let fields = [("given_name", "Sami"), ("family_name", "Vale-Ortiz"), ("version", "1")];
+        refuses(&keeper, &path, "people-name", &fields, &[
+            ("given_name", "", "This is missing"),
+            ("family_name", "a\u{7}b", "control characters"),
+        ]);
+        assert_eq!(keeper.post(&path, &fields).status, 303);
+        let stale = other.post(&path, &[("given_name", "Samuel"), ("family_name", "Vale"), ("version", "1")]);
+        assert_eq!(stale.status, 422);
+        assert!(stale.read().contains("Now stands here: “Vale-Ortiz”") && stale.has("value=\"Samuel\""), "{}", stale.read());
+        let list = studio.signed_in(INSTRUCTOR).get(&format!("{}/people", studio.class_path()));
+        assert!(list.read().contains("Vale-Ortiz"), "{}", list.read());
+        let nobody = format!("/school/people/{}/name", tympan::ids::PersonId::new(NOW));
+        assert_eq!(keeper.get(&nobody).status, 404);
+        assert_eq!(keeper.post(&nobody, &fields).status, 404);
+        let about = [("school", "Alder Hill School of Art"), ("safety_office", "Safety office, ext. 4200"), ("version", "1")];
+        assert!(keeper.get("/school/about").has("value=\"Alder Hill College\""));
+        let long = "x".repeat(201);
+        refuses(&keeper, "/school/about", "school-about", &about, &[
+            ("school", "", "This is missing"),
+            ("safety_office", "", "This is missing"),
+            ("safety_office", &long, "at most 200 fit"),
+        ]);
+        assert_eq!(keeper.post("/school/about", &about).status, 303);
+        assert_eq!(other.post("/school/about", &about).status, 422, "saved meanwhile");
+        let stands: (String, String) = school::table.select((school::name, school::safety_office))
+            .first(&mut studio.connection()).unwrap();
+        assert_eq!(stands, ("Alder Hill School of Art".to_owned(), "Safety office, ext. 4200".to_owned()));
+    }
+
+    /// Words that somebody who knows the place would try are no password: the school's name, the code of the class.
+    fn a_password_of_the_schools_own_words_is_refused(studio) {
+        let student = studio.signed_in(STUDENT);
+        for new in ["alder hill college", "LIT-B LIT-B 2026 vale", "chocolate-liverpool", "1qaz2wsx3edc4rfv"] {
+            let page = student.post("/account/password", &[("current", PASSWORD), ("new", new), ("again", new)]);
+            assert_eq!(page.status, 422, "{new}");
+            assert!(page.has("people-password-new-complaint"), "{}", page.read());
+        }
     }
 
     fn next_never_leads_away(studio) {

@@ -57,7 +57,7 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
 }
 
 /// One of each thing, and the photo's files where the shelf has them.
-fn things(studio: &Studio) -> Things {
+pub(super) fn things(studio: &Studio) -> Things {
     let things = Things::set(&mut studio.connection(), &studio.world);
     let folder = studio.house.settings.photos.join(things.photo.to_string());
     std::fs::create_dir_all(&folder).unwrap();
@@ -68,7 +68,7 @@ fn things(studio: &Studio) -> Things {
 }
 
 /// The door's path with everything filled in, and whether it names something of the first student's.
-fn path(door: &Door, studio: &Studio, things: &Things) -> (String, bool) {
+pub(super) fn path(door: &Door, studio: &Studio, things: &Things) -> (String, bool) {
     let mut owned = false;
     let path = door
         .path

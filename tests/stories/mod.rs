@@ -1,6 +1,7 @@
 //! Whole jobs over HTTP against the running program.
 
 mod accounts;
+mod at_once;
 mod briefs;
 mod demo;
 mod doors;
@@ -9,8 +10,11 @@ mod etches;
 mod finding;
 mod fresh_class;
 mod grades;
+mod heaps;
+mod hostile;
 mod languages;
 mod letters;
+mod logs;
 mod mixing;
 mod pages_cost;
 mod planning;
@@ -19,11 +23,13 @@ mod plate_acts;
 mod plates;
 mod presence;
 mod procedures;
+mod promised;
 mod proofs;
 mod records;
 mod reminders;
 mod resting;
 mod roster;
+mod running;
 mod safety;
 mod schema_twins;
 mod school;
@@ -33,6 +39,7 @@ mod shelf;
 mod sign_in_memory;
 mod starting;
 mod tonight;
+mod walls;
 
 use diesel::prelude::*;
 

@@ -11,6 +11,8 @@ pub struct Page {
     pub status: u16,
     pub headers: BTreeMap<String, String>,
     pub body: Vec<u8>,
+    /// Every cookie the answer sets, as it is written.
+    pub cookies_set: Vec<String>,
 }
 
 impl Page {
@@ -82,6 +84,14 @@ impl Visitor {
         }
     }
 
+    /// Another tab of the same browser: its cookies and its seal, for a thread of its own.
+    pub fn copied(&self) -> Self {
+        let other = Self::new(&self.base);
+        *other.cookies.borrow_mut() = self.cookies.borrow().clone();
+        *other.seal.borrow_mut() = Some(self.seal());
+        other
+    }
+
     fn cookie_header(&self) -> String {
         let cookies = self.cookies.borrow();
         cookies.iter().map(|(name, value)| format!("{name}={value}")).collect::<Vec<_>>().join("; ")
@@ -89,6 +99,12 @@ impl Visitor {
 
     fn take(&self, response: ureq::http::Response<ureq::Body>) -> Page {
         let (parts, mut body) = response.into_parts();
+        let cookies_set = parts
+            .headers
+            .get_all("set-cookie")
+            .iter()
+            .map(|value| value.to_str().unwrap().to_owned())
+            .collect();
         for value in parts.headers.get_all("set-cookie") {
             let text = value.to_str().unwrap();
             let (name, rest) = text.split_once('=').unwrap();
@@ -107,7 +123,7 @@ impl Visitor {
             .map(|(name, value)| (name.to_string(), value.to_str().unwrap_or_default().to_owned()))
             .collect();
         let body = body.with_config().limit(200 * 1024 * 1024).read_to_vec().unwrap();
-        Page { status: parts.status.as_u16(), headers, body }
+        Page { status: parts.status.as_u16(), headers, body, cookies_set }
     }
 
     pub fn get(&self, path: &str) -> Page {
@@ -168,19 +184,25 @@ impl Visitor {
 
     /// Sends exactly these fields: no seal unless it is among them.
     pub fn post_bare(&self, path: &str, fields: &[(&str, &str)]) -> Page {
+        self.post_with(path, fields, &[])
+    }
+
+    /// Sends exactly these fields with more headers.
+    pub fn post_with(&self, path: &str, fields: &[(&str, &str)], headers: &[(&str, &str)]) -> Page {
         let body = fields
             .iter()
             .map(|(name, value)| format!("{}={}", encode(name), encode(value)))
             .collect::<Vec<_>>()
             .join("&");
-        let response = self
+        let mut request = self
             .agent
             .post(format!("{}{path}", self.base))
             .header("cookie", self.cookie_header())
-            .header("content-type", "application/x-www-form-urlencoded")
-            .send(body.as_bytes())
-            .unwrap();
-        self.take(response)
+            .header("content-type", "application/x-www-form-urlencoded");
+        for (name, value) in headers {
+            request = request.header(*name, *value);
+        }
+        self.take(request.send(body.as_bytes()).unwrap())
     }
 
     /// Sends a multipart form: the seal first, fields, then one file.

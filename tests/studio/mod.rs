@@ -56,15 +56,24 @@ pub struct Studio {
 impl Studio {
     /// Opens a studio with the plain world in it: a school, a class in mid-term, one person of each kind.
     pub fn open(engine: Engine) -> Self {
-        Self::open_with(engine, World::plain)
+        Self::open_with(engine, World::plain, |_| {})
+    }
+
+    /// Opens a studio in a house that is otherwise than usual: behind TLS, with other limits.
+    pub fn open_changed(engine: Engine, change: impl FnOnce(&mut House)) -> Self {
+        Self::open_with(engine, World::plain, change)
     }
 
     /// Opens a studio with nothing in it but the schema.
     pub fn open_empty(engine: Engine) -> Self {
-        Self::open_with(engine, |_| World::nobody())
+        Self::open_with(engine, |_| World::nobody(), |_| {})
     }
 
-    fn open_with(engine: Engine, people: impl Fn(&mut tympan::store::AnyConnection) -> World) -> Self {
+    fn open_with(
+        engine: Engine,
+        people: impl Fn(&mut tympan::store::AnyConnection) -> World,
+        change: impl FnOnce(&mut House),
+    ) -> Self {
         // Troubles inside the program are printed, so that a failing story says why.
         let _already = tracing_subscriber::fmt().with_env_filter("error").with_test_writer().try_init();
         let (held, address) = database::fresh(engine);
@@ -79,7 +88,9 @@ impl Studio {
         let settings = settings(&folder, &base, &address);
         let db = Db::open(address).unwrap();
         let key = ServerKey::from_bytes([42; 32]);
-        let house = web::Data::new(House::build(settings, db, Clock::Set(clock.clone()), key).unwrap());
+        let mut house = House::build(settings, db, Clock::Set(clock.clone()), key).unwrap();
+        change(&mut house);
+        let house = web::Data::new(house);
         let (sender, receiver) = std::sync::mpsc::channel();
         let served = house.clone();
         let thread = std::thread::spawn(move || {

@@ -1,6 +1,6 @@
 //! The demo school in its first week: people, studio, containers, class, listings, projects, sign-offs.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use chrono::{Days, NaiveTime};
 
@@ -170,9 +170,10 @@ fn members(tx: &mut Tx<'_>, school: &mut Founded, script: &School, hash: &str) -
     let (class, first) = (school.class, tx.now.local_date(school.calendar.zone));
     let assistant = school.person("assistant")?;
     tx.enrol(class, assistant, None, Role::Assistant, first, "")?;
-    let used: Vec<_> = topics::topics(tx.connection, None)?.iter().map(|topic| topic.id).collect();
-    let witnesses: Vec<_> = used.iter().map(|topic| (assistant, *topic)).collect();
-    tx.set_class_topics(class, &used, &witnesses)?;
+    let used: BTreeSet<_> = topics::topics(tx.connection, None)?.iter().map(|topic| topic.id).collect();
+    let witnesses = used.iter().map(|topic| (assistant, *topic)).collect();
+    let seen = topics::standing(tx.connection, class)?;
+    tx.set_class_topics(class, &seen, &used, &witnesses)?;
     let mut known: Vec<roster::Listing<ListingId>> = Vec::new();
     for told in &script.class.listings {
         let (code, section) = (told.code.clone(), told.section.clone());

@@ -58,7 +58,8 @@ pub(super) fn teacher_choices(
     db: &mut AnyConnection,
     filled: Option<&Filled>,
 ) -> Result<Vec<Choice>, Trouble> {
-    let typed = filled.and_then(|filled| filled.get("email")).map(email_key).filter(|key| !key.is_empty());
+    let sought = |key: &String| !key.is_empty() && !key.chars().any(char::is_control);
+    let typed = filled.and_then(|filled| filled.get("email")).map(email_key).filter(sought);
     let choice = |person: Candidate| {
         let name = full_name(&person.given_name, &person.family_name);
         let called = person.email.map(|email| format!("{name}, {email}")).unwrap_or(name);

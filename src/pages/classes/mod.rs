@@ -1,5 +1,6 @@
 //! Pages of terms and classes: the school for its keeper, and the settings of a class for its instructor.
 
+pub mod about;
 pub mod accommodations;
 pub mod briefs;
 pub mod carrying;

@@ -92,14 +92,15 @@ fn heap(folder: &Folder, look: &Look) -> Heap {
     if folder.left() {
         return Heap::Closed;
     }
-    if look.outlook.blocked_by.is_some() {
-        return Heap::Yours;
-    }
+    // Late and stuck come first, whatever else is the matter: a log that waits to be settled makes nothing less late.
     if flagged(true) {
         return Heap::Late;
     }
     if flagged(false) {
         return Heap::Stuck;
+    }
+    if look.outlook.blocked_by.is_some() {
+        return Heap::Yours;
     }
     let waits = look
         .outlook

@@ -4,6 +4,7 @@ use actix_web::web;
 use serde_json::json;
 
 use crate::ids::{PersonId, SessionId};
+use crate::pages::acts::said;
 use crate::pages::answer::{Reply, done, see_other};
 use crate::pages::dates;
 use crate::pages::entry::{Ask, SignedIn};
@@ -16,11 +17,12 @@ use crate::pages::people::links::{read_email, read_new_password};
 use crate::pages::plans;
 use crate::passwords::rule;
 use crate::store::Scope;
+use crate::store::once;
 use crate::store::people::links::{self, Purpose};
 use crate::store::people::{accounts, feeds, persons, sessions};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
-use crate::trouble::Trouble;
+use crate::trouble::{Complaint, Trouble};
 
 /// The account page.
 pub async fn account(ask: Ask) -> Reply {
@@ -90,21 +92,31 @@ pub async fn change_password(ask: Ask, filled: Filled) -> Reply {
 
 async fn try_change(ask: &Ask, filled: &Filled) -> Reply {
     let person = ask.person()?.clone();
+    let (key, by) = (filled.guarded_key(&ask.house)?, person.id);
+    let asked = key.clone();
+    // The second of two clicks is no try with a wrong password: by then the present one is another.
+    if let Some(location) = ask.house.db.read(move |db| once::sent(db, Some(by), &asked)).await? {
+        return Ok(see_other(location));
+    }
     check_own(ask, &person, filled, "current").await?;
     let id = person.id;
     let email = ask.house.db.read(move |db| accounts::preferences(db, id)).await?.email;
     let own = [person.given_name.as_str(), &person.family_name, email.as_deref().unwrap_or_default()];
-    let hash = read_new_password(ask, filled, &own).await?;
+    let hash = read_new_password(ask, filled, &own, Some(id)).await?;
     let session = person.session;
-    ask.house
+    let location = ask
+        .house
         .db
         .write(Scope::School, Some(id), ask.now(), move |tx| {
-            tx.set_password(id, &hash, Some(session))?;
-            tx.tell_password_changed(id)
+            tx.once(&key, |tx| {
+                tx.set_password(id, &hash, Some(session))?;
+                tx.tell_password_changed(id)?;
+                Ok(said("/account", "done-password-changed"))
+            })
         })
         .await?;
     ask.house.listeners.look_again(id);
-    Ok(done("/account", "done-password-changed"))
+    Ok(see_other(location))
 }
 
 /// Asks for the present password in a field.
@@ -212,15 +224,20 @@ pub async fn forgotten(ask: Ask, filled: Filled) -> Reply {
         );
     }
     let key = accounts::email_key(&email);
-    let house = ask.house.clone();
+    let (house, once) = (ask.house.clone(), filled.once_key()?);
     ask.house
         .db
-        .write(Scope::School, None, ask.now(), move |tx| match accounts::by_email(tx.connection, &key)? {
-            None => Ok(()),
-            Some(account) if account.password_hash.is_none() => {
-                tx.invite(&house.key, account.id, None).map(|_| ())
-            }
-            Some(account) => tx.send_reset(&house.key, account.id),
+        .write(Scope::School, None, ask.now(), move |tx| {
+            tx.once(&once, |tx| {
+                match accounts::by_email(tx.connection, &key)? {
+                    None => {}
+                    Some(account) if account.password_hash.is_none() => {
+                        tx.invite(&house.key, account.id, None)?;
+                    }
+                    Some(account) => tx.send_reset(&house.key, account.id)?,
+                }
+                Ok("/forgotten".to_owned())
+            })
         })
         .await?;
     ask.show(
@@ -232,10 +249,10 @@ pub async fn forgotten(ask: Ask, filled: Filled) -> Reply {
 
 /// The people of the school, for keepers.
 pub async fn people(ask: Ask) -> Reply {
-    people_page(&ask, Form::new("people-add"), false).await
+    people_page(&ask, Form::new("people-add"), Form::new("people-act"), false).await
 }
 
-async fn people_page(ask: &Ask, form: Form, again: bool) -> Reply {
+async fn people_page(ask: &Ask, form: Form, refused: Form, again: bool) -> Reply {
     let now = ask.now();
     let (people, invited) =
         ask.house.db.read(move |db| Ok((persons::persons(db, None)?, links::invited(db, now)?))).await?;
@@ -250,7 +267,7 @@ async fn people_page(ask: &Ask, form: Form, again: bool) -> Reply {
             json!({ "value": word, "label": ask.house.speech.plain(&format!("people-right-{word}")) })
         })
         .collect();
-    let view = json!({ "form": form, "people": people, "rights": rights });
+    let view = json!({ "form": form, "refused": refused, "people": people, "rights": rights });
     if again {
         ask.show_again("people/people", "people-people", &view)
     } else {
@@ -263,7 +280,7 @@ pub async fn add(ask: Ask, filled: Filled) -> Reply {
     match try_add(&ask, &filled).await {
         Err(trouble) => {
             let form = Form::after("people-add", &filled, trouble, &ask.house.speech)?;
-            people_page(&ask, form, true).await
+            people_page(&ask, form, Form::new("people-act"), true).await
         }
         fine => fine,
     }
@@ -306,26 +323,41 @@ async fn try_add(ask: &Ask, filled: &Filled) -> Reply {
 /// One act on a person from the keeper's list: a right granted or withdrawn, or an invitation sent again.
 pub async fn act(ask: Ask, id: web::Path<PersonId>, filled: Filled) -> Reply {
     ask.confirmed()?;
-    let mut sheet = Sheet::new(&filled);
+    match try_act(&ask, id.into_inner(), &filled).await {
+        Err(trouble) => {
+            let form = Form::after("people-act", &filled, trouble, &ask.house.speech)?;
+            people_page(&ask, Form::new("people-add"), form, true).await
+        }
+        fine => fine,
+    }
+}
+
+async fn try_act(ask: &Ask, id: PersonId, filled: &Filled) -> Reply {
+    let mut sheet = Sheet::new(filled);
     let right: Option<persons::Right> = sheet.maybe_choice("right");
     let held = sheet.tick("held");
     let invite = sheet.tick("invite");
-    sheet.done()?;
-    let (id, by, house) = (id.into_inner(), ask.person()?.id, ask.house.clone());
-    ask.house
-        .db
-        .write(Scope::School, Some(by), ask.now(), move |tx| {
-            if let Some(right) = right {
-                tx.set_right(id, right, held)?;
-            }
-            if invite {
-                persons::persons(tx.connection, Some(id))?.pop().ok_or(Trouble::NotFound)?;
-                tx.invite(&house.key, id, None)?;
-            }
-            Ok(())
-        })
-        .await?;
-    Ok(done("/school/people", if invite { "done-invited" } else { "done-right-set" }))
+    if right.is_none() && !invite {
+        sheet.complain("right", Remark::new("people-act-nothing"));
+    }
+    // The buttons stand in rows: what is wrong is said above them.
+    if let Err(Trouble::Complaints(complaints)) = sheet.done() {
+        let all = complaints.into_iter().map(|complaint| Complaint::new("", complaint.remark));
+        return Err(Trouble::Complaints(all.collect()));
+    }
+    let house = ask.house.clone();
+    let next = said("/school/people", if invite { "done-invited" } else { "done-right-set" });
+    ask.act(Scope::School, filled, next, move |tx| {
+        if let Some(right) = right {
+            tx.set_right(id, right, held)?;
+        }
+        if invite {
+            persons::persons(tx.connection, Some(id))?.pop().ok_or(Trouble::NotFound)?;
+            tx.invite(&house.key, id, None)?;
+        }
+        Ok(())
+    })
+    .await
 }
 
 /// A printable slip with the link of an invitation, for somebody without e-mail.

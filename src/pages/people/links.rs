@@ -5,6 +5,7 @@ use actix_web::cookie::time::Duration;
 use actix_web::web;
 use serde_json::json;
 
+use crate::ids::PersonId;
 use crate::pages::answer::{Reply, see_other};
 use crate::pages::entry::Ask;
 use crate::pages::fields::Form;
@@ -15,9 +16,10 @@ use crate::pages::people::entrance::{add_cookie, open_session};
 use crate::passwords::rule;
 use crate::post::address::is_address;
 use crate::speech::language::Language;
-use crate::store::Scope;
 use crate::store::people::links::{self, OpenLink, Purpose};
 use crate::store::people::persons::NewPerson;
+use crate::store::people::{accounts, school};
+use crate::store::{AnyConnection, Scope};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
@@ -85,7 +87,7 @@ pub async fn new_password(ask: Ask, filled: Filled) -> Reply {
 
 async fn try_new_password(ask: &Ask, filled: &Filled, open: &OpenLink) -> Reply {
     let own = [open.given_name.as_str(), &open.family_name, open.email.as_deref().unwrap_or_default()];
-    let hash = read_new_password(ask, filled, &own).await?;
+    let hash = read_new_password(ask, filled, &own, open.person).await?;
     let (acted, language) = (open.clone(), Language::at_hand());
     let person = ask
         .house
@@ -118,17 +120,34 @@ fn forget(ask: &Ask, response: &mut actix_web::HttpResponse) -> Result<(), Troub
 ///
 /// # Errors
 /// Complaints at the fields.
-pub(super) async fn read_new_password(ask: &Ask, filled: &Filled, own: &[&str]) -> Result<String, Trouble> {
+pub(super) async fn read_new_password(
+    ask: &Ask,
+    filled: &Filled,
+    own: &[&str],
+    whose: Option<PersonId>,
+) -> Result<String, Trouble> {
+    let around = ask.house.db.read(move |db| words_around(db, whose)).await?;
+    let own: Vec<&str> = own.iter().copied().chain(around.iter().map(String::as_str)).collect();
     let mut sheet = Sheet::new(filled);
     let password = rule::normal(filled.get("new").unwrap_or_default());
     let again = rule::normal(filled.get("again").unwrap_or_default());
-    if let Some(remark) = rule::refuse(&password, own) {
+    if let Some(remark) = rule::refuse(&password, &own) {
         sheet.complain("new", remark);
     } else if password != again {
         sheet.complain("again", Remark::new("people-password-differs"));
     }
     sheet.done()?;
     ask.house.passwords.hash(password).await
+}
+
+/// What somebody who knows the school would try first: its name, and the codes of a person's classes.
+fn words_around(db: &mut AnyConnection, whose: Option<PersonId>) -> Result<Vec<String>, Trouble> {
+    let school = school::school(db)?.map(|school| school.name);
+    let codes = match whose {
+        Some(id) => accounts::class_codes_of(db, id)?,
+        None => Vec::new(),
+    };
+    Ok(school.into_iter().chain(codes).collect())
 }
 
 /// The page that makes a new school and its first keeper.
@@ -174,8 +193,9 @@ async fn try_set_up(ask: &Ask, filled: &Filled, open: OpenLink) -> Reply {
         student_number: None,
     };
     sheet.done()?;
-    let own = [keeper.given_name.as_str(), &keeper.family_name, keeper.email.as_deref().unwrap_or_default()];
-    let hash = read_new_password(ask, filled, &own).await?;
+    let email = keeper.email.as_deref().unwrap_or_default();
+    let own = [keeper.given_name.as_str(), &keeper.family_name, email, &school];
+    let hash = read_new_password(ask, filled, &own, None).await?;
     let language = Language::at_hand();
     let id = ask
         .house

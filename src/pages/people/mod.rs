@@ -4,3 +4,4 @@ pub mod account;
 pub mod entrance;
 pub mod language;
 pub mod links;
+pub mod naming;

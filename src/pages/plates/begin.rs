@@ -4,7 +4,8 @@ use actix_web::web;
 use serde_json::{Value, json};
 
 use crate::ids::{ClassId, PlateId, PrintId};
-use crate::pages::answer::{Reply, done, see_other};
+use crate::pages::acts::said;
+use crate::pages::answer::{Reply, see_other};
 use crate::pages::entry::InClass;
 use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet, decimal_text};
@@ -195,12 +196,7 @@ pub async fn hand_in(ask: InClass, path: web::Path<(ClassId, PrintId)>, filled: 
     let (class, print) = path.into_inner();
     let back = Sheet::new(&filled).tick("back");
     let owner = ask.owner();
-    ask.house
-        .db
-        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| {
-            tx.hand_in(class, print, owner, back)
-        })
-        .await?;
     let key = if back { "done-taken-back-print" } else { "done-handed-in" };
-    Ok(done(format!("/classes/{class}/plates"), key))
+    let next = said(format!("/classes/{class}/plates"), key);
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.hand_in(class, print, owner, back)).await
 }

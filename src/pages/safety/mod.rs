@@ -9,7 +9,8 @@ pub mod topics;
 use actix_web::web;
 
 use crate::ids::{ClassId, SignOffId};
-use crate::pages::answer::{Reply, done};
+use crate::pages::acts::said;
+use crate::pages::answer::Reply;
 use crate::pages::entry::{InClass, Seat};
 use crate::pages::forms::{Filled, Sheet};
 use crate::store::Scope;
@@ -21,33 +22,22 @@ pub async fn page(ask: InClass) -> Reply {
     match ask.seat() {
         Seat::Student => own::page(&ask).await,
         Seat::Assistant | Seat::Instructor => sheet::page(&ask).await,
-        Seat::SafetyOfficer | Seat::Records => record::page(&ask).await,
+        Seat::SafetyOfficer | Seat::Records => record::page(&ask, None).await,
     }
 }
 
 /// A student acknowledges a demonstration.
-pub async fn acknowledge(ask: InClass, path: web::Path<(ClassId, SignOffId)>, _filled: Filled) -> Reply {
+pub async fn acknowledge(ask: InClass, path: web::Path<(ClassId, SignOffId)>, filled: Filled) -> Reply {
     let (class, id) = path.into_inner();
-    let owner = ask.person.id;
-    ask.house
-        .db
-        .write(Scope::Class(class), Some(owner), ask.now(), move |tx| {
-            tx.acknowledge_sign_off(class, id, owner)
-        })
-        .await?;
-    Ok(done(format!("/classes/{class}/sign-offs"), "done-acknowledged"))
+    let (owner, next) = (ask.person.id, said(ask.path("/sign-offs"), "done-acknowledged"));
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.acknowledge_sign_off(class, id, owner)).await
 }
 
 /// The giver takes a sign-off back.
-pub async fn take_back(ask: InClass, path: web::Path<(ClassId, SignOffId)>, _filled: Filled) -> Reply {
+pub async fn take_back(ask: InClass, path: web::Path<(ClassId, SignOffId)>, filled: Filled) -> Reply {
     let (class, id) = path.into_inner();
-    ask.house
-        .db
-        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| {
-            tx.take_sign_off_back(class, id)
-        })
-        .await?;
-    Ok(done(format!("/classes/{class}/sign-offs"), "done-taken-back"))
+    let next = said(ask.path("/sign-offs"), "done-taken-back");
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.take_sign_off_back(class, id)).await
 }
 
 /// An instructor withdraws a sign-off with a reason.
@@ -55,14 +45,11 @@ pub async fn withdraw(ask: InClass, path: web::Path<(ClassId, SignOffId)>, fille
     let (class, id) = path.into_inner();
     let mut fields = Sheet::new(&filled);
     let reason = fields.text("reason", 300);
-    fields.done()?;
-    ask.house
-        .db
-        .write(Scope::Class(class), Some(ask.person.id), ask.now(), move |tx| {
-            tx.withdraw_sign_off(class, id, &reason)
-        })
-        .await?;
-    Ok(done(format!("/classes/{class}/sign-offs/record"), "done-withdrawn"))
+    if let Err(trouble) = fields.done() {
+        return record::page(&ask, Some((id, &filled, trouble))).await;
+    }
+    let next = said(ask.path("/sign-offs/record"), "done-withdrawn");
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.withdraw_sign_off(class, id, &reason)).await
 }
 
 /// The role behind a seat that may give sign-offs.

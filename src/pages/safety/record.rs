@@ -8,10 +8,13 @@ use crate::ids::SignOffId;
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
+use crate::pages::fields::Form;
+use crate::pages::forms::Filled;
 use crate::pages::safety::own::best;
 use crate::store::people::members;
 use crate::store::safety::sign_offs::{self, Whose};
 use crate::store::safety::topics;
+use crate::trouble::Trouble;
 
 #[derive(Serialize)]
 struct Cell {
@@ -34,6 +37,8 @@ struct Line {
     gone: Option<String>,
     waiting: bool,
     may_withdraw: bool,
+    /// The form to withdraw it, where one came back with complaints.
+    form: Option<Form>,
 }
 
 #[derive(Serialize)]
@@ -48,14 +53,23 @@ struct View {
     class_path: String,
     topics: Vec<String>,
     people: Vec<Person>,
+    /// What was wrong with a withdrawal.
+    refused: Form,
 }
 
 /// The record, for staff, safety officer and records staff.
 pub async fn show(ask: InClass) -> Reply {
-    page(&ask).await
+    page(&ask, None).await
 }
 
-pub(super) async fn page(ask: &InClass) -> Reply {
+/// The record; after a withdrawal that was refused with what was typed at its sign-off.
+pub(super) async fn page(ask: &InClass, refused: Option<(SignOffId, &Filled, Trouble)>) -> Reply {
+    let refused = match refused {
+        Some((id, filled, trouble)) => {
+            Some((id, Form::after("safety-withdraw", filled, trouble, &ask.house.speech)?))
+        }
+        None => None,
+    };
     let (class, studio) = (ask.class(), ask.membership.studio);
     let (topics, people, given, points) = ask
         .house
@@ -67,6 +81,9 @@ pub(super) async fn page(ask: &InClass) -> Reply {
             Ok((topics::topics(db, Some(class))?, members::members(db, class)?, given, points))
         })
         .await?;
+    if refused.as_ref().is_some_and(|(id, _)| given.iter().all(|one| one.id != *id)) {
+        return Err(Trouble::NotFound);
+    }
     let zone = ask.membership.zone;
     let word = |grade| super::sheet::grade_word(&ask.house.speech, grade);
     let people = people
@@ -87,7 +104,7 @@ pub(super) async fn page(ask: &InClass) -> Reply {
                         }
                     })
                     .collect(),
-                lines: own.iter().map(|one| line(ask, one, &points)).collect(),
+                lines: own.iter().map(|one| line(ask, one, &points, refused.as_ref())).collect(),
             }
         })
         .collect();
@@ -95,12 +112,21 @@ pub(super) async fn page(ask: &InClass) -> Reply {
         class_path: format!("/classes/{class}"),
         topics: topics.into_iter().map(|topic| topic.title).collect(),
         people,
+        refused: refused.as_ref().map_or_else(|| Form::new("safety-withdraw"), |(_, form)| form.clone()),
     };
-    ask.show("safety/record", "safety-record", &view)
+    match refused {
+        Some(_) => ask.show_again("safety/record", "safety-record", &view),
+        None => ask.show("safety/record", "safety-record", &view),
+    }
 }
 
 /// One sign-off as the record lists it.
-fn line(ask: &InClass, one: &sign_offs::SignOff, points: &BTreeMap<SignOffId, Vec<String>>) -> Line {
+fn line(
+    ask: &InClass,
+    one: &sign_offs::SignOff,
+    points: &BTreeMap<SignOffId, Vec<String>>,
+    refused: Option<&(SignOffId, Form)>,
+) -> Line {
     let zone = ask.membership.zone;
     Line {
         id: one.id,
@@ -117,6 +143,8 @@ fn line(ask: &InClass, one: &sign_offs::SignOff, points: &BTreeMap<SignOffId, Ve
             (None, None) => None,
         },
         waiting: !one.counts() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
-        may_withdraw: ask.is_instructor() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
+        form: refused.filter(|(id, _)| *id == one.id).map(|(_, form)| form.clone()),
+        may_withdraw: ask.is_instructor()
+            && one.class == ask.class() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
     }
 }

@@ -235,15 +235,14 @@ struct Sent {
     ticks: Ticks,
 }
 
-fn read(filled: &Filled) -> Result<Sent, Trouble> {
+/// Reads a sheet; with what is wrong about it, so that nothing ticked is lost.
+fn read(filled: &Filled) -> (Sent, Vec<Complaint>) {
     let mut sheet = Sheet::new(filled);
-    let sent = Sent {
-        topic: sheet.id("topic"),
-        version: sheet.id("version"),
-        grade: sheet.choice("grade", Grade::Shown),
-        note: sheet.words("note", 500),
-        ticks: Ticks::new(),
-    };
+    let (topic, version) = (sheet.id("topic"), sheet.id("version"));
+    let grade = sheet.choice("grade", Grade::Shown);
+    let words = sheet.words("note", 500);
+    let note =
+        if words.is_empty() { filled.get("note").unwrap_or_default().trim().to_owned() } else { words };
     let mut ticks = Ticks::new();
     for value in filled.all("seen") {
         let (person, point) = value.split_once(':').map_or((value, None), |(a, b)| (a, Some(b)));
@@ -251,18 +250,27 @@ fn read(filled: &Filled) -> Result<Sent, Trouble> {
             (Ok(person), Ok(point)) => {
                 ticks.insert((person, point));
             }
-            _ => sheet.complain("seen", Remark::new("form-no-choice").with("value", value)),
+            _ => {
+                let cut: String = value.chars().take(40).collect();
+                sheet.complain("seen", Remark::new("safety-sheet-unreadable").with("value", cut));
+            }
         }
     }
-    sheet.done()?;
-    Ok(Sent { ticks, ..sent })
+    let sent = Sent { topic, version, grade, note, ticks };
+    match sheet.done() {
+        Err(Trouble::Complaints(complaints)) => (sent, complaints),
+        _ => (sent, Vec::new()),
+    }
 }
 
 /// Goes on with a sheet: ticks everything, shows it to be looked over, or signs it.
 pub async fn send(ask: InClass, filled: Filled) -> Reply {
     let loaded = load(&ask).await?;
-    let mut sent = read(&filled)?;
+    let (mut sent, unreadable) = read(&filled);
     let topic = loaded.topics.iter().find(|topic| topic.id == sent.topic).ok_or(Trouble::NotFound)?;
+    if !unreadable.is_empty() {
+        return again(&ask, &loaded, topic, &sent, &unreadable);
+    }
     match filled.get("stage").unwrap_or_default() {
         "tick-all" => {
             sent.ticks = everything(&ask, &loaded, topic, sent.grade);
@@ -274,7 +282,7 @@ pub async fn send(ask: InClass, filled: Filled) -> Reply {
             let view = view(&ask, &loaded, Some(topic), sent.grade, &sent.ticks, &sent.note, Vec::new());
             ask.show("safety/sheet", "layout-sign-offs", &view)
         }
-        _ => look_over(&ask, &loaded, topic, &sent),
+        _ => look_over(&ask, &loaded, topic, sent),
     }
 }
 
@@ -304,11 +312,17 @@ fn named(sent: &Sent) -> Vec<(PersonId, Vec<TopicPointId>)> {
         .collect()
 }
 
-/// What keeps the sheet from being signed: nobody ticked, or somebody with points missing.
-fn complaints(loaded: &Loaded, topic: &Topic, sent: &Sent) -> Vec<Complaint> {
+/// What keeps the sheet from being signed: nobody ticked, oneself, somebody who left, or somebody with points missing.
+fn complaints(ask: &InClass, loaded: &Loaded, topic: &Topic, sent: &Sent) -> Vec<Complaint> {
     let people = named(sent);
     if people.is_empty() {
         return vec![Complaint::new("seen", Remark::new("safety-nobody-ticked"))];
+    }
+    if people.iter().any(|(person, _)| *person == ask.person.id) {
+        return vec![Complaint::new("seen", Remark::new("safety-not-yourself"))];
+    }
+    if people.iter().any(|(person, _)| loaded.people.iter().all(|member| member.person != *person)) {
+        return vec![Complaint::new("seen", Remark::new("safety-left-meanwhile"))];
     }
     if sent.grade == Grade::Shown {
         return Vec::new();
@@ -354,12 +368,12 @@ struct LookOver {
     note: String,
 }
 
-fn look_over(ask: &InClass, loaded: &Loaded, topic: &Topic, sent: &Sent) -> Reply {
-    let complaints = complaints(loaded, topic, sent);
+fn look_over(ask: &InClass, loaded: &Loaded, topic: &Topic, sent: Sent) -> Reply {
+    let complaints = complaints(ask, loaded, topic, &sent);
     if !complaints.is_empty() {
-        return again(ask, loaded, topic, sent, &complaints);
+        return again(ask, loaded, topic, &sent, &complaints);
     }
-    let people = named(sent)
+    let people = named(&sent)
         .iter()
         .filter_map(|(person, _)| loaded.people.iter().find(|member| member.person == *person))
         .map(|member| format!("{} {}", member.given_name, member.family_name))
@@ -383,13 +397,13 @@ fn look_over(ask: &InClass, loaded: &Loaded, topic: &Topic, sent: &Sent) -> Repl
         shown: sent.grade == Grade::Shown,
         people,
         values,
-        note: sent.note.clone(),
+        note: sent.note,
     };
     ask.show("safety/look-over", "safety-look-over", &view)
 }
 
 async fn sign(ask: &InClass, filled: &Filled, loaded: &Loaded, topic: &Topic, sent: Sent) -> Reply {
-    let complaints = complaints(loaded, topic, &sent);
+    let complaints = complaints(ask, loaded, topic, &sent);
     if !complaints.is_empty() {
         return again(ask, loaded, topic, &sent, &complaints);
     }

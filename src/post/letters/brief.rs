@@ -5,6 +5,7 @@ use serde::Deserialize;
 
 use crate::clock::Instant;
 use crate::ids::LinkId;
+use crate::post::letters::contents::EmailChanged;
 use crate::post::reminders::{Daily, Urgent};
 use crate::store::classes::due_read;
 use crate::store::classes::dues::{self, DueLetter};
@@ -104,7 +105,11 @@ struct OfLink {
 /// # Errors
 /// The database cannot be read, or the row's detail does not fit its kind.
 pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Briefed, Trouble> {
-    let to = outbox::addressee(db, claim)?;
+    let mut to = outbox::addressee(db, claim)?;
+    if claim.kind == Kind::EmailChanged {
+        // Two letters go out: one to the address there was, one to the one there is.
+        to.email = Some(read::<EmailChanged>(claim)?.to);
+    }
     if let Some(drop) = nobody(&to, claim.kind) {
         return Ok(Briefed::Drop(drop));
     }
@@ -136,6 +141,7 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Brie
         Kind::DueMoved if !still_due(db, claim)? => return Ok(Briefed::Drop(Drop::Overtaken)),
         Kind::Week
         | Kind::PasswordChanged
+        | Kind::EmailChanged
         | Kind::HandedBack
         | Kind::SecondLookAsked
         | Kind::SecondLookAnswered

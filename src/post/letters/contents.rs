@@ -42,6 +42,13 @@ pub struct HandedBack {
     pub titles: Vec<String>,
 }
 
+/// The detail of a letter about a changed address: where this one goes, and which address holds now.
+#[derive(Debug, Deserialize, Serialize)]
+pub struct EmailChanged {
+    pub to: String,
+    pub email: String,
+}
+
 /// The detail of a letter that asks an instructor for a second look.
 #[derive(Debug, Deserialize, Serialize)]
 pub struct SecondLookAsked {
@@ -107,6 +114,15 @@ fn about(desk: &Desk, brief: &Brief) -> Result<Value, Trouble> {
             "at": when(desk, brief.claim.created_at, brief)?,
             "address": format!("{url}/forgotten"),
         }),
+        Kind::EmailChanged => {
+            let changed = brief::read::<EmailChanged>(&brief.claim)?;
+            json!({
+                "at": when(desk, brief.claim.created_at, brief)?,
+                "email": changed.email,
+                "here": changed.to == changed.email,
+                "address": format!("{url}/account"),
+            })
+        }
         Kind::HandedBack => json!({
             "titles": brief::read::<HandedBack>(&brief.claim)?.titles,
             "address": format!("{url}/classes/{}/grades", class(brief)?),

@@ -78,6 +78,7 @@ fn detail(kind: Kind) -> Value {
     match kind {
         Kind::Invitation | Kind::Reset => json!({ "link": id::<crate::ids::Link>(9) }),
         Kind::PasswordChanged => json!({}),
+        Kind::EmailChanged => json!({ "to": "sami@old.example", "email": "sami@new.example" }),
         Kind::DueMoved => json!({
             "project": id::<crate::ids::Project>(7), "title": "A room at <night>", "whose": "class",
             "from": "2026-11-24T16:30", "to": "2026-11-30T16:30", "reason": "The press & the slab were down",

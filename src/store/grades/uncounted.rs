@@ -15,7 +15,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::grades::assessments::{self, Assessment};
 use crate::store::grades::scores::{self, Mark, Score, Which};
 use crate::store::people::sessions::Role;
-use crate::store::schema::{enrolment, person, uncounted_day};
+use crate::store::schema::{assessment, enrolment, person, uncounted_day};
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::grading::Status;
@@ -126,6 +126,17 @@ impl Tx<'_> {
         person: PersonId,
         words: &str,
     ) -> Result<(), Trouble> {
+        let of_class: i64 = assessment::table
+            .filter(assessment::id.eq(id).and(assessment::class_id.eq(class)))
+            .count()
+            .get_result(self.connection)?;
+        let seats: i64 = enrolment::table
+            .filter(enrolment::class_id.eq(class).and(enrolment::person_id.eq(person)))
+            .count()
+            .get_result(self.connection)?;
+        if of_class == 0 || seats == 0 {
+            return Err(Trouble::NotFound);
+        }
         let proposed = late_adds(self.connection, class, zone)?;
         if proposed.iter().all(|one| one.assessment != id || one.person != person) {
             return Err(Trouble::Refused(Remark::new("late-add-gone")));

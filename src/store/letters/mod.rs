@@ -25,6 +25,8 @@ spelled!(
         Reset = "reset",
         /// The password was changed: for the owner to know.
         PasswordChanged = "password-changed",
+        /// The address of an account was changed: for both addresses to know.
+        EmailChanged = "email-changed",
         /// Today's work: what is ready, what is due, what is missing. At most one a day.
         Daily = "daily",
         /// A limit passes before the next daily letter. At most one for each cause ever.
@@ -53,6 +55,7 @@ impl Kind {
             Self::Invitation
             | Self::Reset
             | Self::PasswordChanged
+            | Self::EmailChanged
             | Self::SecondLookAsked
             | Self::SecondLookAnswered
             | Self::GradeSubmitted => false,

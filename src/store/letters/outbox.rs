@@ -327,6 +327,7 @@ impl Wants {
             Kind::Invitation
             | Kind::Reset
             | Kind::PasswordChanged
+            | Kind::EmailChanged
             | Kind::SecondLookAsked
             | Kind::SecondLookAnswered
             | Kind::GradeSubmitted => true,

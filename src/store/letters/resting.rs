@@ -29,7 +29,7 @@ pub struct Mailbox {
 /// Whether a kind of letter is tried though the address rests.
 #[must_use]
 pub const fn goes_all_the_same(kind: Kind) -> bool {
-    matches!(kind, Kind::Invitation | Kind::Reset | Kind::PasswordChanged)
+    matches!(kind, Kind::Invitation | Kind::Reset | Kind::PasswordChanged | Kind::EmailChanged)
 }
 
 /// An address that rests, as staff see it.

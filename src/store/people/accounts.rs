@@ -12,7 +12,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::letters::{Kind, NewLetter};
 use crate::store::people::links::Purpose;
 use crate::store::people::sessions::{EnrolmentState, Role};
-use crate::store::schema::{class, enrolment, person, term};
+use crate::store::schema::{class, enrolment, link, person, term};
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
@@ -63,6 +63,18 @@ pub fn classes_of(db: &mut AnyConnection, id: PersonId) -> Result<Vec<ClassOf>, 
         .filter(enrolment::person_id.eq(id).and(in_force))
         .order((term::starts.desc(), class::title))
         .select((class::id, class::title, term::name, enrolment::role))
+        .load(db)?)
+}
+
+/// The codes of a person's classes, of every term.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn class_codes_of(db: &mut AnyConnection, id: PersonId) -> Result<Vec<String>, Trouble> {
+    Ok(enrolment::table
+        .inner_join(class::table)
+        .filter(enrolment::person_id.eq(id))
+        .select(class::code)
         .load(db)?)
 }
 
@@ -198,6 +210,40 @@ impl Tx<'_> {
         self.journal("preferences.set", id, &serde_json::json!(chosen))
     }
 
+    /// Changes the address by which a person signs in and gets letters, and tells both addresses. Links that were sent
+    /// to the old one open nothing any more.
+    ///
+    /// # Errors
+    /// `Trouble::Taken` when somebody else has the address.
+    pub fn change_email(&mut self, id: PersonId, email: &str) -> Result<(), Trouble> {
+        let old: Option<String> = person::table.find(id).select(person::email).first(self.connection)?;
+        self.attempt(|db| {
+            diesel::update(person::table.find(id))
+                .set((
+                    (person::email.eq(email), person::email_key.eq(email_key(email))),
+                    (person::mail_refusals.eq(0), person::mail_rests_since.eq(None::<Instant>)),
+                    person::version.eq(person::version + 1),
+                ))
+                .execute(db)?;
+            Ok(())
+        })?;
+        diesel::update(link::table.filter(link::person_id.eq(id).and(link::used_at.is_null())))
+            .set(link::expires_at.eq(self.now))
+            .execute(self.connection)?;
+        let both = [old.as_deref(), Some(email)];
+        for to in both.into_iter().flatten() {
+            self.letter(&NewLetter {
+                kind: Kind::EmailChanged,
+                person: id,
+                class: None,
+                cause: None,
+                detail: serde_json::json!({ "to": to, "email": email }),
+                not_before: self.now,
+            })?;
+        }
+        self.journal("email.changed", id, &serde_json::json!({ "from": old, "to": email }))
+    }
+
     /// Goes on speaking the language in which a person opened their account.
     ///
     /// # Errors
@@ -234,6 +280,7 @@ impl Tx<'_> {
             Kind::Invitation
             | Kind::Reset
             | Kind::PasswordChanged
+            | Kind::EmailChanged
             | Kind::SecondLookAsked
             | Kind::SecondLookAnswered
             | Kind::GradeSubmitted => return Err(Trouble::NotFound),

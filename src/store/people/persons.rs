@@ -106,6 +106,30 @@ impl Tx<'_> {
         Ok(id)
     }
 
+    /// Changes what a person is called, everywhere.
+    ///
+    /// # Errors
+    /// Nobody is there, or somebody else changed it since `version`.
+    pub fn rename_person(
+        &mut self,
+        id: PersonId,
+        version: i64,
+        given_name: &str,
+        family_name: &str,
+    ) -> Result<(), Trouble> {
+        let changed = diesel::update(person::table.find(id).filter(person::version.eq(version)))
+            .set((
+                person::given_name.eq(given_name),
+                person::family_name.eq(family_name),
+                person::version.eq(person::version + 1),
+            ))
+            .execute(self.connection)?;
+        if changed == 0 {
+            return Err(Trouble::Stale(Remark::new("form-stale")));
+        }
+        self.journal("person.renamed", id, &json!({ "given_name": given_name, "family_name": family_name }))
+    }
+
     /// Puts a person into a class, or back into it, and keeps the change with its reason.
     ///
     /// # Errors

@@ -80,4 +80,22 @@ impl Tx<'_> {
         self.set_right(id, Right::Keeper, true)?;
         Ok(id)
     }
+
+    /// Changes what the school is called and whom to ask about safety.
+    ///
+    /// # Errors
+    /// Somebody else changed it since `version`.
+    pub fn change_school(&mut self, version: i64, name: &str, safety_office: &str) -> Result<(), Trouble> {
+        let changed = diesel::update(school::table.filter(school::version.eq(version)))
+            .set((
+                school::name.eq(name),
+                school::safety_office.eq(safety_office),
+                school::version.eq(school::version + 1),
+            ))
+            .execute(self.connection)?;
+        if changed == 0 {
+            return Err(Trouble::Stale(Remark::new("form-stale")));
+        }
+        self.journal("school.changed", "school", &json!({ "name": name, "safety_office": safety_office }))
+    }
 }

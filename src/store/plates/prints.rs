@@ -322,7 +322,11 @@ impl Tx<'_> {
         owner: Option<PersonId>,
         in_hand: bool,
     ) -> Result<(), Trouble> {
-        prints(self.connection, class, Some(id), owner)?.pop().ok_or(Trouble::NotFound)?;
+        let stands = prints(self.connection, class, Some(id), owner)?.pop().ok_or(Trouble::NotFound)?;
+        // What is handed in keeps the moment at which it was.
+        if stands.handed_in_at.is_none() == in_hand {
+            return Ok(());
+        }
         let at = (!in_hand).then_some(self.now);
         diesel::update(print::table.find(id))
             .set((print::handed_in_at.eq(at), print::version.eq(print::version + 1)))

@@ -27,6 +27,8 @@ pub const TAKE_BACK_MS: i64 = 10 * 60_000;
 #[derive(Debug, Clone, Queryable, serde::Serialize)]
 pub struct SignOff {
     pub id: SignOffId,
+    /// The class it was given in.
+    pub class: ClassId,
     pub person: PersonId,
     pub topic: TopicId,
     pub topic_key: String,
@@ -79,6 +81,7 @@ pub fn sign_offs(db: &mut AnyConnection, whose: Whose) -> Result<Vec<SignOff>, T
         .order((sign_off::given_at, sign_off::id))
         .select((
             sign_off::id,
+            sign_off::class_id,
             sign_off::person_id,
             sign_off::topic_id,
             topic::key,
@@ -149,13 +152,16 @@ impl Tx<'_> {
     /// Gives a sign-off to everybody named. Watched and alone want every point of the checklist; all or nobody.
     ///
     /// # Errors
-    /// The giver may not witness this, the checklist changed meanwhile, a point is missing, or somebody is no student
-    /// or assistant of the class.
+    /// The giver may not witness this or is among them, the checklist changed meanwhile, a point is missing, or somebody
+    /// is not in the class.
     pub fn sign_off(&mut self, signing: &Signing, giver_role: Role) -> Result<usize, Trouble> {
         use crate::store::schema::enrolment;
         let by = self.person()?;
         if !topics::may_witness(self.connection, signing.class, by, giver_role, signing.topic)? {
             return Err(Trouble::NotYours);
+        }
+        if signing.people.iter().any(|(person_id, _)| *person_id == by) {
+            return Err(Trouble::Refused(Remark::new("safety-not-yourself")));
         }
         let topic = topics::topics(self.connection, Some(signing.class))?
             .into_iter()
@@ -175,7 +181,7 @@ impl Tx<'_> {
         });
         for (person_id, points) in &signing.people {
             if !enrolled.contains(person_id) {
-                return Err(Trouble::NotFound);
+                return Err(Trouble::Refused(Remark::new("safety-left-meanwhile")));
             }
             let all = topic.points.iter().all(|point| points.contains(&point.id));
             if signing.grade != Grade::Shown && !all {
@@ -214,7 +220,7 @@ impl Tx<'_> {
         self.journal("sign-off.given", id, &detail)
     }
 
-    /// The trainee acknowledges a demonstration.
+    /// The trainee acknowledges a demonstration; once more changes nothing.
     ///
     /// # Errors
     /// It is not theirs, or no longer there.
@@ -232,9 +238,12 @@ impl Tx<'_> {
         if known == 0 {
             return Err(Trouble::NotFound);
         }
-        diesel::update(sign_off::table.find(id).filter(sign_off::acknowledged_at.is_null()))
+        let fresh = diesel::update(sign_off::table.find(id).filter(sign_off::acknowledged_at.is_null()))
             .set(sign_off::acknowledged_at.eq(self.now))
             .execute(self.connection)?;
+        if fresh == 0 {
+            return Ok(());
+        }
         self.journal("sign-off.acknowledged", id, &json!({}))
     }
 

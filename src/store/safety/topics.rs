@@ -1,10 +1,14 @@
 //! Topics with versions and points. A changed checklist is a new version; what an old sign-off covered stays as it was.
 
+use std::collections::BTreeSet;
+
 use diesel::prelude::*;
 use serde::Deserialize;
 use serde_json::json;
 
 use crate::ids::{ClassId, PersonId, TopicId, TopicPointId, TopicVersionId};
+use crate::secrets::sha256_hex;
+use crate::speech::folding::folded;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::Role;
 use crate::store::schema::{
@@ -12,6 +16,7 @@ use crate::store::schema::{
 };
 use crate::store::types::Word;
 use crate::store::write::Tx;
+use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
 /// A topic in its newest version.
@@ -173,6 +178,43 @@ pub fn named_witnesses(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(Pe
         .load(db)?)
 }
 
+/// What stands of a class's choices, as one short text that is another whenever the choices are: what two instructors
+/// who save at the same time are compared by. Two statements.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn standing(db: &mut AnyConnection, class: ClassId) -> Result<String, Trouble> {
+    let used: BTreeSet<TopicId> = class_topic::table
+        .filter(class_topic::class_id.eq(class))
+        .select(class_topic::topic_id)
+        .load::<TopicId>(db)?
+        .into_iter()
+        .collect();
+    let witnesses: BTreeSet<(PersonId, TopicId)> = named_witnesses(db, class)?.into_iter().collect();
+    Ok(sha256_hex(json!([used, witnesses]).to_string().as_bytes()))
+}
+
+/// A topic that is new, or the newest version of one.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    pub introduction: String,
+    pub valid_days: Option<i32>,
+    pub points: Vec<String>,
+}
+
+/// The key by which steps of procedures name a topic: its title in small letters, digits and hyphens.
+fn key_of(title: &str, taken: &[String]) -> String {
+    let letters: String =
+        folded(title).chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+    let key = letters.split('-').filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join("-");
+    let key = if key.is_empty() { "checklist".to_owned() } else { key.chars().take(60).collect() };
+    let free = |key: &String| !taken.contains(key);
+    if free(&key) {
+        return key;
+    }
+    (2..).map(|number| format!("{key}-{number}")).find(free).unwrap_or(key)
+}
+
 /// A checklist as it ships or as somebody wrote it.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -209,24 +251,43 @@ impl Tx<'_> {
                     topic::created_at.eq(self.now),
                 ))
                 .execute(self.connection)?;
-            self.new_version(id, 1, &list.introduction, None, &list.points)?;
+            let draft = Draft { introduction: list.introduction, valid_days: None, points: list.points };
+            self.new_version(id, 1, &draft)?;
         }
         Ok(())
     }
 
+    /// Adds a topic to the school's, after the others.
+    ///
+    /// # Errors
+    /// There is one of this title.
+    pub fn add_topic(&mut self, title: &str, draft: &Draft) -> Result<TopicId, Trouble> {
+        let known: Vec<(String, String, i32)> =
+            topic::table.select((topic::key, topic::title, topic::position)).load(self.connection)?;
+        if known.iter().any(|(_, other, _)| folded(other) == folded(title)) {
+            return Err(Trouble::about("title", Remark::new("safety-topic-title-taken")));
+        }
+        let keys: Vec<String> = known.iter().map(|(key, _, _)| key.clone()).collect();
+        let id: TopicId = self.id();
+        diesel::insert_into(topic::table)
+            .values((
+                topic::id.eq(id),
+                topic::key.eq(key_of(title, &keys)),
+                topic::title.eq(title),
+                topic::position.eq(known.iter().map(|(_, _, position)| *position).max().unwrap_or(0) + 1),
+                topic::created_at.eq(self.now),
+            ))
+            .execute(self.connection)?;
+        self.new_version(id, 1, draft)?;
+        Ok(id)
+    }
+
     /// A new version of a topic's checklist; earlier sign-offs keep theirs. `seen` is the number of the version the
-    /// writer started from.
+    /// writer started from. Checklists are the school's, so this is an act of the school.
     ///
     /// # Errors
     /// Somebody wrote a newer version meanwhile.
-    pub fn edit_topic(
-        &mut self,
-        id: TopicId,
-        seen: i32,
-        introduction: &str,
-        valid_days: Option<i32>,
-        points: &[String],
-    ) -> Result<(), Trouble> {
+    pub fn edit_topic(&mut self, id: TopicId, seen: i32, draft: &Draft) -> Result<(), Trouble> {
         let newest: Option<i32> = topic_version::table
             .filter(topic_version::topic_id.eq(id))
             .select(diesel::dsl::max(topic_version::number))
@@ -234,34 +295,27 @@ impl Tx<'_> {
         match newest {
             None => return Err(Trouble::NotFound),
             Some(newest) if newest != seen => {
-                return Err(Trouble::Stale(crate::trade::remark::Remark::new("safety-topic-stale")));
+                return Err(Trouble::Stale(Remark::new("safety-topic-stale")));
             }
             Some(_) => {}
         }
-        self.new_version(id, seen + 1, introduction, valid_days, points)
+        self.new_version(id, seen + 1, draft)
     }
 
-    fn new_version(
-        &mut self,
-        topic_id: TopicId,
-        number: i32,
-        introduction: &str,
-        valid_days: Option<i32>,
-        points: &[String],
-    ) -> Result<(), Trouble> {
+    fn new_version(&mut self, topic_id: TopicId, number: i32, draft: &Draft) -> Result<(), Trouble> {
         let version: TopicVersionId = self.id();
         diesel::insert_into(topic_version::table)
             .values((
                 topic_version::id.eq(version),
                 topic_version::topic_id.eq(topic_id),
                 topic_version::number.eq(number),
-                topic_version::introduction.eq(introduction),
-                topic_version::valid_days.eq(valid_days),
+                topic_version::introduction.eq(&draft.introduction),
+                topic_version::valid_days.eq(draft.valid_days),
                 topic_version::by_id.eq(self.by),
                 topic_version::created_at.eq(self.now),
             ))
             .execute(self.connection)?;
-        for (position, words) in (1..).zip(points) {
+        for (position, words) in (1..).zip(&draft.points) {
             diesel::insert_into(topic_point::table)
                 .values((
                     topic_point::id.eq(self.id::<crate::ids::TopicPoint>()),
@@ -271,19 +325,24 @@ impl Tx<'_> {
                 ))
                 .execute(self.connection)?;
         }
-        self.journal("topic.written", topic_id, &json!({ "number": number, "points": points }))
+        self.journal("topic.written", topic_id, &json!({ "number": number, "points": draft.points }))
     }
 
-    /// Sets which topics a class uses and what each assistant may witness.
+    /// Sets which topics a class uses and what each assistant may witness. `seen` is what stood when they were ticked.
     ///
     /// # Errors
-    /// The database refuses.
+    /// Somebody else set them meanwhile, a topic is not there, or a witness is no assistant.
     pub fn set_class_topics(
         &mut self,
         class: ClassId,
-        used: &[TopicId],
-        witnesses: &[(PersonId, TopicId)],
+        seen: &str,
+        used: &BTreeSet<TopicId>,
+        witnesses: &BTreeSet<(PersonId, TopicId)>,
     ) -> Result<(), Trouble> {
+        if standing(self.connection, class)? != seen {
+            return Err(Trouble::Stale(Remark::new("form-stale")));
+        }
+        self.check_class_topics(class, used, witnesses)?;
         diesel::delete(class_topic::table.filter(class_topic::class_id.eq(class)))
             .execute(self.connection)?;
         for topic_id in used {
@@ -293,14 +352,6 @@ impl Tx<'_> {
         }
         diesel::delete(witness::table.filter(witness::class_id.eq(class))).execute(self.connection)?;
         for (person_id, topic_id) in witnesses {
-            let assistant: i64 = enrolment::table
-                .filter(enrolment::class_id.eq(class).and(enrolment::person_id.eq(person_id)))
-                .filter(enrolment::role.eq(Word(Role::Assistant)))
-                .count()
-                .get_result(self.connection)?;
-            if assistant == 0 {
-                return Err(Trouble::NotFound);
-            }
             diesel::insert_into(witness::table)
                 .values((
                     witness::class_id.eq(class),
@@ -310,5 +361,41 @@ impl Tx<'_> {
                 .execute(self.connection)?;
         }
         self.journal("class.topics-set", class, &json!({ "topics": used, "witnesses": witnesses }))
+    }
+
+    /// Whether everything that was ticked is there.
+    fn check_class_topics(
+        &mut self,
+        class: ClassId,
+        used: &BTreeSet<TopicId>,
+        witnesses: &BTreeSet<(PersonId, TopicId)>,
+    ) -> Result<(), Trouble> {
+        let known: BTreeSet<TopicId> =
+            topic::table.select(topic::id).load::<TopicId>(self.connection)?.into_iter().collect();
+        if !used.iter().chain(witnesses.iter().map(|(_, topic_id)| topic_id)).all(|id| known.contains(id)) {
+            return Err(Trouble::about("", Remark::new("safety-topic-gone")));
+        }
+        let assistants: Vec<PersonId> = enrolment::table
+            .filter(enrolment::class_id.eq(class).and(enrolment::role.eq(Word(Role::Assistant))))
+            .select(enrolment::person_id)
+            .load(self.connection)?;
+        if !witnesses.iter().all(|(person_id, _)| assistants.contains(person_id)) {
+            return Err(Trouble::about("", Remark::new("safety-no-assistant")));
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_topic_is_named_by_its_title_and_never_as_another() {
+        let taken = ["acid-and-gum".to_owned(), "solvents".to_owned(), "solvents-2".to_owned()];
+        assert_eq!(key_of("Acid & gum: mixing", &taken), "acid-gum-mixing");
+        assert_eq!(key_of("Ácidos y goma", &taken), "acidos-y-goma");
+        assert_eq!(key_of("Solvents", &taken), "solvents-3");
+        assert_eq!(key_of("石版", &taken), "checklist");
     }
 }

@@ -4,7 +4,7 @@ use diesel::prelude::*;
 use tympan::ids::{CameUpId, EtchId, StepRunId};
 use tympan::store::schema::{came_up, class as class_table};
 
-use super::{end, plate, recorded, scene, start};
+use super::{Told, end, logs, new, plate, recorded, scene, start};
 use crate::on_both;
 use crate::stories::rows;
 use crate::studio::world::*;
@@ -51,6 +51,33 @@ on_both! {
         assert_eq!(rows(studio, "came_up"), 2);
         assert_eq!(rows(studio, "came_up WHERE superseded_at IS NULL AND how = 'uneven'"), 1);
         end(studio, &things, &student, roll_up);
+    }
+
+    /// A second etch is shown by no roll-up after it: the first proof asks, and the answer is tied to that run.
+    fn the_first_proof_asks_how_the_second_etch_came_up(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        let first = recorded(studio, &things, &student);
+        let page = plate(studio, &things);
+        studio.later_ms(2 * 3_600_000);
+        let roll_up = start(studio, &things, &student, "roll-up");
+        assert_eq!(student.post(&format!("{page}/etches/{first}/came-up"), &[("how", "as-drawn")]).status, 303);
+        end(studio, &things, &student, roll_up);
+        let run = start(studio, &things, &student, "second-etch");
+        studio.later_ms(45 * 60_000);
+        let told = new(studio, &things, &student, &Told::new(&things, run).fields());
+        assert!(told.location().ends_with("done-etch-recorded"), "{} {}", told.location(), told.read());
+        let second = logs(studio).into_iter().find(|one| *one != first).unwrap();
+        assert!(!student.get(&page).read().contains("How did it come up?"), "nothing has shown it yet");
+        studio.later_ms(86_400_000);
+        let proof = start(studio, &things, &student, "proof");
+        let asks = student.get(&page).read();
+        assert!(asks.contains("How did it come up? Second etch"), "{asks}");
+        assert_eq!(student.post(&format!("{page}/etches/{second}/came-up"), &[("how", "weak")]).status, 303);
+        let shown: Option<StepRunId> = came_up::table.filter(came_up::etch_root.eq(second))
+            .select(came_up::step_run_id).first(&mut studio.connection()).unwrap();
+        assert_eq!(shown, Some(proof));
+        assert!(!student.get(&page).read().contains("How did it come up?"));
     }
 
     fn staff_find_the_batch_that_burned(studio) {

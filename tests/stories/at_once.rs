@@ -1,0 +1,109 @@
+//! Two at the same moment: threads that send their forms together, on both databases. Each form asks for the same
+//! row, so what must hold does not follow from their order.
+
+use std::sync::Barrier;
+
+use crate::on_both;
+use crate::stories::rows;
+use crate::studio::things::Things;
+use crate::studio::world::*;
+use crate::studio::{Page, Studio, Visitor};
+
+/// Sends one form by each visitor, all at once.
+fn together(visitors: &[Visitor], send: impl Fn(usize, &Visitor) -> Page + Sync) -> Vec<u16> {
+    let (barrier, seals) = (Barrier::new(visitors.len()), visitors.iter().map(Visitor::seal).count());
+    assert_eq!(seals, visitors.len(), "the seals are there before, so that the forms alone race");
+    std::thread::scope(|scope| {
+        let threads: Vec<_> = visitors
+            .iter()
+            .enumerate()
+            .map(|(place, visitor)| {
+                let visitor = visitor.copied();
+                let (barrier, send) = (&barrier, &send);
+                scope.spawn(move || {
+                    barrier.wait();
+                    send(place, &visitor).status
+                })
+            })
+            .collect();
+        threads.into_iter().map(|thread| thread.join().unwrap()).collect()
+    })
+}
+
+fn instructors(studio: &Studio, count: usize) -> Vec<Visitor> {
+    (0..count).map(|_| studio.signed_in(INSTRUCTOR)).collect()
+}
+
+fn counted(statuses: &[u16], status: u16) -> usize {
+    statuses.iter().filter(|one| **one == status).count()
+}
+
+on_both! {
+    fn of_two_who_keep_the_same_thing_one_is_told(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        let class = studio.class_path();
+        let topic = things.topic.to_string();
+        for round in 0..4 {
+            let version = tympan::store::safety::topics::standing(&mut studio.connection(), studio.world.class).unwrap();
+            // Every other time both take the topic away, so there is always something to change.
+            let used: &[(&str, &str)] = if round % 2 == 0 { &[] } else { &[("topic", topic.as_str())] };
+            let statuses = together(&instructors(studio, 2), |_, visitor| {
+                visitor.post(&format!("{class}/topics"), &[used, &[("version", version.as_str())]].concat())
+            });
+            assert_eq!((counted(&statuses, 303), counted(&statuses, 422)), (1, 1), "round {round}: {statuses:?}");
+            let number = (round + 1).to_string();
+            let statuses = together(&instructors(studio, 2), |place, visitor| {
+                let points = format!("Goggles {place}");
+                visitor.post(&format!("{class}/topics/{topic}"), &[("version", number.as_str()), ("points", &points)])
+            });
+            assert_eq!((counted(&statuses, 303), counted(&statuses, 422)), (1, 1), "round {round}: {statuses:?}");
+        }
+        assert_eq!(rows(studio, "topic_version"), 5);
+    }
+
+    /// Checklists are the school's: the instructor of another class writes the same one, and neither gets an error page.
+    fn two_classes_write_one_checklist(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        let visitors = [studio.signed_in(INSTRUCTOR), studio.signed_in(STRANGER)];
+        let classes = [studio.world.class, studio.world.other_class];
+        for round in 1..5 {
+            let number = round.to_string();
+            let statuses = together(&visitors, |place, visitor| {
+                let path = format!("/classes/{}/topics/{}", classes[place], things.topic);
+                visitor.post(&path, &[("version", number.as_str()), ("points", "Gloves")])
+            });
+            assert_eq!((counted(&statuses, 303), counted(&statuses, 422)), (1, 1), "round {round}: {statuses:?}");
+        }
+        let statuses = together(&visitors, |place, visitor| {
+            let path = format!("/classes/{}/topics/new", classes[place]);
+            visitor.post(&path, &[("title", "Hoist"), ("points", "Looks at the strap")])
+        });
+        assert_eq!((counted(&statuses, 303), counted(&statuses, 422)), (1, 1), "{statuses:?}");
+    }
+
+    fn one_form_sent_by_five_threads_is_stored_once(studio) {
+        let things = Things::set(&mut studio.connection(), &studio.world);
+        let class = studio.class_path();
+        let student = studio.signed_in(STUDENT);
+        // One browser, many clicks: the same cookies, the same seal, the same once-key.
+        let five: Vec<Visitor> = (0..5).map(|_| student.copied()).collect();
+        let plate = [
+            ("project", things.project.to_string()), ("procedure", things.procedure.to_string()),
+            ("title", "Two clicks".to_owned()), ("width", "30".to_owned()), ("height", "40".to_owned()),
+            ("size_unit", "cm".to_owned()), ("materials", "crayon".to_owned()), ("weight", "medium".to_owned()),
+        ];
+        let fields: Vec<(&str, &str)> = plate.iter().map(|(name, value)| (*name, value.as_str())).collect();
+        let statuses = together(&five, |_, visitor| {
+            visitor.post_once(&format!("{class}/prints/new"), &fields, "one-key-of-five-threads")
+        });
+        assert_eq!(counted(&statuses, 303), 5, "{statuses:?}");
+        assert_eq!(rows(studio, "print WHERE title = 'Two clicks'"), 1);
+        assert_eq!(rows(studio, "journal WHERE act = 'print.begun'"), 1);
+        let keepers: Vec<Visitor> = { let keeper = studio.signed_in(KEEPER); (0..5).map(|_| keeper.copied()).collect() };
+        let fields = [("name", "Spring 2027"), ("starts", "2027-01-20"), ("ends", "2027-05-14"), ("zone", "America/New_York")];
+        let statuses = together(&keepers, |_, visitor| visitor.post_once("/school/terms", &fields, "a-term-of-five-threads"));
+        assert_eq!(counted(&statuses, 303), 5, "{statuses:?}");
+        assert_eq!(rows(studio, "term WHERE name = 'Spring 2027'"), 1);
+        assert_eq!(tympan::store::journal::check(&mut studio.connection()).unwrap(), [], "the journal's chain holds");
+    }
+}
