@@ -26,6 +26,8 @@ use crate::trouble::Trouble;
 pub enum When {
     /// In this run of an etching step; one that is under way ends with the log.
     Run(StepRunId),
+    /// As `Run`, and the clocks of the page at the table measured the applications.
+    Timed(StepRunId),
     /// In a run that is told now; none of its moments lies ahead of the act.
     Told { step_key: String, began_at: Instant, ended_at: Instant, known_how: KnownHow },
 }
@@ -99,7 +101,7 @@ impl Tx<'_> {
         let procedure = folder.procedure.clone();
         let etches = |key: &str| procedure.find(key).is_some_and(|step| step.records == Records::Etch);
         match when {
-            When::Run(id) => {
+            When::Run(id) | When::Timed(id) => {
                 let run = folder.runs.iter().find(|run| run.id == *id && etches(&run.step_key));
                 let run = run.cloned().ok_or(Trouble::NotFound)?;
                 if run.ended_at.is_none() {
@@ -109,9 +111,10 @@ impl Tx<'_> {
                     run: *id,
                     step_key: run.step_key,
                     moment: run.ended_at.unwrap_or(self.now),
-                    known_how: match run.known_how.0 {
-                        KnownHow::Measured => KnownHow::Told,
-                        other => other,
+                    known_how: match (when, run.known_how.0) {
+                        (When::Timed(_), _) => KnownHow::Measured,
+                        (_, KnownHow::Measured) => KnownHow::Told,
+                        (_, other) => other,
                     },
                     outside: Vec::new(),
                     told_now: run.ended_at.is_none(),
