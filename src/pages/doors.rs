@@ -46,8 +46,8 @@ mod sittings;
 mod tonight;
 
 use crate::pages::{
-    classes, etches, health, letters, mixing, overview, people, plans, plates, procedures, proofs, roster,
-    safety, studio,
+    assets, classes, etches, health, letters, mixing, overview, people, plans, plates, procedures, proofs,
+    roster, safety, studio,
 };
 
 /// Every door of the house.
@@ -60,7 +60,7 @@ static DOORS: &[Door] = &[
     // ---- health and assets ----
     get("/healthz", Who::Anyone, to!(health::alive)),
     get("/readyz", Who::Anyone, to!(health::ready)),
-    get("/assets/{name}", Who::Anyone, to!(health::asset)),
+    get("/assets/{name}", Who::Anyone, to!(assets::asset)),
     get("/help", Who::Anyone, to!(crate::pages::help::page)),
     get("/language/{language}", Who::Anyone, to!(people::language::set)),
     // ---- people: accounts, sign-in ----

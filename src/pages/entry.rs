@@ -9,7 +9,7 @@ use actix_web::{FromRequest, HttpMessage, HttpRequest, web};
 use chrono_tz::Tz;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, PersonId, SessionId, StudioId, TermId};
+use crate::ids::{ClassId, PersonId, SessionId, StudioId, TabletId, TermId};
 use crate::pages::house::House;
 use crate::speech::language::Language;
 use crate::spelled;
@@ -41,6 +41,22 @@ pub enum Who {
     Records,
     /// Those who hold one of these seats in the class that the path names; for others the class is not there.
     InClass(&'static [Seat]),
+    /// As `InClass`; besides, whoever was a student of the class, for what happened on a plate of their own: a fact told
+    /// late is not refused because an enrolment ended meanwhile. The question for the plate says whose it is.
+    OwnPlate(&'static [Seat]),
+    /// The tablet that stands in a studio, whoever is before it; for others the door is not there.
+    Tablet,
+}
+
+impl Who {
+    /// The seats of a door in a class.
+    #[must_use]
+    pub const fn seats(self) -> Option<&'static [Seat]> {
+        match self {
+            Self::InClass(seats) | Self::OwnPlate(seats) => Some(seats),
+            Self::Anyone | Self::SignedIn | Self::Keeper | Self::Records | Self::Tablet => None,
+        }
+    }
 }
 
 /// Everyone who may have a seat.
@@ -101,11 +117,20 @@ pub struct Membership {
     pub eyewash: String,
 }
 
+/// The tablet a request comes from.
+#[derive(Debug, Clone, Copy)]
+pub struct AtTablet {
+    pub id: TabletId,
+    pub studio: StudioId,
+}
+
 /// What the gate found out about a request.
 #[derive(Debug, Clone)]
 pub struct Found {
     pub person: Option<SignedIn>,
     pub membership: Option<Membership>,
+    /// The studio's tablet, at its own doors.
+    pub tablet: Option<AtTablet>,
     /// What a form seal is bound to: the session, or the visit cookie of someone not signed in.
     pub visitor: String,
     pub now: Instant,
@@ -134,6 +159,14 @@ impl Ask {
     /// Nobody is signed in.
     pub fn person(&self) -> Result<&SignedIn, Trouble> {
         self.found.person.as_ref().ok_or(Trouble::SignInFirst)
+    }
+
+    /// The tablet it comes from.
+    ///
+    /// # Errors
+    /// It comes from none.
+    pub fn tablet(&self) -> Result<AtTablet, Trouble> {
+        self.found.tablet.ok_or(Trouble::NotFound)
     }
 
     /// Asks for a password typed within the last ten minutes.

@@ -15,11 +15,12 @@ use crate::clock::Instant;
 use crate::ids::ClassId;
 use crate::pages::answer;
 use crate::pages::doors::Door;
-use crate::pages::entry::{Found, Membership, Seat, SignedIn, Who};
+use crate::pages::entry::{AtTablet, Found, Membership, Seat, SignedIn, Who};
 use crate::pages::house::House;
 use crate::pages::people::language;
 use crate::secrets;
 use crate::store::people::sessions;
+use crate::store::studio::tablets;
 use crate::trouble::Trouble;
 
 /// The pattern of the door a request came to, for the log.
@@ -100,14 +101,21 @@ async fn find(
 ) -> Result<Found, Trouble> {
     let now = house.now();
     let token = request.cookie(session_cookie_name(house)).map(|cookie| cookie.value().to_owned());
-    let class: Option<ClassId> = match door.who {
-        Who::InClass(_) => {
+    let class: Option<ClassId> = match door.who.seats() {
+        Some(_) => {
             let text = request.match_info().get("class").unwrap_or_default();
             Some(text.parse().map_err(|_error| Trouble::NotFound)?)
         }
-        _ => None,
+        None => None,
     };
-    let mut found = Found { person: None, membership: None, visitor: String::new(), now, door: door.path };
+    let mut found =
+        Found { person: None, membership: None, tablet: None, visitor: String::new(), now, door: door.path };
+    if door.who == Who::Tablet {
+        // Who is signed in besides does not count here: what is told is told at the tablet.
+        found.tablet = tablet(house, request).await?;
+        found.visitor = found.tablet.map(|tablet| tablet.id.to_string()).unwrap_or_default();
+        return Ok(found);
+    }
     if let Some(token) = token {
         let hash = secrets::sha256_hex(token.as_bytes());
         let entry = house.db.read(move |db| sessions::entry(db, &hash, now, class)).await?;
@@ -131,6 +139,19 @@ async fn find(
         }
     };
     Ok(found)
+}
+
+/// The name of the cookie a studio's tablet shows.
+#[must_use]
+pub fn tablet_cookie_name(house: &House) -> &'static str {
+    if house.settings.is_https() { "__Host-tablet" } else { "tablet" }
+}
+
+async fn tablet(house: &web::Data<House>, request: &ServiceRequest) -> Result<Option<AtTablet>, Trouble> {
+    let Some(cookie) = request.cookie(tablet_cookie_name(house)) else { return Ok(None) };
+    let token = cookie.value().to_owned();
+    let found = house.db.read(move |db| tablets::shown(db, &token)).await?;
+    Ok(found.map(|(id, studio)| AtTablet { id, studio }))
 }
 
 /// Whether the page asks by itself, with nobody at hand: that keeps no session alive.
@@ -176,16 +197,16 @@ fn membership(door: &Door, entry: &sessions::Entry, place: &sessions::Place) -> 
             sessions::Role::Instructor => Seat::Instructor,
         });
     }
+    if matches!(door.who, Who::OwnPlate(_)) && place.was_student {
+        held.push(Seat::Student);
+    }
     if entry.safety_officer {
         held.push(Seat::SafetyOfficer);
     }
     if entry.records {
         held.push(Seat::Records);
     }
-    let wanted = match door.who {
-        Who::InClass(seats) => seats,
-        _ => &[],
-    };
+    let wanted = door.who.seats().unwrap_or_default();
     let seat = *held.iter().find(|seat| wanted.contains(seat)).or_else(|| held.first())?;
     Some(Membership {
         class: place.class,
@@ -207,6 +228,7 @@ fn judge(door: &Door, request: &ServiceRequest, house: &House, found: &Found) ->
     }
     match (door.who, &found.person) {
         (Who::Anyone, _) => Ok(()),
+        (Who::Tablet, _) => found.tablet.map(drop).ok_or(Trouble::NotFound),
         (_, None) => Err(Trouble::SignInFirst),
         (Who::SignedIn, Some(_)) => Ok(()),
         (Who::Keeper, Some(person)) if person.keeper => Ok(()),
@@ -214,7 +236,7 @@ fn judge(door: &Door, request: &ServiceRequest, house: &House, found: &Found) ->
         (Who::Keeper, Some(_)) => Err(Trouble::NotYours),
         (Who::Records, Some(person)) if person.records => Ok(()),
         (Who::Records, Some(_)) => Err(Trouble::NotYours),
-        (Who::InClass(seats), Some(_)) => match &found.membership {
+        (Who::InClass(seats) | Who::OwnPlate(seats), Some(_)) => match &found.membership {
             None => Err(Trouble::NotFound),
             Some(membership) if seats.contains(&membership.seat) => Ok(()),
             Some(_) => Err(Trouble::NotYours),

@@ -3,6 +3,7 @@
 
 pub mod acts;
 pub mod answer;
+pub mod assets;
 pub mod classes;
 pub mod controls;
 pub mod doors;

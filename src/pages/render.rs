@@ -12,10 +12,10 @@ use rust_embed::RustEmbed;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::pages::answer;
 use crate::pages::controls::FieldHelper;
-use crate::pages::entry::{Ask, Seat};
+use crate::pages::entry::{Ask, STUDIO_SEATS, Seat};
 use crate::pages::people::language;
+use crate::pages::{answer, assets};
 use crate::secrets;
 use crate::speech::language::Language;
 use crate::speech::{Speech, say};
@@ -67,6 +67,7 @@ impl Templates {
         say::register(&mut registry, &speech);
         registry.register_helper("counted", Box::new(CountedHelper));
         registry.register_helper("seal", Box::new(seal));
+        registry.register_helper("asset", Box::new(asset));
         registry.register_helper("field", Box::new(FieldHelper { speech }));
         Ok(Self { registry, watcher: OnceLock::new() })
     }
@@ -133,6 +134,20 @@ fn seal(
         html_escape(seal),
         secrets::hex(&once)
     ))?;
+    Ok(())
+}
+
+/// `{{asset "tympan.css"}}`: where an asset of this version is.
+fn asset(
+    helper: &Helper<'_>,
+    _: &Handlebars<'_>,
+    _: &Context,
+    _: &mut RenderContext<'_, '_>,
+    out: &mut dyn Output,
+) -> HelperResult {
+    let name = helper.param(0).and_then(|param| param.value().as_str());
+    let name = name.ok_or(RenderErrorReason::ParamNotFoundForIndex("asset", 0))?;
+    out.write(&assets::address(name))?;
     Ok(())
 }
 
@@ -216,7 +231,7 @@ impl Ask {
             "studio": place.map(|place| place.studio_name.clone()),
             "eyewash": place.map(|place| place.eyewash.clone()),
             "packs": place
-                .filter(|place| place.seat == Seat::Student)
+                .filter(|place| STUDIO_SEATS.contains(&place.seat))
                 .map(|place| format!("/classes/{}/table/packs", place.class)),
             "tabs": self.tabs(),
         }))

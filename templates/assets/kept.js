@@ -1,7 +1,8 @@
 // On every page of somebody who works at a table: takes packs along, sends what waits, says how it stands, and asks before a
 // sign-out would lose something. Without scripts the pages work; only the table has no clocks.
 
-import { flush, forget, keepPacks, note, waiting } from "/assets/table-kept.js";
+import { flush, forget, hello, keepAlong, note, waiting } from "/assets/table-kept.js";
+import { dropPhotos, keepPhoto, photos, sendPhotos } from "/assets/table-photos.js";
 
 const line = document.querySelector("[data-kept]");
 const words = (key) => line?.dataset[key] ?? "";
@@ -9,31 +10,37 @@ const words = (key) => line?.dataset[key] ?? "";
 async function takeAlong(address) {
   const answer = await fetch(address, { headers: { accept: "application/json" }, cache: "no-store" });
   if (!answer.ok) return;
-  const said = await answer.json();
-  await keepPacks(said.person, said.packs);
+  await keepAlong(await answer.json());
+}
+
+function said({ state, mine, others, problem }) {
+  if (state === "needs-you") return words("needsYou").replace("{says}", problem?.says ?? "");
+  if (state === "sending") return words("sending");
+  if (mine > 0) return words("waits").replace("{count}", mine);
+  return others > 0 ? words("others").replace("{count}", others) : "";
 }
 
 function show(standing) {
   if (!line) return;
-  const text =
-    standing.state === "needs-you"
-      ? words("needsYou").replace("{says}", standing.problem?.says ?? "")
-      : standing.mine > 0
-        ? words("waits").replace("{count}", standing.mine)
-        : standing.others > 0
-          ? words("others").replace("{count}", standing.others)
-          : "";
+  const text = said(standing);
   line.textContent = text;
   line.hidden = text === "";
+  if (standing.state === "needs-you" && standing.problem?.path) {
+    const to = Object.assign(document.createElement("a"), { href: standing.problem.path, textContent: words("open") });
+    line.append(" ", to);
+  }
 }
 
 async function look() {
-  show(await flush());
+  const standing = await flush(() => show({ state: "sending" }));
+  const { mine, problem } = await sendPhotos(await note("person")).catch(() => ({ mine: 0, problem: null }));
+  const wrong = standing.problem ?? problem;
+  show({ ...standing, state: wrong ? "needs-you" : standing.state, mine: standing.mine + mine, problem: wrong });
 }
 
 async function askBeforeLeaving(form) {
   const person = await note("person");
-  const mine = (await waiting()).filter((one) => one.person === person);
+  const mine = [...(await waiting()), ...(await photos())].filter((one) => one.person === person);
   if (mine.length === 0) {
     await forget(person, false);
     form.submit();
@@ -47,13 +54,31 @@ async function askBeforeLeaving(form) {
     async () => {
       if (dialog.returnValue === "stay") return;
       await forget(person, dialog.returnValue === "drop");
+      if (dialog.returnValue === "drop") await dropPhotos(person);
       form.submit();
     },
     { once: true },
   );
 }
 
+/** The form of a proof, where nobody hears it: what was typed and the photo are kept, and go by themselves. */
+async function sendOrKeep(form) {
+  const sent = new FormData(form);
+  const file = [sent.get("camera"), sent.get("file")].find((one) => one instanceof File && one.size > 0);
+  const person = await note("person");
+  if (!file || !person || (await hello())) return form.submit();
+  const told = (name) => String(sent.get(name) ?? "");
+  await keepPhoto({ path: new URL(form.action).pathname, person, kind: told("kind"), pulled: told("pulled"), note: told("note"), file });
+  form.reset();
+  return look();
+}
+
 if ("indexedDB" in window) {
+  const outbox = document.querySelector("form[data-outbox]");
+  outbox?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    sendOrKeep(outbox).catch(() => outbox.submit());
+  });
   if (line?.dataset.packs) takeAlong(line.dataset.packs).catch(() => {});
   look().catch(() => {});
   addEventListener("online", () => look().catch(() => {}));

@@ -1,6 +1,6 @@
 // Fifteen minutes by timestamps, and the studio this phone knows.
 
-import { packs } from "/assets/table-kept.js";
+import { help } from "/assets/table-kept.js";
 
 const LENGTH_MS = 15 * 60_000;
 const part = (name) => document.querySelector(`[data-part="${name}"]`);
@@ -26,12 +26,28 @@ function tick() {
 const timer = setInterval(tick, 250);
 tick();
 
-// The page that the record sent names its studio already.
+/** Words, and numbers that can be tapped. */
+function calls(pieces) {
+  return pieces.map(({ words, call }) => (call ? Object.assign(document.createElement("a"), { className: "link-row", href: call, textContent: words }) : words));
+}
+
+function short({ product, supplier, revised, signal, hazards }) {
+  const line = document.createElement("li");
+  const text = document.createElement("span");
+  line.append(text);
+  const strong = (textContent) => Object.assign(document.createElement("b"), { textContent });
+  text.append(strong(product), `, ${supplier}, ${revised}`, ...(signal ? [": ", strong(signal)] : []), hazards.map((one) => `; ${one}`).join(""));
+  return line;
+}
+
+// The page that the record sent names its room already; this one is the room of the class at hand.
 if (!document.querySelector("main").dataset.room) {
-  const room = (await packs().catch(() => [])).at(-1)?.room;
-  if (room) {
-    part("eyewash").textContent = room.eyewash;
-    part("numbers").textContent = room.emergency_numbers;
-    part("address").firstElementChild.textContent = room.room_address;
+  const here = await help(location.pathname).catch(() => null);
+  if (here) {
+    part("eyewash").textContent = here.eyewash;
+    part("numbers").replaceChildren(...calls(here.calls));
+    part("address").firstElementChild.textContent = here.address;
+    part("sheets-box").hidden = here.sheets.length === 0;
+    part("sheets").replaceChildren(...here.sheets.map(short));
   }
 }

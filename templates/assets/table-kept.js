@@ -70,16 +70,50 @@ export async function dropRunning(path, left = "back") {
 export const hearOthers = (deed) => others()?.addEventListener("message", (event) => deed(event.data));
 export const waiting = () => all("waiting");
 
-/** Packs as they came from the studio's record; older ones of anybody go. */
-export async function keepPacks(person, fresh, now = Date.now()) {
-  const kept = await packs();
+/**
+ * What came from the studio's record about one class: its packs, and where help is in its room. Packs of other people and
+ * old ones go; those of another class of the same person stay.
+ */
+export async function keepAlong({ person, class: at, packs: fresh, help }, now = Date.now()) {
   const names = new Set(fresh.map((one) => one.path));
-  for (const one of kept) {
+  for (const one of await packs()) {
     const old = now - one.kept_at > one.kept_days * DAY_MS;
-    if (old || one.person !== person || !names.has(one.path)) await remove("packs", one.path);
+    const gone = one.class === at && !names.has(one.path);
+    if (old || one.person !== person || gone) await remove("packs", one.path);
   }
   for (const one of fresh) await put("packs", { ...one, kept_at: now });
+  await keepHelp(at, help);
+  if ((await note("person")) !== person) await dropPictures();
   await keepNote("person", person);
+  await keepPictures(at, fresh).catch(() => {});
+}
+
+/** Pictures of how it should look, and how wrong looks; the worker shows them from here. */
+const PICTURES = "tympan-pictures";
+const dropPictures = async () => "caches" in globalThis && caches.delete(PICTURES);
+
+async function keepPictures(at, fresh) {
+  if (!("caches" in globalThis)) return;
+  const wanted = new Set(fresh.flatMap((one) => (one.pictures ?? []).map((picture) => picture.small)));
+  const shelf = await caches.open(PICTURES);
+  for (const { url } of await shelf.keys()) {
+    const { pathname } = new URL(url);
+    if (pathname.startsWith(`/classes/${at}/`) && !wanted.has(pathname)) await shelf.delete(url);
+  }
+  for (const path of wanted) if (!(await shelf.match(path))) await shelf.add(path);
+}
+
+/** Where help is in the room of a class, and what its data sheets say in short. The last class is the one at hand. */
+async function keepHelp(at, help) {
+  if (!help) return;
+  await keepNote(`help ${at}`, help);
+  await keepNote("class", at);
+}
+
+/** The help for the class that an address names, else for the class at hand. */
+export async function help(path) {
+  const named = /^\/classes\/([^/]+)\//.exec(path)?.[1] ?? (await note("class"));
+  return named ? note(`help ${named}`) : null;
 }
 
 /** One pack, such as the page at the table itself brings. */
@@ -88,28 +122,53 @@ export const keepPack = (one, now = Date.now()) => put("packs", { ...one, kept_a
 /** A pack that came just now from the record says who is signed in and what time it is there. */
 export async function contact(one, now = Date.now()) {
   await keepPack(one, now);
+  await keepHelp(one.class, one.help);
   await keepNote("person", one.person);
   await keepNote("offset", one.made_ms - now);
 }
 
-/** Puts an entry in line; it is sent when there is a signal and its owner is signed in here. */
-export async function line(entry) {
-  await put("waiting", { ...entry, made_at: Date.now(), made_mono: performance.timeOrigin + performance.now() });
+/** One life of one page: within it there is a clock that nobody sets. */
+const LIFE = crypto.randomUUID();
+
+/** A moment by every clock at hand, and by how much the phone's was off at the last contact. */
+export async function moment(at = Date.now()) {
+  const mono = performance.now() - (Date.now() - at);
+  return { at, mono, life: LIFE, offset: await note("offset").catch(() => null) };
+}
+
+/** Puts an entry in line, told at a moment; it is sent when there is a signal and its owner is signed in here. */
+export async function line(entry, { at, mono, life, offset }) {
+  await put("waiting", { ...entry, made_at: at, made_mono: mono, life, offset });
   navigator.storage?.persist?.().catch(() => {});
 }
 
 /** An entry that was put right after a complaint. */
 export const relined = (entry) => put("waiting", { ...entry, problem: null });
 
+const told = (entry, field) => entry.fields.find(([name]) => name === field)?.[1];
+/** Whether an entry says no more than that a step began. What says how it ended tells all of that again. */
+export const isBegan = (entry) => told(entry, "says") === "began";
+
+/** Lets a beginning that the record would not take be tried once more. */
+export async function tryAgain(path) {
+  for (const one of await waiting()) if (one.path === path && one.problem && isBegan(one)) await relined(one);
+}
+
+/** What is typed after a step, so that a reload does not lose it; other tabs need not know. */
+export const keepTyped = (one) => put("running", one);
+
 /** Who was signed in at the last contact, and by how much the clocks differ. */
 export const note = (key) => get("notes", key).then((found) => found?.value ?? null);
 const keepNote = (key, value) => put("notes", { key, value });
 
-/** Asks who is signed in here; null without a signal. */
-export async function hello() {
+const ON_TABLET = "/tablet/";
+const onTablet = (entry) => entry.path.startsWith(ON_TABLET);
+
+/** Asks who is signed in here, or which of the studio's tablets this is; null without a signal. */
+export async function hello(address = "/table/hello") {
   const asked = Date.now();
   try {
-    const answer = await fetch("/table/hello", { headers: { accept: "application/json" }, cache: "no-store" });
+    const answer = await fetch(address, { headers: { accept: "application/json" }, cache: "no-store" });
     if (!answer.ok) return null;
     const said = await answer.json();
     const back = Date.now();
@@ -123,52 +182,70 @@ export async function hello() {
 }
 
 /**
- * Sends what waits, in order, one plate's entries after another. Says how it stands: { state, mine, others, problem },
- * state being "stored", "waits", "sign-in" or "needs-you".
+ * Sends what waits, in order, one plate's entries after another; `sending` is called when one goes. Says how it stands:
+ * { state, mine, others, problem }, state being "stored", "waits", "sign-in" or "needs-you".
  */
-export function flush() {
+export function flush(sending = () => {}) {
   const send = async () => {
     const before = await waiting();
     if (before.length === 0) return { state: "stored", mine: 0, others: 0, problem: null };
-    const here = await hello();
-    if (!here) return tell("waits", await note("person"));
-    if (!here.person) return tell("sign-in", await note("person"));
+    // The studio's tablet tells for whoever stood there; for all others one has to be signed in.
+    const shared = before.some(onTablet) ? await hello("/tablet/hello") : null;
+    const own = before.every(onTablet) ? null : await hello();
+    const person = own?.person ?? (await note("person"));
+    if (!shared && !own) return tell("waits", person);
+    if (!shared && !own.person) return tell("sign-in", person);
     const held = new Set();
     for (const entry of before) {
-      if (entry.person !== here.person || held.has(entry.path)) continue;
+      const here = onTablet(entry) ? shared : own?.person === entry.person ? own : null;
+      if (!here || held.has(entry.path)) continue;
       if (entry.problem) {
-        held.add(entry.path);
+        if (!isBegan(entry)) held.add(entry.path);
         continue;
       }
+      sending();
       const sent = await sendOne(entry, here);
-      if (sent === "stored") await remove("waiting", entry.place);
-      else if (sent === "later") break;
-      else {
-        held.add(entry.path);
+      if (sent === "stored") {
+        await remove("waiting", entry.place);
+        if (!isBegan(entry)) await dropBegan(entry);
+      } else if (sent === "later") {
+        break;
+      } else {
+        if (!isBegan(entry)) held.add(entry.path);
         await put("waiting", { ...entry, problem: sent });
       }
     }
-    return tell(null, here.person);
+    return tell(null, person);
   };
   return navigator.locks ? navigator.locks.request("tympan-flush", send) : send();
 }
 
+/** The record has all of a run: its beginning, which it would not take by itself, is told with it. */
+async function dropBegan(entry) {
+  for (const one of await waiting()) {
+    if (one.problem && isBegan(one) && told(one, "run") === told(entry, "run")) await remove("waiting", one.place);
+  }
+}
+
 async function tell(state, person) {
   const left = await waiting();
-  const mine = left.filter((one) => one.person === person);
-  const problem = mine.find((one) => one.problem)?.problem ?? null;
+  const mine = left.filter((one) => one.person === person || onTablet(one));
+  const wrong = mine.find((one) => one.problem && !isBegan(one)) ?? mine.find((one) => one.problem);
+  const problem = wrong ? { ...wrong.problem, path: wrong.path } : null;
   const found = state ?? (mine.length === 0 ? "stored" : problem ? "needs-you" : "waits");
   return { state: found, mine: mine.length, others: left.length - mine.length, problem };
 }
 
 async function sendOne(entry, here) {
-  const mono = performance.timeOrigin + performance.now();
   // Within one life of the page nobody sets this clock; after a reload the phone's own clock has to do.
-  const sameLife = entry.made_mono >= performance.timeOrigin;
-  const elapsed = Math.max(0, Math.round(sameLife ? mono - entry.made_mono : Date.now() - entry.made_at));
+  const steady = entry.life === LIFE;
+  const elapsed = Math.max(0, Math.round(steady ? performance.now() - entry.made_mono : Date.now() - entry.made_at));
+  const clock = new URLSearchParams({ elapsed, now_offset: here.offset });
+  if (Number.isFinite(entry.offset)) clock.set("offset", entry.offset);
+  if (steady) clock.set("steady", "yes");
   const body = new URLSearchParams([...entry.fields, ["seal", here.seal], ["once", entry.id]]);
   try {
-    const answer = await fetch(`${entry.path}?offset=${here.offset}&elapsed=${elapsed}`, {
+    const answer = await fetch(`${entry.path}?${clock}`, {
       method: "POST",
       headers: { accept: "application/json" },
       body,
@@ -186,6 +263,7 @@ async function sendOne(entry, here) {
 /** At sign-out: this person's packs go, and their unsent entries only where they said so. */
 export async function forget(person, andEntries) {
   for (const one of await packs()) if (one.person === person) await remove("packs", one.path);
+  await dropPictures();
   for (const one of await all("running")) if (one.person === person) await remove("running", one.path);
   if (andEntries) for (const one of await waiting()) if (one.person === person) await remove("waiting", one.place);
 }

@@ -1,8 +1,10 @@
 // At the table: hands off. One tap starts a lead-in, then every application runs by itself; nothing need be touched until the
 // gum is on and the gloves are off. The page is filled from a pack, the record's when there is a signal, else the phone's own.
 
+import { ask, fillBeside, takePhoto, tellPhotos } from "/assets/table-beside.js";
 import { LEAD_MS, at, clockText, due, measured, secondsOf, segments, takenBack } from "/assets/table-clock.js";
 import * as kept from "/assets/table-kept.js";
+import { give, keepAwake, letSleep, wakeSound } from "/assets/table-signal.js";
 
 const SAME_TAP_MS = 400;
 const main = document.querySelector("main");
@@ -24,12 +26,10 @@ function tell(name, text) {
   part(name).hidden = text === "";
 }
 
-/** The one etch on this page: { path, person, run, entry, taps, who }. */
+/** The one etch on this page: { path, person, run, entry, taps, who, pack, typed }. */
 let own = null;
 let pack = null;
 let heard = Date.now();
-let lock = null;
-let sound = null;
 
 // ---- the page before, filled from the pack ----
 
@@ -43,13 +43,28 @@ async function packHere() {
   return kept.pack(location.pathname).catch(() => null);
 }
 
+/** Where the phone's own pack stood in for a slow record, the record's comes as soon as it can. */
+async function fresher() {
+  if (main.dataset.pack) return;
+  const answer = await fetch(location.pathname, { headers: { accept: "application/json" }, cache: "no-store" }).catch(() => null);
+  if (!answer?.ok || !answer.headers.get("content-type")?.includes("json")) return;
+  const said = await answer.json().catch(() => null);
+  if (!said?.pack || own || main.dataset.stage !== "before") return;
+  pack = said.pack;
+  await kept.contact(pack).catch(() => {});
+  fill();
+  await takeUp();
+  draw();
+}
+
 function fill() {
   part("missing").hidden = true;
   part("step").textContent = pack.title;
   if (!main.dataset.pack) part("plate").textContent = `${pack.number}, ${pack.print}`;
   part("leave").href = part("on").href = pack.plate_path;
-  part("splash").href = `/classes/${pack.class}/splash`;
+  part("splash").href = pack.tablet ? "/splash" : `/classes/${pack.class}/splash`;
   form.action = pack.path;
+  list("beside", pack.beside ?? []);
   list("before", pack.before);
   list("after", pack.after);
   list("cautions", pack.cautions);
@@ -59,6 +74,7 @@ function fill() {
   part("etch-fields").hidden = !pack.wants_etch;
   part("sheets-box").hidden = !pack.wants_sheets;
   part("who-box").hidden = !pack.wants_company;
+  fillBeside(pack, say);
   mayBegin();
   for (const [name, choices] of [["gum", pack.gums], ["acid", pack.acids], ["stock", pack.stocks]]) {
     const field = form.elements.namedItem(name);
@@ -101,7 +117,7 @@ function showMix() {
 /** Seconds of each application, as carried over. */
 function plan() {
   if (!pack.wants_etch) return [];
-  const told = [1, 2, 3].map((row) => secondsOf(pack.fields[`application_${row}`] ?? "")).filter((seconds) => seconds > 0);
+  const told = Array.from({ length: 12 }, (_, row) => row + 1).map((row) => secondsOf(pack.fields[`application_${row}`] ?? "")).filter((seconds) => seconds > 0);
   return told.length > 0 ? told : [120];
 }
 
@@ -116,11 +132,11 @@ function stage(name) {
 
 async function tapped(kind) {
   const now = Date.now();
+  if (kind === "begin") wakeSound();
+  const tap = { kind, ...(await kept.moment(now)) };
   if (kind === "begin") {
     own = { path: pack.path, person: pack.person, run: pack.run?.id ?? crypto.randomUUID(), entry: crypto.randomUUID(),
-      taps: [], who: document.querySelector("#who-else").value.trim() };
-    wakeSound();
-    own.taps.push({ kind, at: now, plan: plan() });
+      taps: [{ ...tap, plan: plan() }], who: document.querySelector("#who-else").value.trim(), pack };
     heard = now;
   } else if (kind === "back") {
     const left = takenBack(own.taps, now);
@@ -133,10 +149,11 @@ async function tapped(kind) {
     }
     own.taps = left;
     delete own.measured;
+    own.typed = own.typed?.filter(([name]) => name !== "left_off" && !name.startsWith("application_"));
   } else if (kind === "more") {
-    own.taps.push({ kind, at: now, seconds: lastLength() });
+    own.taps.push({ ...tap, seconds: lastLength() });
   } else {
-    own.taps.push({ kind, at: now });
+    own.taps.push(tap);
   }
   if (kind === "stop") tell("alert", say("stopped", { at: wallClock(now) }));
   if (kind === "over" || kind === "more" || kind === "back") tell("alert", "");
@@ -160,8 +177,8 @@ async function begun(now) {
   await kept.keepRunning(own);
   await kept.line({ id: crypto.randomUUID(), person: own.person, path: pack.path, fields: [
     ["person", own.person], ["says", "began"], ["run", own.run], ["step", pack.step],
-    ["began_ms", String(first.at)], ["planned", first.plan.join(",")],
-  ] });
+    ["began_ms", String(first.at)], ["planned", first.plan.join(",")], ["in_room", own.who ?? ""],
+  ] }, first);
   send();
 }
 
@@ -234,55 +251,11 @@ function signal(one, now) {
   const last = one.what === "end" && at(own.taps, now).phase === "over";
   tell("alert", last ? say("all-over") : say(one.what === "on" ? "lift" : one.what, { part: one.part, at: "" }).trim());
   if (one.what === "on") tell("alert", "");
-  const beeps = { on: 1, half: 1, ten: 2, end: 3 }[one.what];
   // A signal that came while the phone slept is shown, not played.
-  if (now - one.at < 3000) {
-    beep(beeps, one.what === "half" ? 440 : 880);
-    navigator.vibrate?.(Array.from({ length: beeps }, () => [300, 150]).flat());
-    document.documentElement.classList.add("lit");
-    setTimeout(() => document.documentElement.classList.remove("lit"), one.what === "end" ? 3000 : 900);
-  }
+  if (now - one.at < 3000) give(one.what);
 }
 
-function wakeSound() {
-  try {
-    sound ??= new AudioContext();
-    sound.resume();
-  } catch {
-    sound = null;
-  }
-}
-
-function beep(times, pitch) {
-  if (!sound) return;
-  for (let one = 0; one < times; one += 1) {
-    const tone = sound.createOscillator();
-    const level = sound.createGain();
-    const from = sound.currentTime + one * 0.4;
-    tone.frequency.value = pitch;
-    level.gain.setValueAtTime(0.4, from);
-    level.gain.exponentialRampToValueAtTime(0.001, from + 0.3);
-    tone.connect(level).connect(sound.destination);
-    tone.start(from);
-    tone.stop(from + 0.3);
-  }
-}
-
-async function stayAwake() {
-  if (!own || lock || document.visibilityState !== "visible") return;
-  try {
-    lock = await navigator.wakeLock.request("screen");
-    lock.addEventListener("release", () => { lock = null; });
-    tell("wake", "");
-  } catch {
-    tell("wake", say("wake-refused"));
-  }
-}
-
-async function letSleep() {
-  await lock?.release().catch(() => {});
-  lock = null;
-}
+const stayAwake = () => (own ? keepAwake(() => tell("wake", say("wake-refused")), () => tell("wake", "")) : null);
 
 // ---- afterwards ----
 
@@ -290,65 +263,104 @@ function after() {
   if (main.dataset.stage === "after") return;
   stage("after");
   letSleep();
-  const over = own.taps.at(-1).at;
-  if (!pack.wants_etch || own.measured) return;
-  const times = measured(own.taps, over);
+  if (pack.wants_etch) fillMeasured();
+  if (own.typed) typeBack(own.typed);
+}
+
+function fillMeasured() {
+  const times = measured(own.taps, own.taps.at(-1).at);
   own.measured = times;
-  times.forEach((seconds, place) => {
-    const field = form.elements.namedItem(`application_${place + 1}`);
-    if (field) field.value = clockText(seconds);
-  });
-  for (let row = times.length + 1; row <= 12; row += 1) {
+  for (let row = 1; row <= 12; row += 1) {
     const field = form.elements.namedItem(`application_${row}`);
-    if (field) field.value = "";
+    if (field) field.value = row <= times.length ? clockText(times[row - 1]) : "";
   }
   part("measured").textContent = say("measured", { times: times.map(clockText).join(" + ") });
-  const helper = form.elements.namedItem("helper");
-  if (helper && own.who) helper.value = own.who;
   const stopped = own.taps.some((tap) => tap.kind === "stop");
   form.elements.namedItem("left_off").checked = stopped && times.length < own.taps[0].plan.length;
 }
 
+/** Everything in the form, ticks with what they are now. */
+function typed() {
+  return [...form.elements]
+    .filter((field) => field.name && !["seal", "once"].includes(field.name) && field.type !== "submit" && field.type !== "button")
+    .map((field) => [field.name, field.type === "checkbox" ? (field.checked ? "yes" : "") : field.value]);
+}
+
+/** Puts back what was typed before a reload, or what an entry says that came back with a complaint. */
+function typeBack(fields) {
+  for (const [name, value] of fields) {
+    const field = form.elements.namedItem(name);
+    if (!(field instanceof Element)) continue;
+    if (field.type === "checkbox") field.checked = value !== "";
+    else field.value = value;
+  }
+}
+
 async function keep(event) {
   event.preventDefault();
-  const typed = [...new FormData(form)].filter(([name]) => !["left_off", "seal", "once"].includes(name)).map(([name, value]) => [name, String(value)]);
+  const all = typed();
+  const ticked = all.filter(([name, value]) => name !== "left_off" && (value !== "" || form.elements.namedItem(name).type !== "checkbox"));
   const left = form.elements.namedItem("left_off").checked;
+  const [first, last] = [own.taps[0], own.taps.at(-1)];
   const fields = [
     ["person", own.person], ["says", left ? "left_off" : "done"], ["run", own.run], ["step", pack.step],
-    ["began_ms", String(own.taps[0].at)], ["ended_ms", String(own.taps.at(-1).at)], ["planned", own.taps[0].plan.join(",")],
-    ...(pack.wants_etch ? typed : typed.filter(([name]) => ["sheets", "note", "gummed", "buffed", "talc", "rack_place", "goes_on"].includes(name))),
+    ["began_ms", String(byLaterClock(first, last))], ["ended_ms", String(last.at)], ["planned", first.plan.join(",")],
+    ["in_room", own.who ?? ""], ...(own.measured ? [["measured", own.measured.join(",")]] : []),
+    ...(pack.wants_etch ? ticked : ticked.filter(([name]) => ["sheets", "note", "gummed", "buffed", "talc", "rack_place", "goes_on"].includes(name))),
   ];
-  const waits = (await kept.waiting()).find((one) => one.run === own.run && one.problem);
-  const entry = { id: waits ? crypto.randomUUID() : own.entry, person: own.person, path: pack.path, run: own.run, fields };
+  own.typed = all;
+  const waits = await problematic();
+  const entry = { id: waits ? crypto.randomUUID() : own.entry, person: own.person, path: pack.path, run: own.run, fields, pack: own.pack };
   // Put right after a complaint: the same place in line, under a new id, because what it says has changed.
   if (waits) await kept.relined({ ...waits, ...entry });
-  else await kept.line(entry);
+  else await kept.line(entry, last);
   own.lined = true;
   await kept.keepRunning(own);
+  stage("kept");
+  part("kept-words").textContent = say("waits", { count: (await kept.waiting()).length });
   await send();
 }
 
+/** The first tap by the clock of the last one, where the record knows of both that the phone was set between them. */
+function byLaterClock(first, last) {
+  const shift = Number.isFinite(first.offset) && Number.isFinite(last.offset) ? first.offset - last.offset : 0;
+  return Math.min(last.at, Math.abs(shift) > 60_000 ? first.at + shift : first.at);
+}
+
+/** This run's entry that came back with a complaint. */
+async function problematic() {
+  return (await kept.waiting()).find((one) => one.run === own.run && one.problem && !kept.isBegan(one));
+}
+
 async function send() {
-  const standing = await kept.flush().catch(() => null);
+  const standing = await kept.flush(sending).catch(() => null);
   if (!standing) return;
   const words = { stored: "", waits: standing.mine > 0 ? say("waits", { count: standing.mine }) : "", "sign-in": say("sign-in"), "needs-you": say("needs-you", { says: standing.problem?.says ?? "" }) };
   tell("state", words[standing.state]);
   if (!own?.lined) return;
-  const isDone = (one) => one.run === own.run && one.fields.some(([name, value]) => name === "says" && value !== "began");
+  const isDone = (one) => one.run === own.run && !kept.isBegan(one);
   const mine = (await kept.waiting()).find(isDone);
-  if (mine?.problem) {
-    own.lined = false;
-    return complain(mine.problem);
-  }
+  if (mine?.problem) return complain(mine);
   if (!mine) await kept.dropRunning(pack.path, "stored");
   stage("kept");
   part("kept-words").textContent = mine ? say("waits", { count: standing.mine }) : say("stored");
   await others();
 }
 
-function complain(problem) {
+/** Only while something really goes; before it is kept, and afterwards stored. */
+function sending() {
+  if (main.dataset.stage === "kept") part("kept-words").textContent = say("sending");
+  else tell("state", say("sending"));
+}
+
+function complain({ problem, fields }) {
+  own.lined = false;
   stage("after");
+  for (const tick of form.querySelectorAll("[type=checkbox]")) tick.checked = false;
+  typeBack(fields);
+  form.elements.namedItem("left_off").checked = fields.some(([name, value]) => name === "says" && value === "left_off");
   for (const old of form.querySelectorAll(".complaint-kept")) old.remove();
+  for (const old of form.querySelectorAll("[aria-invalid]")) old.removeAttribute("aria-invalid");
   for (const [name, words] of Object.entries(problem.fields)) {
     const field = form.elements.namedItem(name);
     if (!(field instanceof Element)) continue;
@@ -373,17 +385,37 @@ async function others() {
 
 // ---- the beginning ----
 
-/** A run that another phone began: the same clocks from the same moment. */
+/** What runs here already; else an entry that came back; else a run that another phone began: the same clocks. */
 async function takeUp() {
+  await kept.tryAgain(pack.path).catch(() => {});
   const here = await kept.running(pack.path).catch(() => null);
+  const back = (await kept.waiting().catch(() => [])).find((one) => one.path === pack.path && one.problem && one.person === pack.person && !kept.isBegan(one));
   if (here && here.person === pack.person) {
     own = here;
-  } else if (pack.run?.planned.length > 0) {
+  } else if (back) {
+    own = ofEntry(back);
+  } else if (pack.run && (!pack.wants_etch || pack.run.planned.length > 0)) {
     const offset = (await kept.note("offset")) ?? 0;
-    own = { path: pack.path, person: pack.person, run: pack.run.id, entry: crypto.randomUUID(), told: true, who: "",
-      taps: [{ kind: "begin", at: pack.run.began_ms - offset, plan: pack.run.planned }] };
+    own = { path: pack.path, person: pack.person, run: pack.run.id, entry: crypto.randomUUID(), told: true, who: pack.run.in_room, pack,
+      taps: [{ kind: "begin", at: pack.run.began_ms - offset, plan: pack.run.planned, offset }] };
     await kept.keepRunning(own);
   }
+  // The plate may have gone on meanwhile: what runs here, or came back, is told as the step it was.
+  if (own?.pack && own.pack.step !== pack.step) {
+    pack = own.pack;
+    delete main.dataset.pack;
+    fill();
+  }
+  if (back && own?.run === back.run) complain(back);
+}
+
+/** The run that an entry tells of. */
+function ofEntry({ path, person, run, id, fields, pack: then }) {
+  const said = (name) => fields.find(([field]) => field === name)?.[1] ?? "";
+  const plan = said("planned").split(",").map(Number).filter((seconds) => seconds > 0);
+  return { path, person, run, entry: id, told: true, who: said("in_room"), pack: then ?? pack,
+    taps: [{ kind: "begin", at: Number(said("began_ms")), plan }, { kind: "over", at: Number(said("ended_ms")) }],
+    measured: said("measured").split(",").map(Number).filter((seconds) => seconds > 0) };
 }
 
 /** Another tab of this phone tapped something, wrote it down, or took it back. */
@@ -425,12 +457,24 @@ function newVersion() {
 
 let lastTap = Number.NEGATIVE_INFINITY; // the first tap counts, however soon it comes
 document.addEventListener("click", (event) => {
+  const asks = event.target.closest("[data-ask]");
+  if (asks && pack) ask(asks.dataset.ask, pack, say).catch((error) => tell("state", String(error)));
   const button = event.target.closest("[data-tap]");
   if (!button || !pack) return;
   const now = performance.now();
   if (now - lastTap < SAME_TAP_MS) return;
   lastTap = now;
   tapped(button.dataset.tap).then(stayAwake).catch((error) => tell("state", String(error)));
+});
+for (const kind of ["input", "change"]) {
+  form.addEventListener(kind, () => {
+    if (!own || main.dataset.stage !== "after") return;
+    own.typed = typed();
+    kept.keepTyped(own).catch(() => {});
+  });
+}
+part("photo").addEventListener("change", ({ target: { files } }) => {
+  for (const file of files) takePhoto(file, pack, say).catch((error) => tell("state", String(error)));
 });
 form.addEventListener("submit", (event) => keep(event).catch((error) => tell("state", String(error))));
 document.addEventListener("visibilitychange", () => {
@@ -439,7 +483,10 @@ document.addEventListener("visibilitychange", () => {
   stayAwake();
   send();
 });
-addEventListener("online", () => send());
+addEventListener("online", () => {
+  send();
+  if (pack?.photo_path) tellPhotos(pack, say).catch(() => {});
+});
 
 pack = await packHere();
 if (pack) {
@@ -451,5 +498,6 @@ if (pack) {
   draw();
   stayAwake();
   send();
+  fresher().catch(() => {});
 }
 newVersion();

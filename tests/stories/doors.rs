@@ -2,8 +2,10 @@
 //! student's things. What must happen follows from the door's own `who`; a path part this test does not know fails it.
 
 use actix_web::http::Method;
+use diesel::prelude::*;
 use tympan::pages::doors::{Door, doors};
 use tympan::pages::entry::{Seat, Who};
+use tympan::store::schema::enrolment;
 
 use crate::on_both;
 use crate::studio::browserlike::plain;
@@ -49,6 +51,7 @@ fn part(name: &str, studio: &Studio, things: &Things) -> (String, bool) {
         "hold" | "opening" | "closure" | "extra" | "station" | "down" | "meeting" => {
             ("00000000-0000-0000-0000-000000000000".to_owned(), false)
         }
+        "tablet" => ("00000000-0000-0000-0000-000000000000".to_owned(), false),
         "session" => ("00000000-0000-0000-0000-000000000000".to_owned(), false),
         "language" => ("en".to_owned(), false),
         "secret" => ("no-such-secret".to_owned(), false),
@@ -132,6 +135,12 @@ on_both! {
             assert_ne!(page.status, 500, "{at}: nobody");
             match door.who {
                 Who::Anyone | Who::SignedIn => {}
+                Who::Tablet => {
+                    let people = seats.iter().map(|(_, visitor)| visitor).chain([&keeper, &stranger]);
+                    for visitor in people {
+                        assert_eq!(knock(visitor, door, &path).status, 404, "{at}: without the tablet");
+                    }
+                }
                 Who::Keeper => {
                     for (seat, visitor) in &seats {
                         let page = knock(visitor, door, &path);
@@ -145,7 +154,7 @@ on_both! {
                         assert_eq!(page.status, 403, "{at}: {seat:?}");
                     }
                 }
-                Who::InClass(named) => {
+                Who::InClass(named) | Who::OwnPlate(named) => {
                     assert_eq!(knock(&stranger, door, &path).status, 404, "{at}: of another class");
                     assert_eq!(knock(&keeper, door, &path).status, 404, "{at}: keeper");
                     for (seat, visitor) in seats.iter().filter(|(seat, _)| !named.contains(seat)) {
@@ -162,7 +171,7 @@ on_both! {
         let other = studio.signed_in(OTHER_STUDENT);
         let owner = studio.signed_in(STUDENT);
         for door in doors() {
-            let Who::InClass(named) = door.who else { continue };
+            let Some(named) = door.who.seats() else { continue };
             let (path, owned) = path(door, studio, &things);
             if !owned || !named.contains(&Seat::Student) {
                 continue;
@@ -178,6 +187,43 @@ on_both! {
         }
     }
 
+    /// Whoever has dropped is no longer there, but for one door: what happened on a plate of their own is still taken in.
+    fn after_dropping_one_door_is_left_for_ones_own_plate(studio) {
+        let things = things(studio);
+        let (owner, other) = (studio.signed_in(STUDENT), studio.signed_in(OTHER_STUDENT));
+        for state in ["dropped", "withdrawn"] {
+            diesel::update(enrolment::table.filter(enrolment::role.eq("student")))
+                .set(enrolment::state.eq(state))
+                .execute(&mut studio.connection())
+                .unwrap();
+            for door in doors() {
+                if door.who.seats().is_none() {
+                    continue;
+                }
+                let (path, _) = path(door, studio, &things);
+                let at = format!("{} {} of somebody who has {state}", door.method, door.path);
+                assert_eq!(knock(&other, door, &path).status, 404, "{at}: another's plate");
+                let page = knock(&owner, door, &path);
+                match door.who {
+                    Who::OwnPlate(_) => assert_eq!(page.status, 422, "{at}: {}", page.read()),
+                    _ => assert_eq!(page.status, 404, "{at}"),
+                }
+            }
+        }
+        // An instructor or assistant who is no longer there has nothing to tell.
+        diesel::update(enrolment::table.filter(enrolment::role.ne("student")))
+            .set(enrolment::state.eq("withdrawn"))
+            .execute(&mut studio.connection())
+            .unwrap();
+        for email in [INSTRUCTOR, ASSISTANT] {
+            let visitor = studio.signed_in(email);
+            for door in doors().filter(|door| door.who.seats().is_some()) {
+                let (path, _) = path(door, studio, &things);
+                assert_eq!(knock(&visitor, door, &path).status, 404, "{} {}: {email}", door.method, door.path);
+            }
+        }
+    }
+
     fn the_seats_a_door_names_get_in(studio) {
         let things = things(studio);
         for (seat, email) in [
@@ -189,7 +235,7 @@ on_both! {
         ] {
             let visitor = studio.signed_in(email);
             for door in doors().filter(|door| door.method == Method::GET) {
-                let Who::InClass(named) = door.who else { continue };
+                let Some(named) = door.who.seats() else { continue };
                 if !named.contains(&seat) {
                     continue;
                 }

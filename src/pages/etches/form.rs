@@ -214,10 +214,16 @@ pub fn fresh(log: Option<&Log>, unit: Unit, held: &[Container], today: Option<Na
         .with("drops", poured.drops.map(|drops| drops.to_string()).unwrap_or_default())
         .with("tool", &log.entry.tool)
         .with("helper", &log.entry.helper);
-    for (row, field) in rows().enumerate() {
-        form = form.with(&field, log.applications.get(row).map(|s| minutes_text(*s)).unwrap_or_default());
-    }
-    form
+    // Carried over is what was meant to be: an etch that was stopped early is no measure for the next plate.
+    let meant = today.and_then(|_| log.planned());
+    with_applications(form, meant.as_deref().unwrap_or(&log.applications))
+}
+
+/// A form with the seconds of each application, and no others.
+#[must_use]
+pub fn with_applications(form: Form, seconds: &[i32]) -> Form {
+    let told = |row: usize| seconds.get(row).map(|seconds| minutes_text(*seconds)).unwrap_or_default();
+    rows().enumerate().fold(form, |form, (row, field)| form.with(&field, told(row)))
 }
 
 /// What the log was measured and seen with: its own, so it is corrected but never carried over.

@@ -33,13 +33,13 @@ struct Desk {
 }
 
 async fn desk(ask: &InClass, plate: PlateId) -> Result<Desk, Trouble> {
-    let (at, house) = (plates::at(ask, plate), ask.house.clone());
+    let (at, house, now) = (plates::at(ask, plate), ask.house.clone(), ask.now());
     ask.house
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
             let held = containers::containers(db, at.studio)?;
-            let last = logs::last(db, at.class, at.plate, folder.row.person.id)?;
+            let last = logs::last(db, at.class, at.plate, folder.row.person.id, now)?;
             Ok(Desk { folder, held, last })
         })
         .await

@@ -151,7 +151,9 @@ pub fn applications(seconds: &[i32]) -> String {
     each.join(" + ")
 }
 
-fn volume_words(speech: &Speech, microlitres: i64, unit: Unit) -> String {
+/// A volume in a unit, with its name.
+#[must_use]
+pub fn volume_words(speech: &Speech, microlitres: i64, unit: Unit) -> String {
     let key = match unit {
         Unit::UsFluidOunce => "etches-ounces",
         Unit::Millilitre => "etches-millilitres",

@@ -100,7 +100,7 @@ fn fresh(held: &Held) -> Form {
 }
 
 /// The signal word as a label has it; none for a product without one.
-pub(super) fn signal_words(signal: Signal, speech: &Speech) -> Option<String> {
+pub(in crate::pages) fn signal_words(signal: Signal, speech: &Speech) -> Option<String> {
     (signal != Signal::NoWord).then(|| speech.plain(&format!("mixing-signal-{}", signal.word())))
 }
 

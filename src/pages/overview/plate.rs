@@ -19,6 +19,7 @@ use crate::pages::plans::plate::{Notice, notice};
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
 use crate::pages::proofs::section::{self, Section};
+use crate::pages::sittings;
 use crate::pages::tonight::own::{self, On, Own};
 use crate::speech::Speech;
 use crate::speech::figures::figures;
@@ -26,6 +27,7 @@ use crate::store::etches::logs::{self, Log};
 use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
 use crate::store::proofs::PlateTitle;
+use crate::store::sittings::accounts;
 use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled as _;
@@ -82,6 +84,9 @@ struct RunLine {
     settled: Option<String>,
     sheets: Option<i32>,
     note: String,
+    in_room: String,
+    /// What other phones told of it besides.
+    accounts: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -143,7 +148,7 @@ pub async fn again(ask: &InClass, plate: PlateId, status: StatusCode, refused: &
 async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option<&Refused>) -> Reply {
     let at = plates::at(ask, plate);
     let (house, now) = (ask.house.clone(), ask.now());
-    let (folder, look, proofs, logs) = ask
+    let (folder, look, proofs, logs, accounts) = ask
         .house
         .db
         .read(move |db| {
@@ -151,11 +156,16 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
             let calendar = plans::calendar(&plans::hours(db, at.studio, at.zone)?, now);
             let look = plans::look(&folder, &calendar, now);
             let logs = logs::of_plate(db, at.class, at.plate, at.owner)?;
-            Ok((folder, look, section::OnFile::read(db, at.class, at.plate)?, logs))
+            let accounts = accounts::of_plate(db, at.plate)?;
+            Ok((folder, look, section::OnFile::read(db, at.class, at.plate)?, logs, accounts))
         })
         .await?;
     let title = folder.row.print.title.clone();
     let mut view = view(ask, &folder, &look, &proofs, &logs, refused);
+    for run in &mut view.runs {
+        let of_run = accounts.iter().filter(|account| account.run == run.id);
+        run.accounts = of_run.map(|account| sittings::accounts::words(ask, account)).collect();
+    }
     if ask.owner().is_some() {
         let line = own::line(ask).await?;
         view.asking = Some(own::own(ask, &line, On::Plate, Vec::new(), Some(plate)));
@@ -329,12 +339,18 @@ fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>
         }),
         sheets: run.sheets,
         note: run.note.clone(),
+        in_room: run.in_room.clone(),
+        accounts: Vec::new(),
     }
 }
 
 /// How its times are known: where a phone's clock was off by a minute or more, that and how it was put right.
 fn known(speech: &Speech, run: &Run) -> String {
     let known = speech.plain(&format!("plates-known-{}", run.known_how.0.word()));
+    let known = match run.on_tablet {
+        true => format!("{known}, {}", speech.plain("tablet-told")),
+        false => known,
+    };
     let minutes = run.clock_off_ms.map_or(0, |off| off.saturating_abs() / 60_000);
     let key = match (run.clock_doubtful, run.clock_off_ms.unwrap_or(0) > 0) {
         (true, _) => "table-clock-doubtful",

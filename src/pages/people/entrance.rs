@@ -193,7 +193,7 @@ pub async fn sign_out(ask: Ask, _filled: Filled) -> Reply {
     Ok(response)
 }
 
-pub(super) fn add_cookie(
+pub(in crate::pages) fn add_cookie(
     response: &mut HttpResponse,
     cookie: actix_web::cookie::Cookie<'_>,
 ) -> Result<(), Trouble> {

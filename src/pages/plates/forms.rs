@@ -20,7 +20,8 @@ pub struct Kind {
 
 pub const START: Kind = Kind { name: "plates-start", seen: &[] };
 pub const END: Kind = Kind { name: "plates-end", seen: &["sheets", "note"] };
-pub const TELL: Kind = Kind { name: "plates-tell", seen: &["step", "began", "ended", "note", "card"] };
+pub const TELL: Kind =
+    Kind { name: "plates-tell", seen: &["step", "began", "ended", "sheets", "note", "card"] };
 pub const DOWN: Kind = Kind { name: "plates-down", seen: &["gummed", "buffed", "talc", "rack_place"] };
 pub const SETTLE: Kind = Kind { name: "plates-settle", seen: &["why", "reason"] };
 pub const ALLOW: Kind = Kind { name: "plates-allow", seen: &["step", "why", "reason"] };

@@ -26,7 +26,7 @@ fn writing_path(class: ClassId, id: ProcedureId) -> String {
 }
 
 /// The address of the handout.
-fn reading_path(class: ClassId, id: ProcedureId) -> String {
+pub(in crate::pages) fn reading_path(class: ClassId, id: ProcedureId) -> String {
     format!("/classes/{class}/procedures/{id}")
 }
 

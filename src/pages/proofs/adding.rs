@@ -2,7 +2,8 @@
 //! here come the limit of the address, the length told, whose plate it is, and room for the bytes.
 
 use actix_web::http::StatusCode;
-use actix_web::{FromRequest, web};
+use actix_web::http::header::ACCEPT;
+use actix_web::{FromRequest, HttpResponse, web};
 use serde::Serialize;
 
 use crate::clock::Instant;
@@ -102,7 +103,13 @@ pub async fn add(ask: InClass, ids: web::Path<(ClassId, PlateId)>, body: web::Pa
         Err(trouble) => Err(trouble.into()),
     };
     drop(room);
+    // A photo that waited on a phone is sent by a script, which reads what came of it.
+    let by_script = ask.request.headers().get(ACCEPT).is_some_and(|value| value == "application/json");
     match outcome {
+        Ok(location) if by_script => {
+            Ok(HttpResponse::Ok().json(serde_json::json!({ "stored": true, "next": location })))
+        }
+        Err(not_kept) if by_script => Err(not_kept.trouble),
         Ok(location) => Ok(see_other(location)),
         Err(not_kept) => refused(&ask, &plate, &filled, not_kept),
     }

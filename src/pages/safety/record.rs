@@ -145,6 +145,8 @@ fn line(
         waiting: !one.counts() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
         form: refused.filter(|(id, _)| *id == one.id).map(|(_, form)| form.clone()),
         may_withdraw: ask.is_instructor()
-            && one.class == ask.class() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
+            && one.class == ask.class()
+            && one.taken_back_at.is_none()
+            && one.withdrawn_at.is_none(),
     }
 }

@@ -5,13 +5,13 @@
 use actix_web::web;
 use serde_json::json;
 
-use crate::ids::{ClassId, PersonId, PlateId};
+use crate::ids::{ClassId, PersonId, PlateId, TabletId};
 use crate::pages::answer::{Reply, see_other};
 use crate::pages::entry::InClass;
 use crate::pages::etches::form::{read, read_down};
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::plates;
-use crate::pages::sittings::page::json as answered;
+use crate::pages::sittings::page::{json as answered, wants_json};
 use crate::store::etches::recording::MOST_APPLICATIONS;
 use crate::store::sittings::clock::ByPhone;
 use crate::store::sittings::entries::{Says, TableEntry};
@@ -26,8 +26,18 @@ const LONGEST_MS: i64 = 200 * crate::clock::DAY_MS;
 
 /// Stores an entry.
 pub async fn keep(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Filled) -> Reply {
-    let plate = ids.into_inner().1;
-    let (at, house, back) = (plates::at(&ask, plate), ask.house.clone(), plates::path(&ask, plate));
+    stored(&ask, ids.into_inner().1, &filled, None).await
+}
+
+/// Stores an entry told on somebody's phone, or on the studio's tablet.
+pub(super) async fn stored(
+    ask: &InClass,
+    plate: PlateId,
+    filled: &Filled,
+    tablet: Option<TabletId>,
+) -> Reply {
+    let (at, house) = (plates::at(ask, plate), ask.house.clone());
+    let back = if tablet.is_some() { "/tablet".to_owned() } else { plates::path(ask, plate) };
     // Whose plate it is comes first: what is not this person's is not there, whatever was typed.
     let place = at;
     let procedures = ask.house.clone();
@@ -47,7 +57,7 @@ pub async fn keep(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Fill
             .map(|_| ())
         })
         .await?;
-    let entry = typed(&ask, &filled)?;
+    let entry = typed(ask, filled, tablet)?;
     let key = filled.once_key()?;
     let by = ask.person.id;
     let location = ask
@@ -62,19 +72,19 @@ pub async fn keep(ask: InClass, ids: web::Path<(ClassId, PlateId)>, filled: Fill
             })
         })
         .await?;
-    let wants_json = ask.request.headers().get("accept").is_some_and(|value| value == "application/json");
-    match wants_json {
+    match wants_json(ask) {
         true => Ok(answered(&json!({ "stored": true, "next": location }))),
         false => Ok(see_other(location)),
     }
 }
 
-fn typed(ask: &InClass, filled: &Filled) -> Result<TableEntry, Trouble> {
+fn typed(ask: &InClass, filled: &Filled, tablet: Option<TabletId>) -> Result<TableEntry, Trouble> {
     let mut sheet = Sheet::new(filled);
     let person: PersonId = sheet.id("person");
     let says = sheet.choice("says", Says::Done);
     let elapsed = number(ask, "elapsed").unwrap_or(0).clamp(0, LONGEST_MS);
-    let offset = number(ask, "offset");
+    let (offset_ms, sent_offset_ms) = (number(ask, "offset"), number(ask, "now_offset"));
+    let steady = ask.query("steady").is_some();
     let began = sheet.whole("began_ms", DEVICE_MS);
     let ended = sheet.maybe_whole("ended_ms", DEVICE_MS);
     if ended.is_some_and(|ended| ended < began) {
@@ -84,20 +94,26 @@ fn typed(ask: &InClass, filled: &Filled) -> Result<TableEntry, Trouble> {
         sheet.complain("ended_ms", Remark::new("form-empty"));
     }
     let lasted = ended.map_or(0, |ended| (ended - began).max(0));
-    let by_phone = |device_ms, elapsed_ms| ByPhone { device_ms, offset_ms: offset, elapsed_ms };
+    let by_phone =
+        |device_ms, elapsed_ms| ByPhone { device_ms, offset_ms, sent_offset_ms, elapsed_ms, steady };
     let over = says != Says::Began;
     let etched = over && filled.get("recipe").is_some() && any_application(filled);
+    let etch = etched.then(|| read(&mut sheet, filled));
+    let measured = seconds(filled, "measured");
     let entry = TableEntry {
         says,
         run: sheet.id("run"),
         step_key: sheet.text("step", 80),
         began: by_phone(began, elapsed.saturating_add(lasted)),
         ended: ended.filter(|_| over).map(|ended| by_phone(ended, elapsed)),
-        planned: planned(filled),
+        planned: seconds(filled, "planned"),
+        in_room: sheet.maybe_text("in_room", 80).unwrap_or_default(),
         sheets: sheet.maybe_whole("sheets", 0..=2000).and_then(|sheets| i32::try_from(sheets).ok()),
         note: sheet.words("note", 1000),
-        etch: etched.then(|| read(&mut sheet, filled)),
+        timed: etch.as_ref().is_some_and(|etch| !measured.is_empty() && etch.applications == measured),
+        etch,
         down: if over { read_down(&mut sheet) } else { None },
+        tablet,
     };
     sheet.done()?;
     if person != ask.person.id {
@@ -114,9 +130,9 @@ fn any_application(filled: &Filled) -> bool {
     filled.pairs.iter().any(|(field, typed)| field.starts_with("application_") && !typed.trim().is_empty())
 }
 
-/// “120,120,90”; what cannot be read is left out: it only helps a second phone.
-fn planned(filled: &Filled) -> Vec<i32> {
-    let text = filled.get("planned").unwrap_or_default();
+/// “120,120,90”; what cannot be read is left out: it says what the clocks were set to, or what they measured.
+fn seconds(filled: &Filled, field: &str) -> Vec<i32> {
+    let text = filled.get(field).unwrap_or_default();
     text.split(',')
         .filter_map(|seconds| seconds.trim().parse().ok())
         .filter(|seconds| (1..=3600).contains(seconds))

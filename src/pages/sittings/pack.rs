@@ -3,18 +3,20 @@
 
 use serde::Serialize;
 
-use crate::ids::{ClassId, PersonId, PlateId, StepRunId};
+use crate::ids::{ClassId, PersonId, PlateId, ProcedureId, StepRunId};
 use crate::pages::entry::InClass;
-use crate::pages::etches::form::{Offers, fresh, minutes_text, offers};
+use crate::pages::etches::form::{Offers, fresh, offers, with_applications};
 use crate::pages::etches::shown::unit_of;
 use crate::pages::fields::Form;
 use crate::pages::plates;
+use crate::pages::procedures::said::LookedAt;
+use crate::pages::sittings::beside::{self, Words};
+use crate::pages::sittings::splash::Help;
 use crate::store::classes::etch_table::Row;
 use crate::store::etches::logs::Log;
-use crate::store::plates::folder::{Folder, Run};
+use crate::store::plates::folder::{Folder, Run, seconds_told};
 use crate::store::plates::plans::Look;
 use crate::store::studio::containers::{Container, Substance, Usable};
-use crate::store::studio::rooms::Room;
 use crate::trade::etch::table;
 use crate::trade::exact::Exact;
 use crate::trade::measure::{Unit, Volume};
@@ -24,8 +26,8 @@ use crate::trade::procedure::{Hazard, Records, Step, StepOutlook, Surface};
 pub const KEPT_DAYS: i64 = 7;
 /// Gum of a first mix: 30 mL, or one US fluid ounce.
 const USUAL_MICROLITRES: i64 = 30_000;
-/// A usual application, in minutes; common practice, no published source.
-const USUAL_APPLICATION: &str = "2";
+/// A usual application, in seconds; common practice, no published source.
+const USUAL_APPLICATION: i32 = 120;
 
 /// One plate's pack. Its names are what the script at the table reads.
 #[derive(Debug, Serialize)]
@@ -42,6 +44,15 @@ pub struct Pack {
     pub print: String,
     pub step: String,
     pub title: String,
+    /// The eyewash, and how long the sign-offs hold.
+    pub beside: Vec<String>,
+    /// The instructions may be folded away: its student may work alone.
+    pub may_fold: bool,
+    pub pictures: Vec<LookedAt>,
+    /// Somebody of the staff can be asked from here.
+    pub may_ask: bool,
+    /// It is for the studio's tablet, which opens no other page.
+    pub tablet: bool,
     pub before: Vec<String>,
     pub during: Vec<String>,
     pub after: Vec<String>,
@@ -50,6 +61,10 @@ pub struct Pack {
     pub wants_company: bool,
     pub wants_etch: bool,
     pub wants_sheets: bool,
+    /// Where a photo of the proof goes, where the step makes one.
+    pub photo_path: Option<String>,
+    /// In which people tell times here.
+    pub zone: String,
     pub may_start: bool,
     /// When what refuses it now ends by itself.
     pub may_start_from_ms: Option<i64>,
@@ -63,7 +78,9 @@ pub struct Pack {
     pub gums: Vec<crate::pages::fields::Choice>,
     pub acids: Vec<crate::pages::fields::Choice>,
     pub stocks: Vec<crate::pages::fields::Choice>,
-    pub room: Room,
+    /// Where help is; with the page itself only, for all packs of a class have the same.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub help: Option<Help>,
 }
 
 /// A run that goes on.
@@ -71,7 +88,8 @@ pub struct Pack {
 pub struct Running {
     pub id: StepRunId,
     pub began_ms: i64,
-    pub planned: Vec<i64>,
+    pub planned: Vec<i32>,
+    pub in_room: String,
 }
 
 /// What a pack is made from.
@@ -80,6 +98,8 @@ pub struct Ground {
     pub folder: Folder,
     pub look: Look,
     pub last: Option<Log>,
+    /// What the plate's procedure is a version of.
+    pub procedure: Option<ProcedureId>,
 }
 
 /// What stands in the studio and the class for every plate.
@@ -87,10 +107,10 @@ pub struct Ground {
 pub struct Shelf {
     pub held: Vec<Container>,
     pub rows: Vec<Row>,
-    pub room: Room,
+    pub words: Words,
 }
 
-const FIELDS: [&str; 14] = [
+const FIELDS: [&str; 23] = [
     "unit",
     "recipe",
     "gum",
@@ -104,32 +124,48 @@ const FIELDS: [&str; 14] = [
     "application_1",
     "application_2",
     "application_3",
+    "application_4",
+    "application_5",
+    "application_6",
+    "application_7",
+    "application_8",
+    "application_9",
+    "application_10",
+    "application_11",
+    "application_12",
     "rack_place",
 ];
 
 /// The pack of a plate whose next step is known; None: nothing is left to do, or only the instructor can do it.
 #[must_use]
 pub fn pack(ask: &InClass, ground: &Ground, shelf: &Shelf) -> Option<(Pack, Form, Offers)> {
-    let Ground { folder, look, last } = ground;
+    let Ground { folder, look, last, procedure } = ground;
     let next = look.outlook.next_for(ask.is_instructor())?;
     let step = folder.procedure.find(&next.key)?;
     let today = ask.now().local_date(ask.membership.zone);
     let unit = unit_of(ask);
     let form = match last {
-        Some(log) => fresh(Some(log), unit, &shelf.held, Some(today)),
+        Some(log) => set_to(fresh(Some(log), unit, &shelf.held, Some(today)), log, row_for(folder, shelf)),
         None => usual(fresh(None, unit, &shelf.held, Some(today)), folder, shelf, unit, ask),
     };
     let form = form.with("rack_place", &folder.row.rack_place);
     let offers = offers(ask, folder, &shelf.held, last.as_ref(), &form);
     let values = FIELDS.iter().filter_map(|field| Some((*field, form.value(field)?.to_owned()))).collect();
-    let pack = of_step(ask, folder, next, step, Carried { values, offers: &offers, room: &shelf.room });
+    let pack = of_step(ask, folder, next, step, Carried { values, offers: &offers });
+    let pack = Pack {
+        beside: beside::lines(ask, &shelf.words, folder, step),
+        may_fold: beside::may_fold(ask, folder, step),
+        pictures: procedure
+            .map(|of| beside::pictures(ask, &shelf.words, folder, of, step))
+            .unwrap_or_default(),
+        ..pack
+    };
     Some((pack, form, offers))
 }
 
 struct Carried<'a> {
     values: std::collections::BTreeMap<&'static str, String>,
     offers: &'a Offers,
-    room: &'a Room,
 }
 
 fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carried: Carried<'_>) -> Pack {
@@ -138,7 +174,7 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
     let cautions = step.hazards.iter().map(|hazard| speech.remark(&hazard.caution()));
     let risky =
         |hazard: &Hazard| matches!(hazard, Hazard::Acid | Hazard::Nitric | Hazard::Solvent | Hazard::Press);
-    let Carried { values, offers, room } = carried;
+    let Carried { values, offers } = carried;
     Pack {
         version: 1,
         made_ms: ask.now().millis(),
@@ -147,11 +183,15 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
         class: ask.class(),
         plate: folder.row.id,
         path: format!("{plate_path}/table"),
-        plate_path,
         number: folder.row.number,
         print: folder.row.print.title.clone(),
         step: next.key.clone(),
         title: next.title.clone(),
+        beside: Vec::new(),
+        may_fold: false,
+        pictures: Vec::new(),
+        may_ask: ask.owner().is_some(),
+        tablet: false,
         before: step.instructions.before.clone(),
         during: step.instructions.during.clone(),
         after: step.instructions.after.clone(),
@@ -159,6 +199,9 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
         wants_company: step.hazards.iter().any(risky),
         wants_etch: step.records == Records::Etch,
         wants_sheets: step.records == Records::Sheets,
+        photo_path: (step.records == Records::Proof).then(|| format!("{plate_path}/proofs/new")),
+        zone: folder.zone.name().to_owned(),
+        plate_path,
         may_start: next.verdict.may_start(),
         may_start_from_ms: from_when(next),
         refusals: next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
@@ -171,7 +214,7 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
         gums: offers.gums.clone(),
         acids: offers.acids.clone(),
         stocks: offers.stocks.clone(),
-        room: room.clone(),
+        help: None,
     }
 }
 
@@ -184,8 +227,27 @@ fn from_when(next: &StepOutlook) -> Option<i64> {
 fn running(folder: &Folder, key: &str) -> Option<Running> {
     let goes_on = |run: &&Run| run.step_key == key && run.ended_at.is_none();
     let run = folder.runs.iter().rev().find(goes_on)?;
-    let planned = run.planned_seconds.split(',').filter_map(|seconds| seconds.parse().ok()).collect();
-    Some(Running { id: run.id, began_ms: run.began_at.millis(), planned })
+    let planned = seconds_told(&run.planned_seconds);
+    Some(Running { id: run.id, began_ms: run.began_at.millis(), planned, in_room: run.in_room.clone() })
+}
+
+/// What the clocks are set to: as the last etch's were, else as the class's table has it for the drawing. How long an
+/// application took says neither: it may have been stopped.
+fn set_to(form: Form, last: &Log, row: Option<&Row>) -> Form {
+    match row {
+        Some(row) if last.planned().is_none() => with_applications(form, &by_table(row)),
+        _ => form,
+    }
+}
+
+fn by_table(row: &Row) -> Vec<i32> {
+    let times = usize::try_from(row.applications.clamp(1, 3)).unwrap_or(1);
+    vec![row.seconds; times]
+}
+
+/// The row of the class's table for the drawing on a plate.
+fn row_for<'a>(folder: &Folder, shelf: &'a Shelf) -> Option<&'a Row> {
+    shelf.rows.iter().find(|row| row.surface == folder.row.surface && row.weight == folder.row.weight)
 }
 
 /// Nothing to carry over: the first bottles that may be used, and the row of the class's table for the drawing.
@@ -203,18 +265,12 @@ fn usual(form: Form, folder: &Folder, shelf: &Shelf, unit: Unit, ask: &InClass) 
         Unit::UsFluidOunce => Volume::told("gum_volume", &Exact::hundredths(100), unit).ok(),
         Unit::Millilitre => Volume::from_microlitres("gum_volume", USUAL_MICROLITRES).ok(),
     };
-    let row =
-        shelf.rows.iter().find(|row| row.surface == folder.row.surface && row.weight == folder.row.weight);
+    let row = row_for(folder, shelf);
     let drops = row.zip(volume.as_ref()).map(|(row, volume)| table::drops(volume, row.drops_hundredths));
-    let mut form = form
+    let form = form
         .with_maybe("gum", first(Substance::Gum))
         .with_maybe("acid", first(acid))
         .with("gum_volume", if unit == Unit::UsFluidOunce { "1" } else { "30" })
         .with_maybe("drops", drops.filter(|drops| *drops > 0).map(|drops| drops.to_string()));
-    let applications = row.map_or(1, |row| row.applications.clamp(1, 3));
-    let minutes = row.map_or_else(|| USUAL_APPLICATION.to_owned(), |row| minutes_text(row.seconds));
-    for place in 1..=applications {
-        form = form.with(&format!("application_{place}"), minutes.clone());
-    }
-    form
+    with_applications(form, &row.map_or_else(|| vec![USUAL_APPLICATION], by_table))
 }

@@ -12,13 +12,15 @@ use crate::pages::entry::{Ask, InClass};
 use crate::pages::etches::form::{FORM, Offers};
 use crate::pages::fields::Form;
 use crate::pages::plates;
+use crate::pages::sittings::beside::Words;
 use crate::pages::sittings::pack::{Ground, Pack, Shelf, pack};
+use crate::pages::sittings::splash::{Found, find, help};
 use crate::store::AnyConnection;
 use crate::store::classes::etch_table::etch_table;
 use crate::store::etches::logs;
 use crate::store::plates::folder::{Folder, Which, folder, folders};
-use crate::store::plates::plans;
-use crate::store::studio::{containers, rooms};
+use crate::store::plates::{drafts, plans, procedures};
+use crate::store::studio::containers;
 use crate::trouble::Trouble;
 
 #[derive(Serialize)]
@@ -39,36 +41,66 @@ pub async fn shell(ask: Ask) -> Reply {
     )
 }
 
+/// A pack with what its page shows besides.
+pub(super) type Made = (Pack, Form, Offers);
+
 /// The page of a plate; where nothing is left to do, the plate's own.
 pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
     let plate = ids.into_inner().1;
-    let at = plates::at(&ask, plate);
+    let made = shown(&ask, plate).await?;
+    if wants_json(&ask) {
+        // The phone's own pack stood in for this page on a weak signal; this is the record's.
+        return Ok(json(&json!({ "pack": made.map(|(pack, _, _)| pack) })));
+    }
+    match made {
+        Some(made) => view(&ask, made),
+        None => Ok(see_other(plates::path(&ask, plate))),
+    }
+}
+
+/// The pack of a plate, where something is left to do.
+pub(super) async fn shown(ask: &InClass, plate: PlateId) -> Result<Option<Made>, Trouble> {
+    let at = plates::at(ask, plate);
     let house = ask.house.clone();
     let read = move |db: &mut AnyConnection| {
         Ok(vec![folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?])
     };
-    let (grounds, shelf) = facts(&ask, read).await?;
-    let found = grounds.first().and_then(|ground| pack(&ask, ground, &shelf));
-    let Some((pack, form, offers)) = found else { return Ok(see_other(plates::path(&ask, plate))) };
-    let text = serde_json::to_string(&pack).map_err(|error| Trouble::broken("writing a pack", error))?;
-    let title = pack.title.clone();
-    let view = View { pack: Some(pack), pack_text: Some(text), form, offers };
-    ask.show("sittings/table", &title, &view)
+    let (grounds, shelf, found) = facts(ask, read).await?;
+    let help = help(&ask.house.speech, &found);
+    Ok(grounds.first().and_then(|ground| {
+        let (pack, form, offers) = pack(ask, ground, &shelf)?;
+        Some((Pack { help: Some(help), ..pack }, form, offers))
+    }))
 }
 
-/// Everything this person may do next at a table, for the phone to keep.
+/// The page that shows a pack.
+pub(super) fn view(ask: &Ask, (pack, form, offers): Made) -> Reply {
+    let text = serde_json::to_string(&pack).map_err(|error| Trouble::broken("writing a pack", error))?;
+    let title = pack.title.clone();
+    ask.show("sittings/table", &title, &View { pack: Some(pack), pack_text: Some(text), form, offers })
+}
+
+/// Whether a script asks rather than somebody who reads.
+pub(super) fn wants_json(ask: &Ask) -> bool {
+    ask.request.headers().get(header::ACCEPT).is_some_and(|value| value == "application/json")
+}
+
+/// Everything this person may do next at a table, and where help is in the room, for the phone to keep. Staff and the
+/// safety officer have no plates of their own, but a phone that helps.
 pub async fn packs(ask: InClass) -> Reply {
     let (class, studio, zone) = (ask.class(), ask.membership.studio, ask.membership.zone);
     let (house, person) = (ask.house.clone(), ask.person.id);
     let read = move |db: &mut AnyConnection| {
         folders(db, &house.procedures, Which::Class(class), Some(person), studio, zone)
     };
-    let (grounds, shelf) = facts(&ask, read).await?;
+    let (grounds, shelf, found) = facts(&ask, read).await?;
     let open = grounds.iter().filter(|ground| {
         ground.folder.row.print.handed_in_at.is_none() && !ground.folder.replaced && !ground.folder.left()
     });
     let packs: Vec<Pack> = open.filter_map(|ground| Some(pack(&ask, ground, &shelf)?.0)).collect();
-    Ok(json(&json!({ "person": person, "now": ask.now().millis(), "packs": packs })))
+    let help = help(&ask.house.speech, &found);
+    let now = ask.now().millis();
+    Ok(json(&json!({ "person": person, "class": class, "now": now, "packs": packs, "help": help })))
 }
 
 /// Who is signed in on this phone, the time here, and a seal for entries.
@@ -82,28 +114,31 @@ pub(super) fn json(value: &serde_json::Value) -> HttpResponse {
     HttpResponse::Ok().insert_header((header::CACHE_CONTROL, "no-store")).json(value)
 }
 
-async fn facts(
+pub(super) async fn facts(
     ask: &InClass,
     read: impl FnOnce(&mut AnyConnection) -> Result<Vec<Folder>, Trouble> + Send + 'static,
-) -> Result<(Vec<Ground>, Shelf), Trouble> {
+) -> Result<(Vec<Ground>, Shelf, Found), Trouble> {
     let (class, studio, zone, now) = (ask.class(), ask.membership.studio, ask.membership.zone, ask.now());
     ask.house
         .db
         .read(move |db| {
             let folders = read(db)?;
             let calendar = plans::calendar(&plans::hours(db, studio, zone)?, now);
+            let versions: Vec<_> = folders.iter().map(|folder| folder.row.procedure_version).collect();
+            let of = procedures::ids_of(db, &versions)?;
             let mut grounds = Vec::new();
             for folder in folders {
                 let look = plans::look(&folder, &calendar, now);
-                let last = logs::last(db, class, folder.row.id, folder.row.person.id)?;
-                grounds.push(Ground { folder, look, last });
+                let last = logs::last(db, class, folder.row.id, folder.row.person.id, now)?;
+                let procedure = of.get(&folder.row.procedure_version).copied();
+                grounds.push(Ground { folder, look, last, procedure });
             }
             let shelf = Shelf {
                 held: containers::containers(db, studio)?,
                 rows: etch_table(db, class)?.1,
-                room: rooms::room(db, studio)?,
+                words: Words { topics: drafts::topic_titles(db)? },
             };
-            Ok((grounds, shelf))
+            Ok((grounds, shelf, find(db, studio)?))
         })
         .await
 }

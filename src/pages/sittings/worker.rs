@@ -8,18 +8,21 @@ use actix_web::http::header;
 use sha2::{Digest, Sha256};
 
 use crate::pages::answer::Reply;
-use crate::pages::health::Assets;
+use crate::pages::assets;
 use crate::speech::language::Language;
 use crate::trade::spelled::Spelled;
 
 /// What is kept besides the two pages.
-const KEPT: [&str; 8] = [
+const KEPT: [&str; 11] = [
     "tokens.css",
     "tympan.css",
     "mark.svg",
     "table.js",
+    "table-beside.js",
     "table-clock.js",
     "table-kept.js",
+    "table-photos.js",
+    "table-signal.js",
     "splash.js",
     "kept.js",
 ];
@@ -28,10 +31,8 @@ const KEPT: [&str; 8] = [
 pub async fn script() -> Reply {
     static VERSION: OnceLock<String> = OnceLock::new();
     let version = VERSION.get_or_init(version);
-    let body = Assets::get("service-worker.js")
-        .map(|file| String::from_utf8_lossy(&file.data).into_owned())
-        .unwrap_or_default();
-    let list: Vec<String> = KEPT.iter().map(|name| format!("\"/assets/{name}\"")).collect();
+    let body = assets::script("service-worker.js").unwrap_or_default();
+    let list: Vec<String> = KEPT.iter().map(|name| format!("\"{}\"", assets::address(name))).collect();
     // The pages are kept in the language of whoever is at the phone; in another language they are other pages.
     let tag = Language::at_hand().word();
     let head = format!(
@@ -46,12 +47,7 @@ pub async fn script() -> Reply {
 
 fn version() -> String {
     let mut digest = Sha256::new();
-    digest.update(env!("CARGO_PKG_VERSION"));
-    for name in Assets::iter() {
-        if let Some(file) = Assets::get(&name) {
-            digest.update(file.metadata.sha256_hash());
-        }
-    }
+    digest.update(assets::version());
     for name in ["sittings/table.hbs", "sittings/splash.hbs", "etches/fields.hbs"] {
         if let Some(hash) = crate::pages::render::hash_of(name) {
             digest.update(hash);

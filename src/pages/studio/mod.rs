@@ -5,6 +5,7 @@ pub mod downs;
 pub mod hours;
 pub mod rooms;
 pub mod stations;
+pub mod tablets;
 
 use crate::pages::entry::InClass;
 

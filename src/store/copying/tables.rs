@@ -134,6 +134,7 @@ pub const TABLES: &[Table] = &[
     table("print", OF_CLASS),
     table("plate", OF_CLASS),
     table("step_run", OF_CLASS),
+    table("second_account", OF_CLASS),
     table("refusal", OF_CLASS),
     table("allowance", OF_CLASS),
     table("sitting", OF_CLASS),
@@ -180,6 +181,7 @@ pub const TABLES: &[Table] = &[
 /// keeping, what calendars were told of once, and the reasons behind what is granted, which are the instructor's alone.
 pub const STAYING: &[&str] = &[
     "session",
+    "tablet",
     "link",
     "calendar_feed",
     "once",
@@ -209,6 +211,7 @@ pub const OWN: &[Table] = &[
     table("print", OWN_IN_CLASS),
     table("plate", OWN_IN_CLASS),
     table("step_run", OF_OWN_PLATE),
+    table("second_account", OF_OWN_PLATE),
     table("put_down", OF_OWN_PLATE),
     table("etch", OF_OWN_PLATE),
     keyed(

@@ -153,7 +153,7 @@ pub(crate) use pouring;
 
 columns! {
     /// The columns of an [`Entry`].
-    pub(super) const ENTRY: Columns = (
+    pub(in crate::store) const ENTRY: Columns = (
         etch::id,
         etch::step_run_id,
         etch::step_key,

@@ -11,6 +11,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::etches::came_up::{self, Seen};
 use crate::store::etches::entries::ENTRY;
 pub use crate::store::etches::entries::{Doubt, Entry, Part, Poured};
+use crate::store::plates::folder::seconds_told;
 use crate::store::schema::came_up as came_up_row;
 use crate::store::schema::{container, etch, etch_application, person, plate, print, step_run};
 use crate::store::types::Word;
@@ -34,6 +35,9 @@ pub struct PlateLine {
 pub struct RunLine {
     pub outside_rules: String,
     pub settled_at: Option<Instant>,
+    /// What the clocks at the table were set to, in seconds, joined by commas; empty without clocks.
+    pub planned_seconds: String,
+    pub in_room: String,
 }
 
 /// A log with everything that is shown about it.
@@ -52,6 +56,12 @@ pub struct Log {
 }
 
 impl Log {
+    /// The applications its clocks were set to: what it took may be shorter, where somebody stopped it.
+    #[must_use]
+    pub fn planned(&self) -> Option<Vec<i32>> {
+        Some(seconds_told(&self.run.planned_seconds)).filter(|planned| !planned.is_empty())
+    }
+
     /// The mark on the label of one of its containers.
     #[must_use]
     pub fn mark(&self, part: Part) -> Option<&str> {
@@ -116,7 +126,12 @@ pub fn chain(
     if found.is_empty() { Err(Trouble::NotFound) } else { Ok(found) }
 }
 
-/// What to carry over into the next log: the last one of this plate, or else of this person's plates in the class.
+/// A mix is used up, or thrown away, within one sitting.
+const SITTING_MS: i64 = 4 * 3_600_000;
+
+/// What to carry over into the next log: the last one of this plate, or else of this person's plates in the class. A mix
+/// made since for another plate, within this sitting, comes before both: it stands on the table. Its times do not: how
+/// long this plate is etched is the plate's own.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -125,12 +140,17 @@ pub fn last(
     class: ClassId,
     plate: PlateId,
     person: PersonId,
+    now: Instant,
 ) -> Result<Option<Log>, Trouble> {
-    let of_plate = of_plate(db, class, plate, None)?.into_iter().next();
-    match of_plate {
-        Some(log) => Ok(Some(log)),
-        None => Ok(find(db, class, None, &Which::LastOf(person))?.into_iter().next()),
-    }
+    let own = of_plate(db, class, plate, None)?.into_iter().next();
+    let latest = find(db, class, None, &Which::LastOf(person))?.into_iter().next();
+    let Some(own) = own else { return Ok(latest) };
+    let just_made =
+        |log: &Log| log.entry.at > own.entry.at && now.millis() - log.entry.at.millis() <= SITTING_MS;
+    Ok(Some(match latest.filter(just_made) {
+        Some(mixed) => Log { applications: own.applications, run: own.run, ..mixed },
+        None => own,
+    }))
 }
 
 /// The logs of a whole class as they stand, newest first, all of them; `owner` limits them to one person's plates.
@@ -224,7 +244,7 @@ fn rows(
                 person::family_name,
                 plate::procedure_version_id,
             ),
-            (step_run::outside_rules, step_run::settled_at),
+            (step_run::outside_rules, step_run::settled_at, step_run::planned_seconds, step_run::in_room),
         ))
         .into_boxed();
     if let Some(owner) = owner {

@@ -40,6 +40,28 @@ pub struct Draft {
     pub seen: String,
 }
 
+impl Draft {
+    /// No etch at all.
+    #[must_use]
+    pub const fn nothing() -> Self {
+        Self {
+            recipe: Kind::AcidInGum,
+            gum: None,
+            gum_microlitres: None,
+            unit: Unit::Millilitre,
+            acid: None,
+            drops: None,
+            stock: None,
+            stock_microlitres: None,
+            measured_ph_hundredths: None,
+            applications: Vec::new(),
+            tool: String::new(),
+            helper: String::new(),
+            seen: String::new(),
+        }
+    }
+}
+
 /// The part of a recipe that calls for a container.
 #[must_use]
 pub const fn uses(recipe: Kind, part: Part) -> bool {
@@ -52,7 +74,7 @@ pub const fn uses(recipe: Kind, part: Part) -> bool {
 
 impl Tx<'_> {
     /// The containers a draft names, each holding what it must.
-    pub(super) fn containers_of(&mut self, at: &At, draft: &Draft) -> Result<Held, Trouble> {
+    pub(in crate::store) fn containers_of(&mut self, at: &At, draft: &Draft) -> Result<Held, Trouble> {
         let all = containers::containers(self.connection, at.studio)?;
         let mut complaints = Vec::new();
         let mut find = |part: Part, field: &str, id: Option<ContainerId>| {
@@ -75,7 +97,7 @@ impl Tx<'_> {
 }
 
 /// The containers of one etch.
-pub(super) struct Held {
+pub(in crate::store) struct Held {
     gum: Option<Container>,
     acid: Option<Container>,
     stock: Option<Container>,

@@ -26,6 +26,8 @@ use crate::trouble::Trouble;
 pub enum When {
     /// In this run of an etching step; one that is under way ends with the log.
     Run(StepRunId),
+    /// As `Run`, and the clocks of the page at the table measured the applications.
+    Timed(StepRunId),
     /// In a run that is told now; none of its moments lies ahead of the act.
     Told { step_key: String, began_at: Instant, ended_at: Instant, known_how: KnownHow },
 }
@@ -112,7 +114,7 @@ impl Tx<'_> {
         when: &When,
         down: Option<&PutDownDraft>,
     ) -> Result<Option<Etched>, Trouble> {
-        let (When::Run(id), None) = (when, down) else { return Ok(None) };
+        let (When::Run(id) | When::Timed(id), None) = (when, down) else { return Ok(None) };
         let found: Option<(String, Option<Instant>, Word<KnownHow>, ProcedureVersionId, PersonId)> =
             step_run::table
                 .inner_join(plate::table.on(plate::id.eq(step_run::plate_id)))
@@ -136,7 +138,7 @@ impl Tx<'_> {
         if !is_etch || at.owner.is_some_and(|owner| owner != person) {
             return Err(Trouble::NotFound);
         }
-        let known_how = told_if_measured(known_how.0);
+        let known_how = known_how_of(when, known_how.0);
         Ok(Some(Etched { run: *id, step_key, moment, known_how, outside: Vec::new(), told_now: false }))
     }
 
@@ -144,7 +146,7 @@ impl Tx<'_> {
         let procedure = folder.procedure.clone();
         let etches = |key: &str| procedure.find(key).is_some_and(|step| step.records == Records::Etch);
         match when {
-            When::Run(id) => {
+            When::Run(id) | When::Timed(id) => {
                 let run = folder.runs.iter().find(|run| run.id == *id && etches(&run.step_key));
                 let run = run.cloned().ok_or(Trouble::NotFound)?;
                 if run.ended_at.is_none() {
@@ -154,7 +156,7 @@ impl Tx<'_> {
                     run: *id,
                     step_key: run.step_key,
                     moment: run.ended_at.unwrap_or(self.now),
-                    known_how: told_if_measured(run.known_how.0),
+                    known_how: known_how_of(when, run.known_how.0),
                     outside: Vec::new(),
                     told_now: run.ended_at.is_none(),
                 })
@@ -263,11 +265,12 @@ impl Tx<'_> {
     }
 }
 
-/// The run's moments may be the program's; what was poured and for how long is told.
-fn told_if_measured(run: KnownHow) -> KnownHow {
-    match run {
-        KnownHow::Measured => KnownHow::Told,
-        other => other,
+/// The run's moments may be the program's; what was poured and for how long is told, but where the page timed it.
+fn known_how_of(when: &When, run: KnownHow) -> KnownHow {
+    match (when, run) {
+        (When::Timed(_), _) => KnownHow::Measured,
+        (_, KnownHow::Measured) => KnownHow::Told,
+        (_, other) => other,
     }
 }
 

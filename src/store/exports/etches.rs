@@ -35,6 +35,8 @@ pub struct EtchRow {
     pub mixed: Poured,
     pub tool: String,
     pub helper: String,
+    /// Who else was in the room.
+    pub in_room: String,
     pub seen: String,
     /// Names of the rules it was done outside of, joined by commas.
     pub outside_rules: String,
@@ -100,6 +102,7 @@ pub fn etches(db: &mut AnyConnection, class: ClassId, take: Take<'_, WholeEtch>)
                 pouring!(),
                 etch::tool,
                 etch::helper,
+                step_run::in_room,
                 etch::seen,
                 step_run::outside_rules,
                 etch::reason,

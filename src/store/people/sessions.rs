@@ -60,15 +60,17 @@ pub struct Place {
     pub eyewash: String,
     /// None without an enrolment that is in force.
     pub role: Option<Word<Role>>,
+    /// They were a student here, and the enrolment has ended.
+    pub was_student: bool,
 }
 
 const ASKED: [&str; 3] = [
     "SELECT s.id, s.seen_at, s.idle_ms, s.ends_at, s.confirmed_at, p.id AS person, p.given_name, p.family_name, \
      p.keeper, p.records, p.safety_officer, p.volume_unit, p.language, c.id AS class, c.title AS class_title, \
      c.code AS class_code, t.id AS term, t.name AS term_name, t.zone, r.id AS studio, r.name AS studio_name, \
-     r.eyewash, e.role FROM session s JOIN person p ON p.id = s.person_id LEFT JOIN class c ON c.id = ",
+     r.eyewash, e.role, e.state FROM session s JOIN person p ON p.id = s.person_id LEFT JOIN class c ON c.id = ",
     " LEFT JOIN term t ON t.id = c.term_id LEFT JOIN studio r ON r.id = c.studio_id \
-     LEFT JOIN enrolment e ON e.class_id = c.id AND e.person_id = p.id AND e.state IN ('enrolled', 'incomplete') \
+     LEFT JOIN enrolment e ON e.class_id = c.id AND e.person_id = p.id \
      WHERE s.ended_at IS NULL AND s.token_hash = ",
     "",
 ];
@@ -128,10 +130,15 @@ struct Where {
     eyewash: Option<String>,
     #[diesel(sql_type = Nullable<Text>)]
     role: Option<Word<Role>>,
+    #[diesel(sql_type = Nullable<Text>)]
+    state: Option<Word<EnrolmentState>>,
 }
 
 impl Where {
     fn place(self) -> Option<Place> {
+        let state = self.state.map(|state| state.0);
+        let in_force = matches!(state, Some(EnrolmentState::Enrolled | EnrolmentState::Incomplete));
+        let role = self.role.map(|role| role.0);
         Some(Place {
             class: self.class?,
             class_title: self.class_title?,
@@ -142,7 +149,8 @@ impl Where {
             studio: self.studio?,
             studio_name: self.studio_name?,
             eyewash: self.eyewash?,
-            role: self.role,
+            role: self.role.filter(|_| in_force),
+            was_student: role == Some(Role::Student) && !in_force,
         })
     }
 }

@@ -81,6 +81,18 @@ pub struct Run {
     /// The applications the clocks at the table were set to, in seconds, joined by commas.
     #[diesel(sql_type = Text)]
     pub planned_seconds: String,
+    /// Who else was in the room, as told at the table.
+    #[diesel(sql_type = Text)]
+    pub in_room: String,
+    /// Told on the studio's tablet, where nobody is signed in.
+    #[diesel(sql_type = Bool)]
+    pub on_tablet: bool,
+}
+
+/// Seconds joined by commas, as a column has them.
+#[must_use]
+pub fn seconds_told(column: &str) -> Vec<i32> {
+    column.split(',').filter_map(|seconds| seconds.parse().ok()).collect()
 }
 
 /// Everything about a plate that a judgement looks at.
@@ -281,7 +293,7 @@ macro_rules! runs {
         concat!(
             "SELECT r.id, r.plate_id, r.step_key, r.began_at, r.ended_at, r.by_id, r.known_how, r.outside_rules, \
              r.settled_at, r.settlement, r.settled_reason, r.sheets, r.note, r.clock_off_ms, r.clock_doubtful, \
-             r.planned_seconds \
+             r.planned_seconds, r.in_room, r.on_tablet \
              FROM plate JOIN step_run r ON r.plate_id = plate.id WHERE ",
             $condition
         )

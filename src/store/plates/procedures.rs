@@ -174,6 +174,21 @@ pub fn kept_by(
     Ok(query.first(db)?)
 }
 
+/// Which procedures these are versions of.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn ids_of(
+    db: &mut AnyConnection,
+    versions: &[ProcedureVersionId],
+) -> Result<HashMap<ProcedureVersionId, ProcedureId>, Trouble> {
+    let rows: Vec<(ProcedureVersionId, ProcedureId)> = procedure_version::table
+        .filter(procedure_version::id.eq_any(versions))
+        .select((procedure_version::id, procedure_version::procedure_id))
+        .load(db)?;
+    Ok(rows.into_iter().collect())
+}
+
 /// The newest version of a procedure, and what it is on.
 ///
 /// # Errors

@@ -170,6 +170,8 @@ impl Tx<'_> {
             clock_off_ms: None,
             clock_doubtful: false,
             planned_seconds: String::new(),
+            in_room: String::new(),
+            on_tablet: false,
         };
         diesel::insert_into(step_run::table)
             .values((

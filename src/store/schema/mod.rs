@@ -38,6 +38,7 @@ diesel::joinable!(container -> studio (studio_id));
 diesel::joinable!(data_sheet -> studio (studio_id));
 diesel::joinable!(data_sheet -> person (by_id));
 diesel::joinable!(container -> data_sheet (data_sheet_id));
+diesel::joinable!(tablet -> person (made_by));
 diesel::joinable!(weighing -> container (container_id));
 diesel::joinable!(weighing -> person (by_id));
 diesel::joinable!(class -> term (term_id));
@@ -238,3 +239,4 @@ diesel::allow_tables_to_appear_in_same_query!(accommodation, accommodation_reaso
 diesel::allow_tables_to_appear_in_same_query!(accommodation, person);
 diesel::allow_tables_to_appear_in_same_query!(accommodation_reason, person);
 diesel::allow_tables_to_appear_in_same_query!(goal, goal_criterion);
+diesel::allow_tables_to_appear_in_same_query!(tablet, person);

@@ -147,6 +147,38 @@ diesel::table! {
         clock_off_ms -> Nullable<BigInt>,
         clock_doubtful -> Bool,
         planned_seconds -> Text,
+        in_room -> Text,
+        on_tablet -> Bool,
+    }
+}
+
+diesel::table! {
+    second_account (id) {
+        id -> Text,
+        class_id -> Text,
+        plate_id -> Text,
+        step_run_id -> Text,
+        by_id -> Text,
+        began_at -> BigInt,
+        ended_at -> BigInt,
+        received_at -> BigInt,
+        left_off -> Bool,
+        clock_doubtful -> Bool,
+        in_room -> Text,
+        sheets -> Nullable<Integer>,
+        note -> Text,
+        recipe -> Nullable<Text>,
+        gum_id -> Nullable<Text>,
+        gum_microlitres -> Nullable<BigInt>,
+        acid_id -> Nullable<Text>,
+        drops -> Nullable<Integer>,
+        stock_id -> Nullable<Text>,
+        stock_microlitres -> Nullable<BigInt>,
+        measured_ph_hundredths -> Nullable<Integer>,
+        application_seconds -> Text,
+        tool -> Text,
+        helper -> Text,
+        seen -> Text,
     }
 }
 

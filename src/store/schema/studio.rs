@@ -142,3 +142,18 @@ diesel::table! {
         at -> BigInt,
     }
 }
+
+diesel::table! {
+    tablet (id) {
+        id -> Text,
+        studio_id -> Text,
+        name -> Text,
+        secret_hash -> Text,
+        secret_until -> BigInt,
+        token_hash -> Nullable<Text>,
+        made_by -> Text,
+        made_at -> BigInt,
+        opened_at -> Nullable<BigInt>,
+        withdrawn_at -> Nullable<BigInt>,
+    }
+}

@@ -7,11 +7,18 @@ use crate::clock::{DAY_MS, Instant};
 pub struct ByPhone {
     /// By the phone's clock, in milliseconds UTC.
     pub device_ms: i64,
-    /// Ours minus the phone's, measured at the last contact; None: there was none.
+    /// Ours minus the phone's, measured at the last contact before it was tapped; None: there was none.
     pub offset_ms: Option<i64>,
-    /// How long before the sending it was, by a clock that nobody sets.
+    /// The same, measured when it was sent.
+    pub sent_offset_ms: Option<i64>,
+    /// How long before the sending it was.
     pub elapsed_ms: i64,
+    /// That was measured by a clock that nobody sets.
+    pub steady: bool,
 }
+
+/// Offsets of one clock that differ by less are the same: an answer takes its time on a weak signal.
+const SAME_OFFSET_MS: i64 = 60_000;
 
 /// When it was, by our clock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,18 +31,41 @@ pub struct PutRight {
 }
 
 impl ByPhone {
-    /// The phone's time with the offset added; where the offset is missing, larger than a day, or leads past
-    /// `received`, the time is reckoned back from when it came in, and marked.
+    /// The phone's time with an offset added; where no offset can be believed, the time is reckoned back from when it
+    /// came in, and marked. Where somebody set the phone's clock between the last contact and the sending, a steady
+    /// count of the time since says which of the two offsets held; without one the earlier is taken, and marked.
     #[must_use]
     pub fn put_right(self, received: Instant) -> PutRight {
-        let by_offset = self.offset_ms.filter(|offset| offset.abs() <= DAY_MS);
-        let corrected = by_offset
-            .and_then(|offset| self.device_ms.checked_add(offset))
-            .filter(|at| *at <= received.millis() && *at > 0)
-            .map(Instant::from_millis);
         let reckoned = received.plus_ms(-self.elapsed_ms.max(0));
-        let at = corrected.unwrap_or(reckoned);
-        PutRight { at, off_ms: self.device_ms.saturating_sub(at.millis()), doubtful: corrected.is_none() }
+        let with = |offset: Option<i64>| self.with_offset(offset, received);
+        let (before, after) = (with(self.offset_ms), with(self.sent_offset_ms));
+        let near = |at: &Instant| (at.millis() - reckoned.millis()).abs() <= SAME_OFFSET_MS;
+        let (at, doubtful) = match (before, after) {
+            _ if !self.was_set() => match before.or(after) {
+                Some(at) => (at, false),
+                None => (reckoned, true),
+            },
+            _ if self.steady => match before.filter(near).or(after.filter(near)) {
+                Some(at) => (at, false),
+                None => (reckoned, true),
+            },
+            (Some(at), _) | (None, Some(at)) => (at, true),
+            (None, None) => (reckoned, true),
+        };
+        PutRight { at, off_ms: self.device_ms.saturating_sub(at.millis()), doubtful }
+    }
+
+    /// The two offsets are not of one clock.
+    fn was_set(self) -> bool {
+        let both = self.offset_ms.zip(self.sent_offset_ms);
+        both.is_some_and(|(one, other)| one.saturating_sub(other).saturating_abs() > SAME_OFFSET_MS)
+    }
+
+    /// None where the offset is larger than a day or leads past `received`.
+    fn with_offset(self, offset: Option<i64>, received: Instant) -> Option<Instant> {
+        let offset = offset.filter(|offset| offset.saturating_abs() <= DAY_MS)?;
+        let at = self.device_ms.checked_add(offset)?;
+        (0 < at && at <= received.millis()).then(|| Instant::from_millis(at))
     }
 }
 
@@ -47,7 +77,36 @@ mod tests {
     const MINUTE: i64 = 60_000;
 
     fn told(device_ms: i64, offset_ms: Option<i64>, elapsed_ms: i64) -> PutRight {
-        ByPhone { device_ms, offset_ms, elapsed_ms }.put_right(Instant::from_millis(NOW))
+        let told = ByPhone { device_ms, offset_ms, sent_offset_ms: None, elapsed_ms, steady: true };
+        told.put_right(Instant::from_millis(NOW))
+    }
+
+    /// Tapped ten minutes ago; both offsets are known.
+    fn set_between(device_ms: i64, before: i64, after: i64, steady: bool) -> PutRight {
+        let (offset_ms, sent_offset_ms) = (Some(before), Some(after));
+        let told = ByPhone { device_ms, offset_ms, sent_offset_ms, elapsed_ms: 10 * MINUTE, steady };
+        told.put_right(Instant::from_millis(NOW))
+    }
+
+    #[test]
+    fn a_clock_put_right_before_the_sending_is_known_by_the_steady_count() {
+        // It was forty minutes ahead when tapped, and is right when it sends.
+        let right = set_between(NOW + 30 * MINUTE, -40 * MINUTE, 0, true);
+        assert_eq!((right.at.millis(), right.doubtful), (NOW - 10 * MINUTE, false));
+        // It was put right after the last contact, then tapped.
+        let right = set_between(NOW - 10 * MINUTE, -40 * MINUTE, 0, true);
+        assert_eq!((right.at.millis(), right.doubtful), (NOW - 10 * MINUTE, false));
+        // Set twice: neither offset held.
+        let right = set_between(NOW - 25 * MINUTE, -40 * MINUTE, 0, true);
+        assert_eq!((right.at.millis(), right.doubtful), (NOW - 10 * MINUTE, true));
+    }
+
+    #[test]
+    fn without_a_steady_count_a_clock_that_was_set_is_always_marked() {
+        let right = set_between(NOW + 30 * MINUTE, -40 * MINUTE, 0, false);
+        assert_eq!((right.at.millis(), right.doubtful), (NOW - 10 * MINUTE, true));
+        assert!(set_between(NOW - 10 * MINUTE, -40 * MINUTE, 0, false).doubtful);
+        assert!(!set_between(NOW - 10 * MINUTE, 500, -900, false).doubtful, "an answer takes its time");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use diesel::prelude::*;
 use serde_json::json;
 
 use crate::clock::Instant;
-use crate::ids::StepRunId;
+use crate::ids::{StepRunId, TabletId};
 use crate::spelled;
 use crate::store::etches::mixture::Draft;
 use crate::store::etches::recording::When;
@@ -44,12 +44,18 @@ pub struct TableEntry {
     pub ended: Option<ByPhone>,
     /// The applications the clocks were set to, in seconds.
     pub planned: Vec<i32>,
+    /// Who else was in the room.
+    pub in_room: String,
     pub sheets: Option<i32>,
     pub note: String,
     /// What was on the plate; None where the step records no etch, or none was put on.
     pub etch: Option<Draft>,
+    /// Its applications are those that the page's clocks measured.
+    pub timed: bool,
     /// How the plate was put down; None: it goes on.
     pub down: Option<PutDownDraft>,
+    /// The studio's tablet it was told on; None: on somebody's own phone.
+    pub tablet: Option<TabletId>,
 }
 
 /// What came of it.
@@ -75,15 +81,22 @@ impl Tx<'_> {
         let step = step_of(&folder, &entry.step_key)?;
         only_the_instructor(step, at)?;
         let records_etch = step.records == Records::Etch;
-        let kept = match run_meant(&folder, entry)?.cloned() {
+        let known = run_meant(&folder, entry)?.cloned();
+        let told_before = known.clone().filter(|run| run.ended_at.is_some());
+        let kept = match known {
             Some(run) => self.end_known(at, &mut folder, run, entry)?,
             None => self.tell_new(at, &mut folder, entry)?,
         };
         let moment = entry.ended.map_or(self.now, |ended| ended.put_right(self.now).at);
+        let logged = records_etch && self.has_log(kept.run)?;
+        if let Some(run) = told_before {
+            self.keep_second_account(at, &run, entry, logged)?;
+        }
         match &entry.etch {
-            Some(draft) if records_etch && !self.has_log(kept.run)? => {
+            Some(draft) if records_etch && !logged => {
                 self.keep_standing(&folder)?;
-                self.record_etch(procedures, at, &When::Run(kept.run), draft, entry.down.as_ref())?;
+                let when = if entry.timed { When::Timed(kept.run) } else { When::Run(kept.run) };
+                self.record_etch(procedures, at, &when, draft, entry.down.as_ref())?;
             }
             _ => {
                 if let Some(down) = &entry.down {
@@ -95,12 +108,13 @@ impl Tx<'_> {
         let rules: Vec<&str> = kept.outside.iter().map(|rule| rule.word()).collect();
         let detail = json!({
             "plate": at.plate, "step": entry.step_key, "says": entry.says, "outside": rules, "note": entry.note,
+            "tablet": entry.tablet,
         });
         self.journal("table.entry", kept.run, &detail)?;
         Ok(kept)
     }
 
-    /// A run that is known already ends, unless it has ended.
+    /// A run that is known already ends, unless it has ended: then what is told is kept beside it.
     fn end_known(
         &mut self,
         at: &At,
@@ -116,6 +130,10 @@ impl Tx<'_> {
         }
         if run.planned_seconds.is_empty() {
             run.planned_seconds = planned_text(&entry.planned);
+        }
+        run.on_tablet |= entry.tablet.is_some();
+        if run.in_room.is_empty() {
+            run.in_room.clone_from(&entry.in_room);
         }
         if let Some(ended) = entry.ended {
             let ended = ended.put_right(self.now);
@@ -139,6 +157,8 @@ impl Tx<'_> {
                 step_run::clock_off_ms.eq(run.clock_off_ms),
                 step_run::clock_doubtful.eq(run.clock_doubtful),
                 step_run::planned_seconds.eq(&run.planned_seconds),
+                step_run::in_room.eq(&run.in_room),
+                step_run::on_tablet.eq(run.on_tablet),
             ))
             .execute(self.connection)?;
         folder.take_in(run);
@@ -183,6 +203,8 @@ impl Tx<'_> {
                 step_run::clock_off_ms.eq(began.off_ms),
                 step_run::clock_doubtful.eq(began.doubtful || ended.is_some_and(|ended| ended.doubtful)),
                 step_run::planned_seconds.eq(planned_text(&entry.planned)),
+                step_run::in_room.eq(&entry.in_room),
+                step_run::on_tablet.eq(entry.tablet.is_some()),
             ))
             .execute(self.connection)?;
         Ok(())

@@ -9,6 +9,7 @@ pub mod papers;
 pub mod rooms;
 pub mod sheets;
 pub mod stations;
+pub mod tablets;
 pub mod weighings;
 
 pub use containers::{Container, Substance, container, containers};

@@ -100,6 +100,7 @@ export default async function atTheTable(story) {
     await student.go(plate);
     const text = await page.locator("main").innerText();
     assert.match(text, /C2/);
+    assert.match(text, /in the room: Otis/, "who else was in the room is its own fact");
     assert.match(text, /0:30/, "the added application was stopped after half a minute");
     assert.doesNotMatch(text, /clock could not be put right/);
     await student.look("plate-after-the-table");
@@ -127,6 +128,13 @@ export default async function atTheTable(story) {
     await student.look("unsent", { source: false, widths: ["narrow"] });
     await page.locator("#unsent button[value=stay]").click();
     assert.equal(new URL(page.url()).pathname, home);
+    for (const elsewhere of ["/account", "/help"]) {
+      await student.go(elsewhere);
+      await page.locator("[data-kept]:visible").waitFor();
+      await page.locator('form[action="/sign-out"] button').click();
+      await page.locator("#unsent[open]").waitFor();
+      await page.locator("#unsent button[value=stay]").click();
+    }
     await student.context.unroute("**/table?*");
     await student.context.unroute("**/table/hello");
     student.takeComplaints();
@@ -142,6 +150,9 @@ export default async function atTheTable(story) {
     await withoutSignal(async () => {
       await page.goto(`${demo.address}/splash`);
       assert.match(await page.locator("main").innerText(), /15:00|14:5\d/);
+      assert.match(await shown("numbers"), /\d{3}/, "without signal the room is that of the class at hand");
+      assert.ok((await page.locator("[data-part=numbers] a[href^='tel:']").count()) > 0, "numbers can be tapped");
+      assert.match(await shown("eyewash"), /\w/);
     });
   });
 }

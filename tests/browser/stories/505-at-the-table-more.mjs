@@ -172,7 +172,6 @@ export default async function moreAtTheTable(story) {
     await student.leave();
   });
 
-  // From here on applications are stopped early, and the next plate carries over how long the last etch was.
   await story.check("two tabs of the same running step are one etch: what is tapped in one shows in the other", async () => {
     const table = await phone();
     const { page, student } = table;
@@ -180,6 +179,7 @@ export default async function moreAtTheTable(story) {
     await table.setClock();
     const other = await student.context.newPage();
     await table.sit(plate);
+    const plan = await table.plan();
     await table.sit(plate, other);
     await table.tap("begin");
     await page.clock.runFor(10 * SECOND + 300);
@@ -194,12 +194,16 @@ export default async function moreAtTheTable(story) {
     await page.locator("[data-stage-of=after]:visible").waitFor();
     assert.equal(await table.shown("measured"), await table.shown("measured", other));
     await table.write({ page: other, place: "D4" });
+    await other.locator("[data-part=kept-words]", { hasText: "Stored" }).waitFor();
     await page.locator("[data-stage-of=kept]:visible").waitFor();
     await other.close();
     assert.equal((await page.evaluate(async () => (await (await import("/assets/table-kept.js")).waiting()).length)), 0);
     const runs = await table.runs(plate, "first etch");
     assert.equal(runs.length, 1, runs.join("\n"));
     assert.match(await page.locator("main").innerText(), /D4/);
+    // An etch that was stopped early is no measure for the next one.
+    await table.sit(await table.drawnPlate("After a stop"));
+    assert.deepEqual(await table.plan(), plan);
     await student.leave();
   });
 

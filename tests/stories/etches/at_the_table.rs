@@ -2,7 +2,9 @@
 //! time, whatever rule it broke.
 
 use diesel::prelude::*;
-use tympan::store::schema::{etch, etch_application, plate as plates, put_down, sign_off, step_run};
+use tympan::store::schema::{
+    enrolment, etch, etch_application, plate as plates, put_down, second_account, sign_off, step_run,
+};
 
 use super::{Told, logs, plate, scene, start, under_way};
 use crate::on_both;
@@ -181,6 +183,143 @@ on_both! {
         assert!(seen.contains("left off half way"), "{seen}");
     }
 
+    fn the_clocks_of_the_next_plate_are_set_as_these_were_not_as_long_as_it_took(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let phone = Phone::new(studio, &things, 0);
+        // Stopped after twenty seconds of the second application.
+        let stopped = but(&but(&phone.done(), "application_2", "0:20"), "application_3", "");
+        let page = send(studio, &things, &student, "offset=0", &stopped, "entry-stop-0000000000008");
+        assert!(page.location().ends_with("done-table-kept"), "{} {}", page.location(), page.read());
+        diesel::update(step_run::table.find(RUN))
+            .set((step_run::began_at.eq(step_run::began_at - 86_400_000), step_run::ended_at.eq(studio.now().millis() - 86_400_000)))
+            .execute(&mut studio.connection())
+            .unwrap();
+        let run = start(studio, &things, &student, "roll-up");
+        crate::stories::etches::end(studio, &things, &student, run);
+        let packs = student.get(&format!("{}/table/packs", studio.class_path())).text();
+        let packs: serde_json::Value = serde_json::from_str(&packs).unwrap();
+        let fields = &packs["packs"][0]["fields"];
+        let set: Vec<&str> = (1..=4).map(|row| fields[format!("application_{row}")].as_str().unwrap_or_default()).collect();
+        assert_eq!(set, ["2", "1:30", "2:30", ""], "{packs}");
+        let form = student.get(&format!("{}/etches/new", plate(studio, &things)));
+        assert!(form.has("name=\"application_2\"") && form.has("value=\"1:30\"") && !form.has("value=\"0:20\""), "{}", form.text());
+    }
+
+    fn who_else_was_in_the_room_stands_with_the_run_and_leaves_with_the_etches(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let phone = Phone::new(studio, &things, 0);
+        let mut began = phone.began();
+        began.push(("in_room", "Otis Wren"));
+        send(studio, &things, &student, "offset=0", &began, "entry-began-room-00000001");
+        let mut done = but(&phone.done(), "helper", "");
+        done.push(("in_room", "Otis Wren"));
+        let page = send(studio, &things, &student, "offset=0", &done, "entry-done-room-000000002");
+        assert!(page.location().ends_with("done-table-kept"), "{} {}", page.location(), page.read());
+        let found: String = step_run::table.find(RUN).select(step_run::in_room).first(&mut studio.connection()).unwrap();
+        assert_eq!(found, "Otis Wren");
+        let helper: String = etch::table.select(etch::helper).first(&mut studio.connection()).unwrap();
+        assert_eq!(helper, "", "who is in the room does not hold the plate");
+        let instructor = studio.signed_in(INSTRUCTOR);
+        assert!(instructor.get(&plate(studio, &things)).read().contains("in the room: Otis Wren"));
+        let table = instructor.get(&format!("{}/records/etches.csv", studio.class_path()));
+        if table.status == 200 {
+            assert!(table.text().contains("in_room") && table.text().contains("Otis Wren"), "{}", table.text());
+        }
+    }
+
+    fn what_a_second_phone_tells_of_the_same_run_is_kept_beside_the_first(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let phone = Phone::new(studio, &things, 0);
+        send(studio, &things, &student, "offset=0", &phone.done(), "entry-first-0000000000001");
+        // The same once more, from another phone: nothing to keep.
+        let page = send(studio, &things, &student, "offset=0", &phone.done(), "entry-other-0000000000002");
+        assert!(page.location().ends_with("done-table-kept"), "{} {}", page.location(), page.read());
+        assert_eq!(rows(studio, "second_account"), 0);
+        let mut other = but(&but(&phone.done(), "drops", "6"), "application_3", "");
+        other.extend([("note", "The border foamed."), ("in_room", "Iris Low")]);
+        let page = send(studio, &things, &student, "offset=0", &other, "entry-other-0000000000003");
+        assert!(page.location().ends_with("done-table-kept"), "{} {}", page.location(), page.read());
+        assert_eq!((rows(studio, "step_run WHERE step_key = 'first-etch'"), logs(studio).len()), (1, 1), "one run, one log");
+        let db = &mut studio.connection();
+        let (drops, seconds, note): (Option<i32>, String, String) = second_account::table
+            .select((second_account::drops, second_account::application_seconds, second_account::note))
+            .first(db)
+            .unwrap();
+        assert_eq!((drops, seconds.as_str(), note.as_str()), (Some(6), "120,90", "The border foamed."));
+        let first: Option<i32> = etch::table.select(etch::drops).first(db).unwrap();
+        assert_eq!(first, Some(4), "the first account stands");
+        for who in [STUDENT, INSTRUCTOR] {
+            let seen = studio.signed_in(who).get(&plate(studio, &things)).read();
+            for words in ["Told a second time by", "6 drops", "2:00 + 1:30", "The border foamed.", "in the room: Iris Low"] {
+                assert!(seen.contains(words), "{who}: {words}: {seen}");
+            }
+        }
+    }
+
+    fn the_page_with_the_clocks_measured_only_what_it_measured(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let phone = Phone::new(studio, &things, 0);
+        for (place, (measured, known)) in [("120,90,150", "measured"), ("120,90,20", "told")].into_iter().enumerate() {
+            let mut done = phone.done();
+            done.push(("measured", measured));
+            let once = format!("entry-timed-0000000000-{place}");
+            let page = send(studio, &things, &student, "offset=0", &done, &once);
+            assert!(page.location().contains("done-table-kept"), "{} {}", page.location(), page.read());
+            let db = &mut studio.connection();
+            let found: String = etch::table.select(etch::known_how).first(db).unwrap();
+            assert_eq!(found, known, "{measured}");
+            diesel::delete(etch_application::table).execute(db).unwrap();
+            diesel::delete(etch::table).execute(db).unwrap();
+        }
+    }
+
+    fn a_phone_put_right_before_it_sends_tells_the_right_time_or_says_that_it_cannot(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let phone = Phone::new(studio, &things, 40 * MINUTE);
+        // The last contact found it forty minutes ahead; it is right now, and no steady count says when that changed.
+        let clock = "offset=-2400000&now_offset=0&elapsed=600000";
+        let page = send(studio, &things, &student, clock, &phone.done(), "entry-set-00000000000001");
+        assert_eq!(page.status, 303, "{}", page.read());
+        let (began, ended, _, _, doubtful, _) = run_row(studio);
+        let right = (studio.now().millis() - 20 * MINUTE, Some(studio.now().millis() - 10 * MINUTE));
+        assert_eq!(((began, ended), doubtful), (right, true));
+        let db = &mut studio.connection();
+        for table in ["etch_application", "etch", "put_down WHERE rack_place = 'B4'"] {
+            diesel::sql_query(format!("DELETE FROM {table}")).execute(db).unwrap();
+        }
+        diesel::delete(step_run::table.find(RUN)).execute(db).unwrap();
+        let clock = "offset=-2400000&now_offset=0&elapsed=600000&steady=yes";
+        let page = send(studio, &things, &student, clock, &phone.done(), "entry-set-00000000000002");
+        assert_eq!(page.status, 303, "{}", page.read());
+        let (began, ended, _, off, doubtful, _) = run_row(studio);
+        assert_eq!(((began, ended), off, doubtful), (right, Some(40 * MINUTE), false));
+    }
+
+    fn somebody_who_dropped_meanwhile_still_gets_rid_of_what_happened(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let phone = Phone::new(studio, &things, 0);
+        diesel::update(enrolment::table.filter(enrolment::person_id.eq(studio.world.student)))
+            .set(enrolment::state.eq("dropped"))
+            .execute(&mut studio.connection())
+            .unwrap();
+        assert_eq!(student.get(&plate(studio, &things)).status, 404);
+        let page = send(studio, &things, &student, "offset=0", &phone.done(), "entry-dropped-00000000001");
+        assert!(page.location().contains("done-table-kept"), "{} {}", page.location(), page.read());
+        assert_eq!(logs(studio).len(), 1);
+    }
+
     fn a_step_begun_on_the_plates_page_is_ended_at_the_table(studio) {
         let things = scene(studio);
         let student = studio.signed_in(STUDENT);
@@ -238,6 +377,11 @@ on_both! {
         assert_eq!((pack["step"].as_str(), pack["may_start"].as_bool()), (Some("first-etch"), Some(true)), "{pack}");
         assert_eq!(pack["wants_etch"].as_bool(), Some(true));
         assert!(pack["cautions"].as_array().unwrap().iter().any(|one| one.as_str().unwrap().contains("data sheet")), "{pack}");
+        assert_eq!(packs["class"].as_str(), Some(studio.world.class.to_string().as_str()));
+        assert!(packs["help"]["eyewash"].as_str().is_some_and(|words| !words.is_empty()), "{packs}");
+        let staff = studio.signed_in(ASSISTANT).get(&format!("{}/table/packs", studio.class_path()));
+        let staff: serde_json::Value = serde_json::from_str(&staff.text()).unwrap();
+        assert_eq!((staff["packs"].as_array().unwrap().len(), &staff["help"]), (0, &packs["help"]));
         for name in ["Ivo", OTHER_STUDENT, "score", "photo"] {
             assert!(!page.text().contains(name), "{name}: {}", page.text());
         }

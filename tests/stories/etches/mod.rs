@@ -6,6 +6,7 @@ mod corrected;
 mod in_spanish;
 mod recorded;
 mod refused;
+mod tablet;
 
 use diesel::prelude::*;
 use tympan::ids::{EtchId, StepRunId};

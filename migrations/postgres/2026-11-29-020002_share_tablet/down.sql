@@ -1,0 +1,2 @@
+-- What was written down stays.
+SELECT 1;
