@@ -117,6 +117,7 @@ async fn headers(
     next: Next<impl actix_web::body::MessageBody + 'static>,
 ) -> Result<ServiceResponse<BoxBody>, Error> {
     let https = request.app_data::<web::Data<House>>().is_some_and(|house| house.settings.is_https());
+    let told = asked_to_tell(request.query_string());
     let mut response = next.call(request).await?.map_into_boxed_body();
     let all = response.headers_mut();
     for (name, value) in [
@@ -136,6 +137,15 @@ async fn headers(
     if all.get(header::CONTENT_ENCODING).is_some_and(|coding| coding == "identity") {
         all.remove(header::CONTENT_ENCODING);
     }
+    if let Some(mark) = told.filter(|_| all.contains_key(header::CONTENT_DISPOSITION)) {
+        let cookie = format!(
+            "told={mark}; Path=/; Max-Age=60; SameSite=Strict{}",
+            if https { "; Secure" } else { "" }
+        );
+        if let Ok(value) = HeaderValue::from_str(&cookie) {
+            all.append(header::SET_COOKIE, value);
+        }
+    }
     if https {
         all.insert(
             HeaderName::from_static("strict-transport-security"),
@@ -143,6 +153,14 @@ async fn headers(
         );
     }
     Ok(response)
+}
+
+/// A page that waits for a file asks to be told when it is there: `?told=` a mark, which comes back as a cookie with the
+/// file's first byte. A script can learn of a download in no other way.
+fn asked_to_tell(query: &str) -> Option<String> {
+    let mark = query.split('&').find_map(|part| part.strip_prefix("told="))?;
+    let is_mark = !mark.is_empty() && mark.len() <= 32 && mark.bytes().all(|byte| byte.is_ascii_hexdigit());
+    is_mark.then(|| mark.to_owned())
 }
 
 /// One structured line per request: the door's pattern, never the address itself, so no id or token gets into logs.

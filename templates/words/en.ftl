@@ -3582,8 +3582,8 @@ trouble-sign-in-first = Sign in first; what you sent was not stored.
 trouble-confirm-first = Type your password once more before this; what you sent was not stored.
 trouble-not-yours = This page belongs to another role in the class. Nothing was changed.
 trouble-unsealed = This form was too old or came from another site, so nothing was stored. Go back, reload the page and send it again.
-trouble-once-clash = This form was sent before with other content. Reload the page and fill it in anew.
-trouble-taken = Somebody stored the same thing a moment ago. Reload the page to see it.
+trouble-once-clash = This form was sent before with other content. What was sent first is stored; what you sent now is not. Go back to copy what you typed, reload the page and fill it in anew.
+trouble-taken = Somebody stored the same thing a moment ago. Theirs stands; what you sent was not stored. Reload the page to see it.
 trouble-missing = Something that was chosen here is not there any more, so nothing was stored. Reload the page and choose again.
 trouble-busy = Too many people are at work just now and this could not be done. Try again in a few seconds; nothing was stored.
 trouble-broken = Something broke on our side and nothing was stored. Try again; if it stays so, tell the instructor what you were doing.
@@ -3778,3 +3778,12 @@ records-submitted = { $submitted } of { $students } submitted
 records-empty = There is no term yet. A keeper of the school makes terms and classes.
 records-link = Records of every term
 records-readme = Tables of { $classes }, as of { $at }. Each class has a folder of CSV files (RFC 4180, UTF-8); columns.csv says what stands in each column. Grades are those that were submitted. manifest-sha256.txt names the SHA-256 of every file. This package holds education records of named people: who keeps it guards it.
+
+## Long work
+
+progress-label = How far it is
+progress-sending = [sent] of [all] MB are on their way.
+progress-reading = All of it has arrived. It is being read.
+progress-lost = The connection was lost on the way. Nothing was stored; what you chose is still here. Send it again.
+progress-making = The file is being put together: [seconds] s so far. The download starts by itself.
+progress-here = The file is ready, and the download has begun.

@@ -3598,8 +3598,8 @@ trouble-sign-in-first = Entre primero; lo que envió no se guardó.
 trouble-confirm-first = Escriba otra vez su contraseña antes de esto; lo que envió no se guardó.
 trouble-not-yours = Esta página es de otra función en la clase. No se cambió nada.
 trouble-unsealed = Este formulario era demasiado viejo o venía de otro sitio, así que no se guardó nada. Vuelva atrás, recargue la página y envíelo otra vez.
-trouble-once-clash = Este formulario se envió antes con otro contenido. Recargue la página y rellénelo de nuevo.
-trouble-taken = Alguien guardó lo mismo hace un momento. Recargue la página para verlo.
+trouble-once-clash = Este formulario ya se envió con otro contenido. Está guardado lo que se envió primero; lo que envió ahora, no. Vuelva atrás para copiar lo que escribió, recargue la página y rellénelo de nuevo.
+trouble-taken = Alguien guardó lo mismo hace un momento. Vale lo suyo; lo que usted envió no se guardó. Recargue la página para verlo.
 trouble-missing = Algo de lo elegido aquí ya no existe, así que no se guardó nada. Recargue la página y elija otra vez.
 trouble-busy = Hay demasiadas personas trabajando ahora mismo y esto no pudo hacerse. Inténtelo otra vez dentro de unos segundos; no se guardó nada.
 trouble-broken = Algo se rompió por nuestra parte y no se guardó nada. Inténtelo otra vez; si sigue así, cuente al docente qué estaba haciendo.
@@ -3794,3 +3794,12 @@ records-submitted = presentadas { $submitted } de { $students }
 records-empty = Todavía no hay ningún periodo. Una persona responsable de la escuela crea los periodos y las clases.
 records-link = Registros de cada periodo
 records-readme = Tablas de { $classes }, a { $at }. Cada clase tiene una carpeta de ficheros CSV (RFC 4180, UTF-8); columns.csv dice qué hay en cada columna. Las notas son las presentadas. manifest-sha256.txt nombra el SHA-256 de cada fichero. Este paquete contiene expedientes académicos de personas con nombre: quien lo guarda lo protege.
+
+## Long work
+
+progress-label = Cuánto falta
+progress-sending = Van en camino [sent] de [all] MB.
+progress-reading = Ha llegado todo. Se está leyendo.
+progress-lost = Se perdió la conexión por el camino. No se guardó nada; lo que eligió sigue aquí. Envíelo otra vez.
+progress-making = Se está preparando el archivo: [seconds] s hasta ahora. La descarga empieza sola.
+progress-here = El archivo está listo y la descarga ha empezado.

@@ -53,7 +53,12 @@ export async function crawl(visitor, start, { each = 3, most = 400, atPage, atRe
     await visitor.go(url.href);
     result.pages += 1;
     if (before === 0) await atPage(pattern, url);
-    for (const next of await linksOf(visitor.page, first.origin)) {
+    // A page that goes on by itself while it is read is read where it went.
+    const links = await linksOf(visitor.page, first.origin).catch(async () => {
+      await visitor.page.waitForLoadState("load");
+      return linksOf(visitor.page, first.origin);
+    });
+    for (const next of links) {
       if (seen.has(next.href)) continue;
       seen.add(next.href);
       line.push({ url: next, from: `${url.pathname}${url.search}` });
