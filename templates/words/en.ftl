@@ -1270,6 +1270,7 @@ plates-heap-all = all
 plates-heap-late = late
 plates-heap-stuck = stuck
 plates-heap-yours = wait for you
+plates-to-settle = to settle
 plates-heap-on-course = on course
 plates-heap-closed = closed
 plates-flag-late = late

@@ -1286,6 +1286,7 @@ plates-heap-all = todas
 plates-heap-late = con retraso
 plates-heap-stuck = atascadas
 plates-heap-yours = le esperan a usted
+plates-to-settle = por decidir
 plates-heap-on-course = en su curso
 plates-heap-closed = cerradas
 plates-flag-late = con retraso

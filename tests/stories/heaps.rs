@@ -79,6 +79,7 @@ on_both! {
         assert!(order.is_sorted(), "late, stuck, yours, on course: {order:?}");
         assert!(at("Yarrow, late and unsettled") < at("Willow, stuck"), "an unsettled log makes nothing less late");
         let narrow = instructor.get(&format!("{all}?show=late")).text();
+        assert!(narrow.contains("to settle"), "and that it waits to be settled is said: {narrow}");
         assert!(narrow.contains("Zinnia") && narrow.contains("Yarrow") && !narrow.contains("Willow"), "{late}");
         let narrow = instructor.get(&format!("{all}?show=yours")).text();
         assert!(narrow.contains("Violet") && !narrow.contains("Yarrow"), "each plate stands in one heap");

@@ -25,6 +25,8 @@ const NOTHING: &str = "11111111-1111-7111-8111-111111111111";
 struct Shown {
     action: String,
     fields: Vec<(String, String)>,
+    /// The field of a form that takes a file.
+    file: Option<String>,
 }
 
 fn attribute(tag: &str, name: &str) -> Option<String> {
@@ -67,11 +69,15 @@ fn forms(page: &Page) -> Vec<Shown> {
         }
         let Some(action) = attribute(&head, "action") else { continue };
         let mut fields: Vec<(String, String)> = Vec::new();
+        let mut file = None;
         for tag in piece.split('<').skip(1) {
             let (inside, after) = tag.split_once('>').unwrap_or((tag, ""));
             let Some(name) = attribute(inside, "name") else { continue };
             let kind = attribute(inside, "type").unwrap_or_default();
             let value = attribute(inside, "value").unwrap_or_default();
+            if kind == "file" {
+                file = Some(name.clone());
+            }
             let value = match inside.split([' ', '\n']).next() {
                 Some("input")
                     if matches!(kind.as_str(), "checkbox" | "radio") && !inside.contains(" checked") =>
@@ -106,7 +112,7 @@ fn forms(page: &Page) -> Vec<Shown> {
                 fields.push((name, value));
             }
         }
-        found.push(Shown { action, fields });
+        found.push(Shown { action, fields, file });
     }
     found
 }
@@ -192,8 +198,18 @@ impl<'s> Cast<'s> {
     }
 
     /// Sends a form, signing in again first where an act before it ended the session.
-    fn send(&mut self, email: &'static str, path: &str, fields: &[(&str, &str)]) -> Page {
-        let page = self.visitors[email].post(path, fields);
+    fn send(&mut self, email: &'static str, path: &str, fields: &[(&str, &str)], file: Option<&str>) -> Page {
+        let once = |visitor: &Visitor| match file {
+            Some(file) => {
+                let bytes =
+                    fields.iter().find(|(name, _)| *name == file).map_or("", |(_, value)| value).as_bytes();
+                let others: Vec<(&str, &str)> =
+                    fields.iter().copied().filter(|(name, _)| *name != file).collect();
+                visitor.upload(path, &others, (file, "list.csv", bytes))
+            }
+            None => visitor.post(path, fields),
+        };
+        let page = once(&self.visitors[email]);
         let out =
             page.location().starts_with("/sign-in") || (page.status == 401 && path != "/account/confirm");
         if out && self.visitors[email].get("/account").status != 200 {
@@ -201,7 +217,7 @@ impl<'s> Cast<'s> {
             let db = &mut self.studio.connection();
             diesel::update(person::table).set(person::failed_sign_ins.eq(0)).execute(db).unwrap();
             self.visitors.insert(email, self.studio.signed_in(email));
-            return self.visitors[email].post(path, fields);
+            return once(&self.visitors[email]);
         }
         page
     }
@@ -320,14 +336,13 @@ on_both! {
             for email in by {
                 let form = shown.get(&(door.path, email)).cloned().unwrap_or_else(|| Shown {
                     action: path(door, studio, &things).0,
-                    fields: ["title", "words", "reason", "version", "id", "person"].map(|name| (name.to_owned(), "a word".to_owned())).into(),
-                });
+                    fields: ["title", "words", "reason", "version", "id", "person"].map(|name| (name.to_owned(), "a word".to_owned())).into(), file: None });
                 for place in 0..form.fields.len().max(1) {
                     for value in ["", long.as_str(), "a\u{7}b\u{0}c", NOTHING] {
                         let mut fields: Vec<(&str, &str)> =
                             form.fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
                         if let Some(field) = fields.get_mut(place) { field.1 = value }
-                        let page = cast.send(email, &form.action, &fields);
+                        let page = cast.send(email, &form.action, &fields, form.file.as_deref());
                         let after = counting.now(db);
                         let start: String = value.chars().take(12).collect();
                         let at = format!("POST {} as {email}, {:?}={start:?}", door.path, fields.get(place).map(|one| one.0));
@@ -375,7 +390,7 @@ on_both! {
             let (path, _) = path(door, studio, &own);
             let form = shown.get(&(door.path, INSTRUCTOR)).cloned();
             let address = form.as_ref().map_or(path, |form| form.action.clone());
-            let fields = form.map(|form| form.fields).unwrap_or_default();
+            let (fields, file) = form.map(|form| (form.fields, form.file)).unwrap_or_default();
             for (mine, other) in &pairs {
                 let at = format!("{} {} with {other} for {mine}", door.method, door.path);
                 let as_typed: Vec<(&str, &str)> =
@@ -385,7 +400,7 @@ on_both! {
                     let before = counting.now(db);
                     let page = match door.method == Method::GET {
                         true => cast.visitors[INSTRUCTOR].get(&foreign),
-                        false => cast.send(INSTRUCTOR, &foreign, &as_typed),
+                        false => cast.send(INSTRUCTOR, &foreign, &as_typed, file.as_deref()),
                     };
                     // A form that no page shows now is refused for what is missing in it.
                     let blank = page.status == 422 && fields.is_empty() && door.method == Method::POST;
@@ -403,7 +418,7 @@ on_both! {
                     let changed: Vec<(&str, &str)> =
                         changed.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
                     let before = counting.now(db);
-                    let page = cast.send(INSTRUCTOR, &address, &changed);
+                    let page = cast.send(INSTRUCTOR, &address, &changed, file.as_deref());
                     if !(400..500).contains(&page.status) || counting.now(db) != before {
                         wrong.push(format!("{at} in a field: {} {}", page.status, page.location()));
                     }

@@ -183,6 +183,11 @@ fn row(ask: &InClass, folder: &Folder, look: &Look) -> Row {
     let (speech, now) = (&ask.house.speech, ask.now());
     let start_by = look.next_start_by();
     let due = folder.due().map(Instant::from_utc);
+    let mut flags = flag_words(ask, look);
+    // Among the late and the stuck, what is to be settled is still said.
+    if look.outlook.blocked_by.is_some() && !flags.is_empty() {
+        flags.push(("flag-yours", speech.plain("plates-to-settle")));
+    }
     Row {
         plate: folder.row.id,
         number: folder.row.number,
@@ -193,7 +198,7 @@ fn row(ask: &InClass, folder: &Folder, look: &Look) -> Row {
             None => speech.plain(&format!("plates-standing-{}", word(look))),
         },
         start_by: start_by.map(|at| dates::near(Instant::from_utc(at), now, folder.zone)),
-        flags: flag_words(ask, look).into_iter().map(|(class, words)| FlagView { class, words }).collect(),
+        flags: flags.into_iter().map(|(class, words)| FlagView { class, words }).collect(),
         in_hand: due.filter(|due| *due > now && look.flags.is_empty()).map(|due| span(now, due)),
     }
 }
