@@ -91,7 +91,7 @@ async fn facts(
         .db
         .read(move |db| {
             let folders = read(db)?;
-            let calendar = plans::calendar(&plans::hours(db, studio, zone)?, now);
+            let calendar = plans::calendar(&plans::hours(db, studio, class, zone)?, now);
             let mut grounds = Vec::new();
             for folder in folders {
                 let look = plans::look(&folder, &calendar, now);
