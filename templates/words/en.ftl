@@ -195,6 +195,8 @@ planning-station-count = “count” of station “{ $station }” is { $count }
 planning-station-twice = Two stations are called “{ $station }”: count their units together under one name.
 planning-station-unknown = “{ $field }” is “{ $value }”, but no station has that name. Known: { $known }.
 planning-station-missing = Step “{ $step }” is at a station that is not in the list: add the station.
+planning-two-longest-rests = Step “{ $step }” has both “max_wait_minutes” and “same_day”: take one of the two away.
+planning-instructor-anywhere = Step “{ $step }” is done with the instructor and anywhere at once: take one of the two away.
 planning-step-in-two-places = Step “{ $step }” is at a station and anywhere at once: take one of the two away.
 planning-unit-unknown = Unit { $unit } of station “{ $station }” is down, but its units count from 1 to { $count }.
 planning-unit-outside = “{ $field }” is { $value }: units count from 1.
@@ -406,6 +408,9 @@ people-preferences-daily_letter = A daily letter on days when something is ready
 people-preferences-urgent_letter = A warning when a limit passes before the next daily letter
 people-preferences-due_moved_letter = A letter when a due date of yours moves
 people-preferences-handed_back_letter = A letter when grades are handed back
+people-preferences-second_look_asked_letter = A letter when a student asks for a second look, for instructors
+people-preferences-second_look_answered_letter = A letter when a second look of yours is answered
+people-preferences-grade_submitted_letter = A letter when a grade of yours is submitted or changed
 people-preferences-urgent_letter-hint = Never between 21:00 and 7:00, nor on a day on which the studio is closed: the plate’s page says it before you leave.
 people-preferences-week_letter = The class on one page every week, for instructors
 people-preferences-letter_hour = Letters of the day come from
@@ -1415,8 +1420,15 @@ plans-answers = How it stands, and what would help
 plans-if = If
 plans-now = as it stands
 plans-if-evening = open on { $day } from { $from } to { $to } too, every week
+plans-if-one-evening = open on { $day } from { $from } to { $to } too, that once
 plans-if-sheets = editions of { $sheets } at the most
 plans-if-repaired = nothing out of order: { $station }
+plans-if-repaired-unit = unit { $unit } not out of order: { $station }
+plans-unit = { $station }, unit { $unit } alone
+plans-others-counted = Counted too, by their due dates: { $count ->
+    [one] 1 other print, of another class or project, that shares
+   *[other] { $count } other prints, of other classes or projects, that share
+} the studio and must be done by then. Of the hours wanted { $wanted } are for that.
 plans-fits = Prints placed
 plans-had = Hours there are
 plans-wanted = Hours wanted
@@ -1433,6 +1445,7 @@ plans-all-projects = All of them
 plans-no-evening = No more openings
 plans-none-repaired = As things are
 plans-what-if-day = One more opening, every
+plans-what-if-date = Or on one date
 plans-what-if-from = From
 plans-what-if-to = To
 plans-what-if-sheets = Editions of at most
@@ -3431,6 +3444,9 @@ letters-stop-about = { $kind ->
     [urgent] This stops warnings of a limit that passes before the next daily letter to { $name }. The plate’s page goes on saying it.
     [week] This stops the weekly page of the class to { $name }.
     [handed-back] This stops letters to { $name } that say grades were handed back.
+    [second-look-asked] This stops letters to { $name } that say a student asks for a second look at a mark. The page of the marks goes on saying it.
+    [second-look-answered] This stops letters to { $name } that say a second look was answered. The page of the marks says it.
+    [grade-submitted] This stops letters to { $name } that say a grade was submitted or changed. The page of the grades says it.
    *[due-moved] This stops letters to { $name } that say a due date has moved. The pages and the calendar show the date that holds.
 } Other letters, and those about the account, still come. The choice can be changed on the page of one’s account.
 letters-stop-button = Stop them

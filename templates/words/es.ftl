@@ -211,6 +211,8 @@ planning-station-count = «count» del puesto «{ $station }» es { $count }: d�
 planning-station-twice = Dos puestos se llaman «{ $station }»: cuente sus unidades juntas con un solo nombre.
 planning-station-unknown = «{ $field }» es «{ $value }», pero ningún puesto tiene ese nombre. Se conocen: { $known }.
 planning-station-missing = El paso «{ $step }» está en un puesto que no figura en la lista: añada el puesto.
+planning-two-longest-rests = El paso «{ $step }» tiene «max_wait_minutes» y «same_day» a la vez: quite uno de los dos.
+planning-instructor-anywhere = El paso «{ $step }» se hace a la vez con quien enseña y en cualquier parte: quite una de las dos cosas.
 planning-step-in-two-places = El paso «{ $step }» está a la vez en un puesto y en cualquier parte: quite una de las dos cosas.
 planning-unit-unknown = La unidad { $unit } del puesto «{ $station }» no funciona, pero sus unidades se cuentan de 1 a { $count }.
 planning-unit-outside = «{ $field }» es { $value }: las unidades se cuentan desde 1.
@@ -422,6 +424,9 @@ people-preferences-daily_letter = Una carta diaria los días en que algo está l
 people-preferences-urgent_letter = Un aviso cuando un límite vence antes de la siguiente carta diaria
 people-preferences-due_moved_letter = Una carta cuando se mueve una fecha de entrega suya
 people-preferences-handed_back_letter = Una carta cuando se devuelven calificaciones
+people-preferences-second_look_asked_letter = Una carta cuando alguien pide una segunda mirada, para docentes
+people-preferences-second_look_answered_letter = Una carta cuando se responde a una segunda mirada suya
+people-preferences-grade_submitted_letter = Una carta cuando se entrega o cambia una nota suya
 people-preferences-urgent_letter-hint = Nunca entre las 21:00 y las 7:00, ni un día en que el taller está cerrado: la página de la plancha lo dice antes de que usted se vaya.
 people-preferences-week_letter = La clase en una página cada semana, para docentes
 people-preferences-letter_hour = Las cartas del día llegan a partir de las
@@ -1431,8 +1436,15 @@ plans-answers = Cómo está, y qué ayudaría
 plans-if = Si
 plans-now = tal como está
 plans-if-evening = se abre además { $day } de { $from } a { $to }, cada semana
+plans-if-one-evening = se abre además el { $day } de { $from } a { $to }, esa única vez
 plans-if-sheets = tiradas de { $sheets } como máximo
 plans-if-repaired = todo funciona: { $station }
+plans-if-repaired-unit = unidad { $unit } en servicio: { $station }
+plans-unit = { $station }, solo la unidad { $unit }
+plans-others-counted = También cuentan, por sus fechas de entrega: { $count ->
+    [one] 1 estampa más, de otra clase o proyecto, que comparte
+   *[other] { $count } estampas más, de otras clases o proyectos, que comparten
+} el taller, para entonces. De las horas que hacen falta, { $wanted } son para eso.
 plans-fits = Estampas con sitio
 plans-had = Horas que hay
 plans-wanted = Horas que hacen falta
@@ -1449,6 +1461,7 @@ plans-all-projects = Todos
 plans-no-evening = Ninguna apertura más
 plans-none-repaired = Tal como está
 plans-what-if-day = Una apertura más, cada
+plans-what-if-date = O en una fecha
 plans-what-if-from = De
 plans-what-if-to = A
 plans-what-if-sheets = Tiradas de como máximo
@@ -3447,6 +3460,9 @@ letters-stop-about = { $kind ->
     [urgent] Con esto dejan de enviarse a { $name } los avisos de un límite que vence antes de la siguiente carta diaria. La página de la plancha lo sigue diciendo.
     [week] Con esto deja de enviarse a { $name } la página semanal de la clase.
     [handed-back] Con esto dejan de enviarse a { $name } las cartas que dicen que se devolvieron calificaciones.
+    [second-look-asked] Con esto dejan de enviarse a { $name } las cartas que dicen que alguien pide una segunda mirada a una calificación. La página de las calificaciones lo sigue diciendo.
+    [second-look-answered] Con esto dejan de enviarse a { $name } las cartas que dicen que se respondió a una segunda mirada. La página de las calificaciones lo dice.
+    [grade-submitted] Con esto dejan de enviarse a { $name } las cartas que dicen que se entregó o cambió una nota. La página de las notas lo dice.
    *[due-moved] Con esto dejan de enviarse a { $name } las cartas que dicen que se ha movido una fecha de entrega. Las páginas y el calendario muestran la fecha que vale.
 } Las demás cartas, y las que tratan de la cuenta, siguen llegando. La elección puede cambiarse en la página de la cuenta.
 letters-stop-button = Dejar de enviarlas

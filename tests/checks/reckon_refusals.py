@@ -53,6 +53,12 @@ REFUSED = [
     ("press", PRESS, ["open", 0, "to"], "08:59", "ends before it begins"),
     ("press", PRESS, ["to"], "2026-11-01T00:00", "to"),
     ("press", PRESS, ["prints"], -1, "prints"),
+    ("press", PRESS, ["prints"], 0, "0 prints"),
+    ("press", PRESS, ["zone"], "America/Atlantis", "America/Atlantis"),
+    ("press", PRESS, ["closed"], ["2026-11-02"], "closed date"),
+    ("press", PRESS, ["closed"], [f"2026-11-{day:02}" for day in range(1, 10)], "closed date"),
+    ("press", PRESS, ["open"], [], "no opening"),
+    ("press", PRESS, ["steps", 0, "after"], ["proof"], "proof, proof"),
     ("late", LATE, ["zone"], "Mars/Olympus", "Mars/Olympus"),
     ("late", LATE, ["grace_minutes"], -1, "-1"),
 ]

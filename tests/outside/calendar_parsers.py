@@ -2,6 +2,9 @@
 
 References: icalendar and vobject as parsers, python-dateutil for what the repeats of RFC 5545 3.8.5.3 mean, and zoneinfo
 of the standard library for what the local times mean.
+
+The feed writes no other repeat than FREQ=WEEKLY with one BYDAY and UNTIL, and the program reads no calendars, so there is no
+expansion of ours to hold against other rules of RFC 5545 3.8.5.3 (WKST, MONTHLY).
 """
 
 import datetime

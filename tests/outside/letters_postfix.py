@@ -126,7 +126,11 @@ class Postfix(unittest.TestCase):
         addresses = [f"p{n}@students.example" for n in range(len(NAMES))]
         cls.server = MailServer(pathlib.Path(mail_folder.name), addresses)
         cls.school.environment["TYMPAN_SMTP_URL"] = f"smtp://127.0.0.1:{cls.server.port}"
-        cls.people = [cls.school.person(given, family, n) for n, (given, family) in enumerate(NAMES)]
+        cls.school.at_school()
+        # Every other one reads Spanish.
+        cls.people = [cls.school.person(given, family, n, ("en", "es")[n % 2]) for n, (given, family) in enumerate(NAMES)]
+        for person in cls.people:
+            cls.school.enrol(person, "student")
         cls.server.__enter__()
         cls.addClassCleanup(cls.server.__exit__)
 
@@ -148,13 +152,14 @@ class Postfix(unittest.TestCase):
         for n, person in enumerate(self.people):
             row = self.school.link("reset", person)
             letters = [self.school.letter("reset", person, {"link": row}), self.school.letter("daily", person, daily())]
+            letters += self.school.of_class(person)
             wanted[f"p{n}"] = {f"<{letter}@{HOST}>" for letter in letters}
         self.deliver()
         for n, (given, family) in enumerate(NAMES):
-            read = [email.message_from_bytes(raw, policy=email.policy.strict) for raw in self.arrived(f"p{n}", 2)]
+            read = [email.message_from_bytes(raw, policy=email.policy.strict) for raw in self.arrived(f"p{n}", 9)]
             with self.subTest(person=shown(given, family)):
                 self.assertEqual({message["Message-ID"] for message in read}, wanted[f"p{n}"])
-                self.assertEqual(len(read), 2)
+                self.assertEqual(len(read), 9, "reset, daily and the seven of a class")
                 for message in read:
                     self.assertEqual(message["Delivered-To"], f"p{n}@students.example")
                     self.assertEqual(message["Return-Path"], "<studio@college.example>")

@@ -89,9 +89,27 @@ class School:
         names = ", ".join(row)
         self.db.execute(f"INSERT INTO {table} ({names}) VALUES ({', '.join('?' * len(row))})", list(row.values()))
 
-    def person(self, given, family, n):
+    def at_school(self):
+        """A class whose term is over, in a zone where it is noon or so now: no letter waits for the morning."""
+        self.term, self.studio, self.class_, self.project, procedure = (str(uuid.uuid4()) for _ in range(5))
+        ahead = 12 - datetime.datetime.now(datetime.timezone.utc).hour
+        self.zone = f"Etc/GMT{-ahead:+d}" if ahead else "Etc/GMT"
+        made = {"created_at": self.now, "version": 1}
+        self.put("term", id=self.term, name="Autumn", starts="2019-09-02", ends="2019-12-20", zone=self.zone, **made)
+        self.put("studio", id=self.studio, name="Lower “print” studio", room_address="", eyewash="", emergency_numbers="", **made)
+        self.put("class", id=self.class_, term_id=self.term, studio_id=self.studio, code="LIT-B",
+                 title="Plate <lithography> & “stone”", go_ahead=1, shares_logs=0, **made)
+        self.put("procedure", id=procedure, class_id=self.class_, name="Plate", surface="plate", created_at=self.now)
+        self.put("project", id=self.project, class_id=self.class_, position=1, title="A room at <night>", brief="",
+                 due_local="2019-12-01T16:30", edition_asked=8, procedure_id=procedure, **made)
+
+    def enrol(self, person, role):
+        self.put("enrolment", id=str(uuid.uuid4()), class_id=self.class_, person_id=person, role=role, state="enrolled",
+                 since="2019-09-02", joined_at=self.now, version=1)
+
+    def person(self, given, family, n, language=None):
         row = str(uuid.uuid4())
-        self.put("person", id=row, given_name=given, family_name=family, email=f"p{n}@students.example",
+        self.put("person", id=row, given_name=given, family_name=family, email=f"p{n}@students.example", language=language,
                  email_key=f"p{n}@students.example", keeper=0, records=0, safety_officer=0, volume_unit="ml",
                  daily_letter=1, failed_sign_ins=0, created_at=self.now, version=1)
         return row
@@ -103,11 +121,34 @@ class School:
                  expires_at=self.now + 1_800_000)
         return row
 
-    def letter(self, kind, person, detail):
+    def letter(self, kind, person, detail, class_=None):
         row = str(uuid.uuid4())
         self.put("letter", id=row, kind=kind, person_id=person, detail=json.dumps(detail), created_at=self.now,
-                 not_before=self.now, attempts=0)
+                 not_before=self.now, attempts=0, class_id=class_)
         return row
+
+    def of_class(self, person):
+        """A letter of every kind that is of a class, as the acts that cause them write their rows."""
+        hours = lambda count: self.now + count * 3_600_000
+        plate = {"who": "Zoë Łącki", "number": 3, "title": "Kettle & <window>", "step": "Second etch"}
+        group = lambda count: {"count": count, "plates": [plate] * count}
+        details = {
+            "urgent": {"class": self.class_, "zone": self.zone, "plate": str(uuid.uuid4()), "number": 3, "same_day": True,
+                       "title": "Kettle & <window>", "step": "Second etch", "by": hours(4), "limit": hours(8)},
+            "week": {"class": self.class_, "monday": "2019-10-21", "zone": self.zone, "at": self.now, "plates": 72,
+                     "late": group(2), "stuck": group(1), "waiting": group(3),
+                     "due": [{"title": "A room at <night>", "at": hours(24), "open": 5}],
+                     "fits": {"fits": 40, "asked": 48, "first": "Ana Bird"}, "unreached": ["Otis Wren"], "acts": 812,
+                     "digest": "5f0c" * 16},
+            "handed-back": {"titles": ["A room at <night>", "Ferry & “rain”"]},
+            "second-look-asked": {"title": "A room at <night>", "name": "Sami & Vale", "assessment": str(uuid.uuid4()),
+                                  "person": person},
+            "second-look-answered": {"title": "A room at <night>"},
+            "grade-submitted": {"changed": True},
+            "due-moved": {"project": self.project, "title": "A room at <night>", "whose": "class",
+                          "from": "2019-11-24T16:30", "to": "2019-12-01T16:30", "reason": "The press & the slab were down"},
+        }
+        return {self.letter(kind, person, detail, self.class_): kind for kind, detail in details.items()}
 
 
 def daily():
@@ -125,9 +166,13 @@ class Letters(unittest.TestCase):
         held = tempfile.TemporaryDirectory()
         cls.addClassCleanup(held.cleanup)
         school = School(pathlib.Path(held.name))
-        cls.wanted = {}
-        for n, (given, family) in enumerate(NAMES):
-            person = school.person(given, family, n)
+        school.at_school()
+        cls.wanted, cls.language = {}, {}
+        everybody = [(n, name, "en") for n, name in enumerate(NAMES)] + [(100 + n, name, "es") for n, name in enumerate(NAMES)]
+        for n, (given, family), language in everybody:
+            person = school.person(given, family, n, language)
+            school.enrol(person, "student")
+            known = set(cls.wanted)
             for purpose in ("invitation", "reset"):
                 row = school.link(purpose, person)
                 letter = school.letter(purpose, person, {"link": row})
@@ -135,6 +180,9 @@ class Letters(unittest.TestCase):
             for kind, detail in (("password-changed", {}), ("daily", daily())):
                 letter = school.letter(kind, person, detail)
                 cls.wanted[letter] = (kind, shown(given, family), f"p{n}@students.example", None)
+            for letter, kind in school.of_class(person).items():
+                cls.wanted[letter] = (kind, shown(given, family), f"p{n}@students.example", None)
+            cls.language |= {letter: language for letter in set(cls.wanted) - known}
         school.db.commit()
         school.run("remind", "--once")
         cls.files = sorted((school.folder / "letters").iterdir())
@@ -153,6 +201,26 @@ class Letters(unittest.TestCase):
         self.assertEqual(set(self.raw), set(self.wanted))
         for file in self.files:
             self.assertEqual((file.suffix, stat.S_IMODE(file.stat().st_mode)), (".eml", 0o600))
+
+    def test_every_kind_the_program_knows_is_looked_at_in_both_languages(self):
+        # The words of `store::letters::Kind`, as the templates' folders have them.
+        folders = pathlib.Path(__file__).parents[2] / "templates" / "letters"
+        kinds = {folder.name for folder in folders.iterdir() if folder.is_dir()}
+        self.assertEqual(len(kinds), 11)
+        for language in ("en", "es"):
+            seen = {self.wanted[letter][0] for letter, known in self.language.items() if known == language}
+            self.assertEqual(seen, kinds, language)
+
+    def test_each_speaks_the_language_of_whom_it_is_for(self):
+        subjects = {"en": {}, "es": {}}
+        for name, message in self.read.items():
+            with self.subTest(letter=self.wanted[name]):
+                _, page = message.iter_parts()
+                language = self.language[name]
+                self.assertIn(f'lang="{language}"', page.get_content())
+                subjects[language].setdefault(self.wanted[name][0], message["Subject"])
+        for kind, subject in subjects["en"].items():
+            self.assertNotEqual(subject, subjects["es"][kind], kind)
 
     def test_headers_are_there_once_and_say_what_they_should(self):
         def look(name, message, _, person, address, __):

@@ -117,6 +117,49 @@ fn no_open_hours_are_no_matter_where_none_are_needed() {
     assert!(plan["warnings"][0]["sentence"].as_str().unwrap().contains("2026-11-01"));
 }
 
+/// 2 November 2026 is a Monday. The instructor is there on Wednesday from 13:00 to 15:00: the go-ahead falls there, and
+/// what waits for it after that; back from Friday 17:00 the go-ahead ends on Wednesday at 15:00 at the latest.
+#[test]
+fn a_step_with_the_instructor_waits_until_they_are_there() {
+    let day = |day: &str, from: &str, to: &str| json!({"day": day, "from": from, "to": to});
+    let mut input = json!({
+        "start": "2026-11-02T09:00:00-05:00", "due": "2026-11-06T17:00:00-05:00", "zone": "America/New_York",
+        "open": [day("mon", "09:00", "17:00"), day("wed", "09:00", "17:00"), day("fri", "09:00", "17:00")],
+        "instructor": [day("wed", "13:00", "15:00"), day("sat", "09:00", "17:00")],
+        "steps": [
+            {"key": "proof", "minutes": 60},
+            {"key": "go-ahead", "minutes": 15, "after": ["proof"], "with_instructor": true},
+            {"key": "edition", "minutes": 60, "after": ["go-ahead"]},
+        ],
+    });
+    let times = |plan: &Value| -> Vec<[String; 2]> {
+        let time = |step: &Value, name: &str| step[name].as_str().unwrap()[8..16].to_owned();
+        let steps = plan["steps"].as_array().unwrap().iter();
+        steps.map(|step| [time(step, "earliest_start"), time(step, "latest_start")]).collect()
+    };
+    let plan = told("plan", &input).unwrap();
+    assert_eq!(times(&plan), [["02T09:00", "04T13:45"], ["04T13:00", "04T14:45"], ["04T13:15", "06T16:00"]]);
+    // Two hours a week in which it may slip: 13:00 to 14:45.
+    assert_eq!(plan["steps"][1]["slack_minutes"], 105);
+    // Only on days on which the studio is shut, or nothing said: any open hour, as without it.
+    for instructor in [json!([day("sat", "09:00", "17:00")]), Value::Null, json!([])] {
+        input["instructor"] = instructor;
+        let plan = told("plan", &input).unwrap();
+        assert_eq!(
+            times(&plan),
+            [["02T09:00", "06T14:45"], ["02T10:00", "06T15:45"], ["02T10:15", "06T16:00"]]
+        );
+    }
+    // The one day is closed: no place until another week.
+    input["instructor"] = json!([day("wed", "13:00", "15:00")]);
+    input["closed"] = json!(["2026-11-04"]);
+    let plan = told("plan", &input).unwrap();
+    assert_eq!((&plan["feasible"], &plan["breaks"]), (&json!(false), &json!("go-ahead")));
+    assert_eq!(plan["steps"][1]["earliest_start"], "2026-11-11T13:00:00-05:00");
+    input["steps"][1]["anywhere"] = json!(true);
+    assert!(told("plan", &input).unwrap_err().contains("“go-ahead”"));
+}
+
 // ---- press ----
 
 /// Four Mondays of three hours at one press that is down on the second; ten prints of 30 + 6 x 10 minutes.
@@ -153,10 +196,120 @@ fn a_class_at_one_press() {
     assert_eq!(answer["instead"][2]["more"], 2);
     let weeks: Vec<_> = answer["weeks"].as_array().unwrap().iter().map(|week| &week["had_minutes"]).collect();
     assert_eq!(weeks, [180, 0, 180, 180]);
+    let of = |name: &str| -> Vec<i64> {
+        answer["weeks"].as_array().unwrap().iter().map(|week| week[name].as_i64().unwrap()).collect()
+    };
+    // All are due when the span ends: back from there each begins at 19:30 on the last Monday at the latest.
+    assert_eq!(of("wanted_minutes"), [0, 0, 0, 900]);
+    assert_eq!(of("taken_minutes"), [180, 0, 180, 180]);
     assert_eq!(answer["weeks"][3]["monday"], "2026-09-28");
     assert_eq!(answer["places"].as_array().unwrap().len(), 6);
     assert_eq!(answer["places"][2]["start"], "2026-09-21T18:00:00-04:00");
     assert_eq!(answer["warnings"], json!([]));
+}
+
+#[test]
+fn one_more_evening_once_or_each_week_and_one_unit_repaired_or_all() {
+    let mut input = class();
+    input["stations"][0]["count"] = json!(2);
+    input["stations"][0]["down"] = json!([
+        {"unit": 1, "from": "2026-09-14T00:00", "to": "2026-09-15T00:00"},
+        {"unit": 2, "from": "2026-09-14T00:00", "to": "2026-09-22T00:00"},
+    ]);
+    input["instead"] = json!([
+        {"extra": {"date": "2026-09-24", "from": "18:00", "to": "21:00"}},
+        {"weekly": {"day": "thu", "from": "18:00", "to": "21:00"}},
+        {"repaired": {"station": "press", "unit": 1}},
+        {"repaired": {"station": "press"}},
+    ]);
+    let answer = told("press", &input).unwrap();
+    // Eight evenings of units, three of them down: 5 x 180 min, two prints of 90 min in each.
+    let figures = |answer: &Value| ["had_minutes", "fits_at_most"].map(|key| answer[key].as_i64().unwrap());
+    assert_eq!(figures(&answer), [900, 10]);
+    // An evening more is two units of it; four Thursdays are eight, of which unit 2 misses the 17th.
+    let instead: Vec<_> = answer["instead"].as_array().unwrap().iter().map(figures).collect();
+    assert_eq!(instead, [[1_260, 14], [900 + 7 * 180, 24], [1_080, 12], [1_440, 16]]);
+    let mut input = class();
+    input["instead"] = json!([{"weekly": {"day": "thursday", "from": "18:00", "to": "21:00"}}]);
+    assert!(told("press", &input).unwrap_err().contains("instead[0].weekly.day"));
+}
+
+/// The slab is free on Monday from 20:00, so a roll-up could end when the studio closes; its second etch belongs to the
+/// same day and has no room any more: both wait for Tuesday.
+#[test]
+fn a_step_of_the_same_day_lands_on_that_day_or_nothing_is_promised() {
+    let evening = |day: &str| json!({"day": day, "from": "18:00", "to": "21:00"});
+    let mut input = json!({
+        "zone": "America/New_York", "from": "2026-09-07T00:00", "to": "2026-09-09T00:00",
+        "open": [evening("mon"), evening("tue")],
+        "stations": [
+            {"name": "slab", "count": 1, "down": [{"unit": 1, "from": "2026-09-07T00:00", "to": "2026-09-07T20:00"}]},
+            {"name": "table", "count": 1},
+        ],
+        "prints": 1,
+        "steps": [
+            {"key": "roll up", "minutes": 60, "station": "slab"},
+            {"key": "second etch", "minutes": 45, "station": "table", "after": ["roll up"], "same_day": true},
+        ],
+    });
+    let starts = |answer: &Value| -> Vec<String> {
+        answer["places"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|place| place["start"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    let answer = told("press", &input).unwrap();
+    assert_eq!(starts(&answer), ["2026-09-08T18:00:00-04:00", "2026-09-08T19:00:00-04:00"]);
+    // The table busy on Tuesday: no day holds both.
+    input["stations"][1]["down"] = json!([{"unit": 1, "from": "2026-09-08T00:00", "to": "2026-09-09T00:00"}]);
+    let answer = told("press", &input).unwrap();
+    assert_eq!((&answer["fits_at_most"], &answer["places"]), (&json!(0), &json!([])));
+    input["steps"][1]["same_day"] = json!(false);
+    assert_eq!(told("press", &input).unwrap()["fits_at_most"], 0, "the table is busy on Tuesday");
+    input["stations"][1]["down"] = json!([]);
+    let answer = told("press", &input).unwrap();
+    assert_eq!(starts(&answer), ["2026-09-07T20:00:00-04:00", "2026-09-08T18:00:00-04:00"]);
+    // Twenty-one hours between the two are one too many for twenty, and just enough for twenty-one.
+    input["steps"][1]["max_wait_minutes"] = json!(20 * 60);
+    let answer = told("press", &input).unwrap();
+    assert_eq!(starts(&answer), ["2026-09-08T18:00:00-04:00", "2026-09-08T19:00:00-04:00"]);
+    input["steps"][1]["max_wait_minutes"] = json!(21 * 60);
+    assert_eq!(starts(&told("press", &input).unwrap())[1], "2026-09-08T18:00:00-04:00");
+    input["steps"][1]["same_day"] = json!(true);
+    assert!(told("press", &input).unwrap_err().contains("same_day"));
+}
+
+/// One evening holds two proofs of 90 minutes. Prints of others come first where they are due first, and are counted
+/// nowhere but among the minutes.
+#[test]
+fn what_others_want_of_the_press_is_not_promised_twice() {
+    let step = json!([{"key": "proof", "minutes": 90, "station": "press"}]);
+    let print = |name: &str, due: &str, counted: bool| json!({"print": name, "due": format!("2026-09-07T{due}"), "steps": step, "counted": counted});
+    let mut input = class();
+    let fields = input.as_object_mut().unwrap();
+    for gone in ["prints", "sheets", "steps", "instead"] {
+        fields.remove(gone);
+    }
+    input["to"] = json!("2026-09-08T00:00");
+    input["stations"][0]["down"] = json!([]);
+    let mut fits = |others: usize, due: &str| {
+        let others = (0..others).map(|number| print(&format!("other {number}"), due, false));
+        let ours = ["Harbour", "Gulls"].map(|name| print(name, "22:00", true));
+        input["work"] = others.chain(ours).collect();
+        let answer = told("press", &input).unwrap();
+        ["fits_at_most", "no_more_than", "wanted_minutes", "first_without_place"]
+            .map(|key| answer[key].clone())
+    };
+    assert_eq!(fits(0, "21:00"), [json!(2), json!(2), json!(180), Value::Null]);
+    assert_eq!(fits(1, "21:00"), [json!(1), json!(2), json!(270), json!("Gulls")]);
+    assert_eq!(fits(2, "21:00"), [json!(0), json!(2), json!(360), json!("Harbour")]);
+    assert_eq!(
+        fits(2, "23:00"),
+        [json!(2), json!(2), json!(360), Value::Null],
+        "what is due later gives way"
+    );
 }
 
 #[test]
@@ -205,6 +358,17 @@ fn prints_of_their_own_are_placed_by_their_due_dates() {
     let answer = told("press", &input).unwrap();
     assert_eq!((&answer["fits_at_most"], &answer["first_without_place"]), (&json!(4), &json!("Kiln")));
     assert_eq!((&answer["wanted_minutes"], &answer["short_minutes"]), (&json!(450), &json!(0)));
+    // Latest starts of the proofs: two on the 7th (an hour of tearing follows), then the 14th, the 21st and, without a
+    // due date, the 28th; the press is down on the 14th, so that week wants more than it has.
+    let weeks: Vec<_> = answer["weeks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|week| {
+            ["had_minutes", "wanted_minutes", "taken_minutes"].map(|name| week[name].as_i64().unwrap())
+        })
+        .collect();
+    assert_eq!(weeks, [[180, 180, 180], [0, 90, 0], [180, 90, 180], [180, 90, 0]]);
     let torn = answer["places"]
         .as_array()
         .unwrap()
@@ -236,6 +400,8 @@ fn bad_press_plans_are_refused_in_one_sentence() {
         ("/instead/2/repaired/station", json!("sink"), "instead[2].repaired.station"),
         ("/instead/1/sheets", json!(-1), "instead[1].sheets"),
         ("/open/0/to", json!("18:00"), "ends before it begins"),
+        ("/open", json!([]), "no opening"),
+        ("/closed", json!(["2026-09-07", "2026-09-14", "2026-09-21", "2026-09-28"]), "closed date"),
     ];
     for (place, value, said) in wrong {
         let mut input = class();

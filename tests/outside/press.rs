@@ -22,9 +22,11 @@ struct Small {
     /// Units of each station, and (station, unit, slot) that are down.
     units: Vec<u32>,
     down: Vec<(usize, u32, i64)>,
-    /// Slots, station, bit set of steps before, rest in slots.
-    steps: Vec<(i64, usize, u8, i64)>,
+    steps: Vec<Row>,
 }
+
+/// Slots, station, bit set of steps before, rest in slots, and how many more slots the rest may last.
+type Row = (i64, usize, u8, i64, Option<i64>);
 
 impl Small {
     fn free(&self, station: usize, unit: u32, slot: i64) -> bool {
@@ -59,11 +61,17 @@ impl Small {
                 })
                 .collect(),
         });
-        let steps = self.steps.iter().enumerate().map(|(number, (slots, station, _, rest))| Step {
+        let steps = self.steps.iter().enumerate().map(|(number, (slots, station, _, rest, more))| Step {
             key: number.to_string(),
             minutes: u32::try_from(slots * 30).unwrap(),
             after: self.before(number).map(|step| step.to_string()).collect(),
-            rest: Rest { minimum_minutes: u32::try_from(rest * 30).unwrap(), ..Rest::default() },
+            rest: Rest {
+                minimum_minutes: u32::try_from(rest * 30).unwrap(),
+                maximum: more.map_or(Maximum::None, |more| {
+                    Maximum::Minutes(u32::try_from((rest + more) * 30).unwrap())
+                }),
+                ..Rest::default()
+            },
             place: Where::Station(*station),
             ..Step::default()
         });
@@ -80,12 +88,13 @@ impl Small {
     }
 
     fn extend(&self, step: usize, cells: u64, busy: u64, starts: &mut Vec<i64>, found: &mut BTreeSet<u64>) {
-        let Some(&(slots, station, _, rest)) = self.steps.get(step) else {
+        let Some(&(slots, station, _, rest, more)) = self.steps.get(step) else {
             found.insert(cells);
             return;
         };
-        let ready = self.before(step).map(|step| starts[step] + self.steps[step].0 + rest).max().unwrap_or(0);
-        for start in ready..=SLOTS - slots {
+        let ended = self.before(step).map(|step| starts[step] + self.steps[step].0).max();
+        let last = ended.zip(more).map_or(SLOTS, |(ended, more)| ended + rest + more);
+        for start in ended.map_or(0, |ended| ended + rest)..=last.min(SLOTS - slots) {
             let hands = (start..start + slots).fold(0, |hands, slot| hands | 1 << slot);
             for unit in 1..=self.units[station] {
                 let free = (start..start + slots).all(|slot| self.free(station, unit, slot));
@@ -147,7 +156,13 @@ impl Small {
                 ended + self.steps[place.step].3 * SLOT <= place.pieces[0].start
             })
         });
-        one_piece && on_free && apart && in_order
+        let in_time = places.iter().all(|place| {
+            let ends = self.before(place.step).map(|before| of(place.print, before).pieces[0].finish);
+            let (.., rest, more) = self.steps[place.step];
+            let last = ends.max().zip(more).map(|(ended, more)| ended + (rest + more) * SLOT);
+            last.is_none_or(|last| place.pieces[0].start <= last)
+        });
+        one_piece && on_free && apart && in_order && in_time
     }
 }
 
@@ -155,13 +170,17 @@ fn small(steps: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Small>
     let open = proptest::collection::vec(proptest::bool::weighted(0.8), SLOTS as usize);
     let units = proptest::collection::vec(1_u32..=2, 1..=2);
     let down = proptest::collection::vec((0_usize..2, 1_u32..=2, 0_i64..SLOTS), 0..4);
-    let steps = proptest::collection::vec((1_i64..=3, 0_usize..2, any::<u8>(), 0_i64..=1), steps);
+    let steps = proptest::collection::vec(
+        (1_i64..=3, 0_usize..2, any::<u8>(), 0_i64..=1, proptest::option::weighted(0.4, 0_i64..=2)),
+        steps,
+    );
     (open, units, down, steps).prop_map(|(open, units, down, steps)| {
         let stations = units.len();
         let down = down.into_iter().map(|(station, unit, slot)| (station % stations, unit, slot));
         let down = down.filter(|(station, unit, _)| *unit <= units[*station]).collect();
-        let steps =
-            steps.into_iter().map(|(slots, station, before, rest)| (slots, station % stations, before, rest));
+        let steps = steps
+            .into_iter()
+            .map(|(slots, station, before, rest, more)| (slots, station % stations, before, rest, more));
         Small { open, steps: steps.collect(), units, down }
     })
 }
@@ -252,9 +271,14 @@ impl Various {
                 .iter()
                 .map(|(.., done)| done.map_or(State::ToDo, |at| State::Done { at: MONDAY + at * SLOT }))
                 .collect(),
+            counted: true,
         });
-        let empty =
-            Small { open: self.open.clone(), units: vec![2, 1], down: vec![], steps: vec![(1, 0, 0, 0)] };
+        let empty = Small {
+            open: self.open.clone(),
+            units: vec![2, 1],
+            down: vec![],
+            steps: vec![(1, 0, 0, 0, None)],
+        };
         let problem = empty.problem();
         let span = Span { start: MONDAY, finish: MONDAY + SLOTS * SLOT };
         let work = Work::Each(prints.collect());

@@ -96,6 +96,32 @@ fn what_the_script_tells_is_there() {
     assert_eq!(counted("station_down WHERE ended_at IS NULL"), 1);
     assert_eq!(counted("person WHERE mail_rests_since IS NOT NULL"), 1);
     assert_eq!(counted("procedure_draft WHERE discarded_at IS NOT NULL"), 1);
+    // What else the pages can show: a dropper weighed, a data sheet, a day closed and an evening opened, a calendar, the
+    // class's own limits; and letters that left in the last days, a warning and the letter of the week among them.
+    assert_eq!(
+        (counted("weighing"), counted("data_sheet"), counted("closure"), counted("extra_opening")),
+        (1, 1, 1, 1)
+    );
+    assert_eq!(counted("container WHERE data_sheet_id IS NOT NULL"), 1);
+    assert_eq!(counted("calendar_feed WHERE withdrawn_at IS NULL"), 1);
+    assert_eq!(
+        counted("class WHERE gum_limit_days = 30 AND ph_low_hundredths = 180 AND ph_high_hundredths = 300"),
+        1
+    );
+    assert_eq!(counted("procedure_picture"), 2);
+    assert_eq!(
+        counted("procedure_version WHERE body LIKE '%https://recordings.saltmarsh.college.example/%'"),
+        1
+    );
+    for kind in ["urgent", "week", "daily", "handed-back", "due-moved", "second-look-asked"] {
+        assert!(
+            counted(&format!("letter WHERE kind = '{kind}' AND sent_at IS NOT NULL")) > 0,
+            "no {kind} was sent"
+        );
+    }
+    let warned: String =
+        letter::table.filter(letter::kind.eq("urgent")).select(letter::detail).first(db).unwrap();
+    assert!(warned.contains("Thaw") && warned.contains("Second etch"), "{warned}");
 }
 
 #[test]

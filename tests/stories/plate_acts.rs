@@ -177,6 +177,12 @@ on_both! {
         }
         let kept: i64 = put_down::table.count().get_result(&mut studio.connection()).unwrap();
         assert_eq!(kept, 1);
+        let talced = [("gummed", "yes"), ("talc", "yes"), ("buffed", "yes"), ("rack_place", "B5")];
+        assert_eq!(student.post(&down, &talced).status, 303);
+        let kept: Vec<(bool, bool, String)> = put_down::table
+            .order((put_down::at, put_down::id)).select((put_down::gummed, put_down::talc, put_down::rack_place))
+            .load(&mut studio.connection()).unwrap();
+        assert!(kept.contains(&(true, true, "B5".to_owned())) && kept.contains(&(true, false, "B4".to_owned())), "{kept:?}");
     }
 
     fn a_start_is_allowed_once_for_a_reason(studio) {

@@ -1,11 +1,11 @@
 //! Letters people stop, each kind by itself, and addresses that rest after the mail server has refused them for good.
 
 use diesel::prelude::*;
-use tympan::ids::{ClassId, LetterId, PersonId};
+use tympan::ids::{ClassId, ClosureId, LetterId, PersonId};
 use tympan::post::runner::Delivery;
 use tympan::post::transport::{Answer, Lasting, Memory, Refusal};
 use tympan::store::letters::{Kind, NewLetter, resting};
-use tympan::store::schema::{enrolment, journal, letter, person};
+use tympan::store::schema::{closure, enrolment, journal, letter, person, project};
 use tympan::store::{Scope, journal as chain};
 use tympan::trade::spelled::Spelled;
 
@@ -21,9 +21,13 @@ fn put(studio: &Studio, person: PersonId, kind: Kind) -> LetterId {
     let new = NewLetter {
         kind,
         person,
-        class: (kind == Kind::HandedBack).then_some(studio.world.class),
+        class: kind.keeps_quiet().then_some(studio.world.class),
         cause: None,
-        detail: serde_json::json!({ "titles": ["A room at night"] }),
+        // What any of the kinds put here reads.
+        detail: serde_json::json!({
+            "titles": ["A room at night"], "title": "A room at night", "name": "Otis Wren", "changed": false,
+            "assessment": studio.world.class, "person": person,
+        }),
         not_before: studio.now(),
     };
     let now = studio.now();
@@ -65,6 +69,59 @@ fn acts(studio: &Studio, act: &str) -> i64 {
 }
 
 on_both! {
+    fn what_nobody_asked_for_waits_for_the_morning_of_an_open_day(studio) {
+        set(studio);
+        let kinds = [Kind::HandedBack, Kind::SecondLookAsked, Kind::SecondLookAnswered, Kind::GradeSubmitted];
+        let quiet: Vec<Kind> = Kind::ALL.iter().copied().filter(|kind| kind.keeps_quiet()).collect();
+        assert_eq!(quiet.len(), kinds.len() + 2, "and warnings, and dates that move, which are told elsewhere: {quiet:?}");
+        for day in ["2026-10-22", "2026-10-23"] {
+            diesel::insert_into(closure::table)
+                .values((
+                    closure::id.eq(ClosureId::new(NOW)), closure::studio_id.eq(studio.world.studio),
+                    closure::day.eq(day.parse::<chrono::NaiveDate>().unwrap()), closure::reason.eq("water off"),
+                ))
+                .execute(&mut studio.connection()).unwrap();
+        }
+        // Wednesday 21 October, 21:00 in the class's zone; Thursday and Friday are closed.
+        studio.at("2026-10-21T21:00:00-04:00");
+        for kind in kinds {
+            put(studio, studio.world.student, kind);
+        }
+        put(studio, studio.world.student, Kind::PasswordChanged);
+        let sent = studio.letters();
+        assert!(sent.len() == 1 && sent[0].text.contains("was changed on"), "an account is told at once: {sent:?}");
+        let waits: Vec<(tympan::clock::Instant, Option<String>, i32)> = letter::table
+            .filter(letter::sent_at.is_null())
+            .select((letter::not_before, letter::last_error, letter::attempts))
+            .load(&mut studio.connection()).unwrap();
+        let morning: tympan::clock::Instant = tympan::clock::Instant::from_utc(
+            chrono::DateTime::parse_from_rfc3339("2026-10-24T07:00:00-04:00").unwrap().to_utc(),
+        );
+        assert_eq!(waits, vec![(morning, Some("quiet".to_owned()), 0); kinds.len()], "no try was made");
+        for still in ["2026-10-22T12:00:00-04:00", "2026-10-23T20:00:00-04:00", "2026-10-24T06:59:00-04:00"] {
+            studio.at(still);
+            assert!(studio.letters().is_empty(), "{still}");
+        }
+        studio.at("2026-10-24T07:00:00-04:00");
+        assert_eq!(studio.letters().len(), kinds.len());
+        put(studio, studio.world.student, Kind::HandedBack);
+        assert_eq!(studio.letters().len(), 1, "by day at once");
+    }
+
+    fn a_date_that_moves_at_night_is_told_in_the_morning(studio) {
+        set(studio);
+        let id: tympan::ids::ProjectId = project::table.select(project::id).first(&mut studio.connection()).unwrap();
+        studio.at("2026-10-21T22:00:00-04:00");
+        let moved = [("due", "2026-12-08T16:30"), ("reason", "press repaired"), ("version", "1")];
+        let path = format!("{}/settings/projects/{id}/due", studio.class_path());
+        assert_eq!(studio.signed_in(INSTRUCTOR).post(&path, &moved).status, 303);
+        studio.at("2026-10-21T22:30:00-04:00");
+        assert!(studio.letters().is_empty(), "it has settled, and the night is quiet");
+        studio.at("2026-10-22T07:00:00-04:00");
+        let sent = studio.letters();
+        assert!(!sent.is_empty() && sent.iter().any(|mail| mail.to == STUDENT && mail.text.contains("8 Dec")), "{sent:?}");
+    }
+
     fn an_address_refused_for_good_three_times_running_rests_until_staff_lift_it(studio) {
         set(studio);
         refuse_one(studio, Kind::HandedBack);
@@ -163,21 +220,25 @@ on_both! {
         let page = nobody.get(&path);
         assert!(page.status == 200 && page.read().contains("say grades were handed back"), "{}", page.read());
         assert_eq!(rows(studio, "journal"), before, "looking changes nothing");
-        let wants = || -> (bool, bool, bool, bool, bool) {
-            let all = (person::daily_letter, person::urgent_letter, person::week_letter, person::handed_back_letter, person::due_moved_letter);
+        let wants = || -> (bool, bool, bool, bool, bool, bool, bool, bool) {
+            let all = (
+                person::daily_letter, person::urgent_letter, person::week_letter, person::handed_back_letter,
+                person::due_moved_letter, person::second_look_asked_letter, person::second_look_answered_letter,
+                person::grade_submitted_letter,
+            );
             person::table.find(world.student).select(all).first(&mut studio.connection()).unwrap()
         };
         for _ in 0..2 {
             // RFC 8058, 3.1: a POST without cookies, answered without a redirect.
             assert_eq!(studio.visitor().post_bare(&path, &[("List-Unsubscribe", "One-Click")]).status, 200);
         }
-        assert_eq!(wants(), (true, true, true, false, true), "this kind alone");
+        assert_eq!(wants(), (true, true, true, false, true, true, true, true), "this kind alone");
         assert_eq!(acts(studio, "letter.stopped"), 1);
         put(studio, world.student, Kind::HandedBack);
         assert!(studio.letters().is_empty());
         assert_eq!(rows(studio, "letter WHERE last_error = 'turned-off'"), 1);
         let all = Kind::ALL.iter().filter(|kind| kind.may_stop()).count();
-        assert_eq!(all, 5);
+        assert_eq!(all, Kind::ALL.len() - 3, "all but invitation, new password and password changed");
         let student = studio.signed_in(STUDENT);
         let account = student.get("/account");
         for kind in Kind::ALL.iter().filter(|kind| kind.may_stop()) {
@@ -186,6 +247,26 @@ on_both! {
         }
         let chosen = [("volume_unit", "ml"), ("letter_hour", "7"), ("handed_back_letter", "yes")];
         assert_eq!(student.post("/account/preferences", &chosen).status, 303);
-        assert_eq!(wants(), (false, false, false, true, false));
+        assert_eq!(wants(), (false, false, false, true, false, false, false, false));
+        // What was chosen away is written and not sent, and one click in a letter stops each kind by itself.
+        for kind in [Kind::SecondLookAsked, Kind::SecondLookAnswered, Kind::GradeSubmitted] {
+            put(studio, world.student, kind);
+        }
+        assert!(studio.letters().is_empty());
+        assert_eq!(rows(studio, "letter WHERE last_error = 'turned-off'"), 4);
+        let chosen: Vec<(&str, &str)> = [&chosen[..], &[
+            ("second_look_asked_letter", "yes"), ("second_look_answered_letter", "yes"), ("grade_submitted_letter", "yes"),
+        ]].concat();
+        assert_eq!(student.post("/account/preferences", &chosen).status, 303);
+        assert_eq!(wants(), (false, false, false, true, false, true, true, true));
+        for kind in [Kind::SecondLookAsked, Kind::SecondLookAnswered, Kind::GradeSubmitted] {
+            put(studio, world.student, kind);
+            let sent = studio.letters();
+            assert_eq!(sent.len(), 1, "{kind:?}: {sent:?}");
+            let path = sent[0].address("/letters/stop/");
+            assert_eq!(studio.visitor().get(&path).status, 200);
+            assert_eq!(studio.visitor().post_bare(&path, &[("List-Unsubscribe", "One-Click")]).status, 200);
+        }
+        assert_eq!(wants(), (false, false, false, true, false, false, false, false));
     }
 }

@@ -1,16 +1,19 @@
 //! What happened in the demo school besides work on plates: dates that moved, a press out of order, an address that the
-//! mail server refuses, a draft that was thrown away.
+//! mail server refuses, a draft that was thrown away, a day closed and an evening opened, a dropper weighed.
 
 use chrono::NaiveTime;
 use serde::Deserialize;
 
+use super::calendar::stretch;
 use super::school::{Founded, found};
 use crate::clock::DAY_MS;
 use crate::ids::PersonId;
 use crate::store::classes::projects;
 use crate::store::letters::resting;
+use crate::store::studio::containers;
 use crate::store::studio::downs::DownDraft;
 use crate::store::studio::stations;
+use crate::store::studio::weighings::WeighingDraft;
 use crate::store::{Scope, Tx};
 use crate::trade::procedure::{Procedure, Surface};
 use crate::trouble::Trouble;
@@ -32,6 +35,9 @@ pub(super) enum What {
     Down { station: String, unit: i32, days: i64, reason: String },
     AddressRefused { student: String, said: String },
     DraftThrownAway { name: String, steps: Vec<String> },
+    Closed { days_ago: i64, reason: String },
+    ExtraOpening { days_ago: i64, from: String, to: String, reason: String },
+    Weighed { container: String, drops: i32, milligrams: i64 },
 }
 
 impl What {
@@ -41,7 +47,10 @@ impl What {
             Self::DueMoved { .. } | Self::OwnDue { .. } | Self::DraftThrownAway { .. } => {
                 (Scope::Class(school.class), school.person("instructor")?)
             }
-            Self::Down { .. } | Self::AddressRefused { .. } => (Scope::School, school.person("assistant")?),
+            Self::Down { .. } | Self::AddressRefused { .. } | Self::Weighed { .. } => {
+                (Scope::School, school.person("assistant")?)
+            }
+            Self::Closed { .. } | Self::ExtraOpening { .. } => (Scope::School, school.person("instructor")?),
         })
     }
 
@@ -73,6 +82,20 @@ impl What {
                 // Nobody did it: the post finds out.
                 tx.by = None;
                 tx.rest_address(person)
+            }
+            Self::Closed { days_ago, reason } => {
+                let day = school.calendar.date(*days_ago);
+                tx.add_closures(school.studio, day, day, reason)
+            }
+            Self::ExtraOpening { days_ago, from, to, reason } => {
+                let day = school.calendar.date(*days_ago);
+                tx.add_extra_opening(school.studio, day, stretch(from, to)?, reason)
+            }
+            Self::Weighed { container, drops, milligrams } => {
+                let id = found(&school.containers, container)?;
+                let version = containers::container(tx.connection, school.studio, id)?.version;
+                let draft = WeighingDraft { drops: *drops, milligrams: *milligrams, spread_hundredths: None };
+                tx.weigh_drops(school.studio, id, version, &draft)
             }
             Self::DraftThrownAway { name, steps } => {
                 let mut draft = Procedure::blank(name.as_str(), Surface::Plate);

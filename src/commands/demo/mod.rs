@@ -3,8 +3,10 @@
 
 mod calendar;
 mod deeds;
+mod desks;
 mod events;
 mod happenings;
+mod illustrated;
 mod life;
 mod marks;
 mod pictures;
@@ -107,6 +109,8 @@ pub async fn furnish(house: &House, now: Instant, seed: u64) -> Result<Vec<(Stri
     let pictures = pictures::draw_all(house, &events, &works, seed).await?;
     let founded = school::found_school(&house.db, calendar, &school, &hash).await?;
     keep_etch_table(house, &founded).await?;
+    illustrated::keep(house, &founded).await?;
+    desks::set_up(house, &founded, &school.shown_student).await?;
     let assessments = marks::set_up(&house.db, &founded, &works).await?;
     let mut diary = Diary {
         founded,
@@ -118,10 +122,17 @@ pub async fn furnish(house: &House, now: Instant, seed: u64) -> Result<Vec<(Stri
         assessments,
         so_far: SoFar::default(),
     };
+    let mut rounds = desks::rounds(&diary.founded.calendar)?.into_iter().peekable();
     for event in &events {
+        while let Some(at) = rounds.next_if(|at| *at <= event.at) {
+            desks::round(house, &diary, at).await?;
+        }
         diary.write(&house.db, event).await.map_err(|trouble| {
             Trouble::broken("writing the demo's diary", format!("{event:?}: {trouble}"))
         })?;
+    }
+    for at in rounds {
+        desks::round(house, &diary, at).await?;
     }
     reminders::write_letters(&house.db, &diary.procedures, now).await?;
     house.db.chance().stop_following();

@@ -117,14 +117,14 @@ fn develop(wanted: &[Wanted]) -> Result<Vec<Prepared>, Trouble> {
     all.into_iter().map(|(_, prepared)| prepared).collect()
 }
 
-fn take(drawing: &Drawing) -> Result<Prepared, Trouble> {
+pub(super) fn take(drawing: &Drawing) -> Result<Prepared, Trouble> {
     let file = drawn::draw(drawing)
         .jpeg()
         .map_err(|misfit| Trouble::broken("writing a demo picture", format!("{misfit:?}")))?;
     picture::prepare(&file).map_err(|fault| Trouble::broken("preparing a demo picture", format!("{fault:?}")))
 }
 
-fn taken(prepared: &Prepared) -> Taken {
+pub(super) fn taken(prepared: &Prepared) -> Taken {
     let pixels = |side: u32| i32::try_from(side).unwrap_or(i32::MAX);
     Taken {
         sha256: hex(&prepared.sha256),

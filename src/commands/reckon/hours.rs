@@ -6,11 +6,11 @@ use serde::Deserialize;
 
 use crate::trade::civil;
 use crate::trade::planning::hours::weekday;
-use crate::trade::planning::{DayTime, Extra, Hours, MINUTE, Millis, Stretch, Weekly};
+use crate::trade::planning::{DayTime, Extra, Hours, MINUTE, Millis, Step, Stretch, Weekly, Where};
 use crate::trade::remark::Remark;
 
 /// `{"day":"mon","from":"09:00","to":"17:00"}`
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct OpeningIn {
     day: String,
@@ -34,17 +34,43 @@ pub(super) fn hours(
     extra: &[ExtraIn],
     closed: &[String],
 ) -> Result<Hours, Remark> {
-    let weekly = |(number, opening): (usize, &OpeningIn)| {
-        let field = format!("open[{number}]");
-        let day = weekday(&format!("{field}.day"), &opening.day)?;
-        Ok(Weekly { day, stretch: stretch(&field, &opening.from, &opening.to)? })
-    };
-    let weekly = open.map(|open| open.iter().enumerate().map(weekly).collect()).transpose()?;
+    let weekly = open.map(|open| weekly_openings("open", open)).transpose()?;
     let extra =
         extra.iter().enumerate().map(|(number, extra)| extra_opening(&format!("extra[{number}]"), extra));
     let closed =
         closed.iter().enumerate().map(|(number, text)| civil::date(&format!("closed[{number}]"), text));
     Ok(Hours::new(zone, weekly, extra.collect::<Result<_, _>>()?, closed.collect::<Result<_, _>>()?))
+}
+
+pub(super) fn weekly_openings(field: &str, openings: &[OpeningIn]) -> Result<Vec<Weekly>, Remark> {
+    let numbered = openings.iter().enumerate();
+    numbered.map(|(number, opening)| weekly_opening(&format!("{field}[{number}]"), opening)).collect()
+}
+
+pub(super) fn weekly_opening(field: &str, opening: &OpeningIn) -> Result<Weekly, Remark> {
+    let day = weekday(&format!("{field}.day"), &opening.day)?;
+    Ok(Weekly { day, stretch: stretch(field, &opening.from, &opening.to)? })
+}
+
+/// Hours that can hold no work at all are a slip in the input, not a lack of time. `from` and `to` as they were given.
+pub(super) fn check<'a>(
+    hours: &Hours,
+    mut steps: impl Iterator<Item = &'a Step>,
+    (start, finish): (Millis, Millis),
+    (from, to): (&str, &str),
+) -> Result<(), Remark> {
+    let takes_time = |step: &Step| step.minutes > 0 || step.minutes_per_sheet > 0;
+    if !steps.any(|step| step.place != Where::Anywhere && takes_time(step)) {
+        return Ok(());
+    }
+    if hours.never_open() {
+        return Err(Remark::new("planning-never-open"));
+    }
+    let open = |hours: &Hours| hours.over(start, finish).open_between(start, finish);
+    if open(hours) == 0 && open(&hours.clone().without_closures()) > 0 {
+        return Err(Remark::new("planning-closed-throughout").with("from", from).with("to", to));
+    }
+    Ok(())
 }
 
 pub(super) fn extra_opening(field: &str, extra: &ExtraIn) -> Result<Extra, Remark> {

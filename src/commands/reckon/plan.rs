@@ -1,9 +1,11 @@
 //! `reckon plan`: the earliest and latest times of steps between a start and a due date.
 //!
 //! `{"start", "due", "zone", "open": [{"day", "from", "to"}] or null, "extra": [{"date", "from", "to"}],
-//! "closed": [dates], "steps": [{"key", "minutes", "after": [keys], "min_wait_minutes", "max_wait_minutes",
-//! "may_split", "anywhere"}]}`; start and due are RFC 3339. Without `open` the studio is always open; lists may be
-//! left out when empty, waits when none, flags when false. `anywhere` is not held to open hours.
+//! "closed": [dates], "instructor": [{"day", "from", "to"}], "steps": [{"key", "minutes", "after": [keys],
+//! "min_wait_minutes", "max_wait_minutes", "may_split", "anywhere", "with_instructor"}]}`; start and due are RFC 3339.
+//! Without `open` the studio is always open; lists may be left out when empty, waits when none, flags when false.
+//! `anywhere` is not held to open hours; `with_instructor` is done in open hours at which the instructor is there, or in
+//! any where `instructor` is left out or meets no opening.
 //!
 //! A step is `critical` when it cannot move without moving `finish`, wherever the due date is. `breaks` is the
 //! first step in time that cannot end by the due date, or the first that has no place in the hours at all; then
@@ -33,6 +35,8 @@ struct PlanIn {
     extra: Vec<ExtraIn>,
     #[serde(default)]
     closed: Vec<String>,
+    #[serde(default)]
+    instructor: Option<Vec<OpeningIn>>,
     steps: Vec<StepIn>,
 }
 
@@ -51,6 +55,8 @@ struct StepIn {
     may_split: bool,
     #[serde(default)]
     anywhere: bool,
+    #[serde(default)]
+    with_instructor: bool,
 }
 
 #[derive(Debug, Serialize)]
@@ -91,8 +97,12 @@ pub(super) fn answer(speech: &Speech, input: &str) -> Result<String, Remark> {
     let due = civil::rfc3339("due", &input.due)?.timestamp_millis();
     check_span(&input, start, due)?;
     let hours = hours::hours(zone, input.open.as_deref(), &input.extra, &input.closed)?;
+    let hours = match &input.instructor {
+        Some(there) => hours.with_instructor(hours::weekly_openings("instructor", there)?),
+        None => hours,
+    };
     let graph = Graph::new(input.steps.iter().map(step).collect::<Result<_, _>>()?)?;
-    check_hours(&hours, &graph, &input, start, due)?;
+    hours::check(&hours, graph.steps().iter(), (start, due), (&input.start, &input.due))?;
     let ask = Ask { start, due: Some(due), sheets: 0, states: &[], rests: Rests::Advised };
     let plan = planning::plan_within(&graph, &hours, &ask);
     super::write("plan", &PlanOut::new(speech, &graph, &hours, due, &plan))
@@ -108,28 +118,6 @@ fn check_span(input: &PlanIn, start: Millis, due: Millis) -> Result<(), Remark> 
     Err(remark.with("most", MOST_DAYS))
 }
 
-/// Hours that can hold no work at all are a slip in the input, not an infeasible plan.
-fn check_hours(
-    hours: &Hours,
-    graph: &Graph,
-    input: &PlanIn,
-    start: Millis,
-    due: Millis,
-) -> Result<(), Remark> {
-    if graph.steps().iter().all(|step| step.place == Where::Anywhere || step.minutes == 0) {
-        return Ok(());
-    }
-    if hours.never_open() {
-        return Err(Remark::new("planning-never-open"));
-    }
-    let open = |hours: &Hours| hours.over(start, due).open_between(start, due);
-    if open(hours) == 0 && open(&hours.clone().without_closures()) > 0 {
-        let remark = Remark::new("planning-closed-throughout");
-        return Err(remark.with("from", input.start.as_str()).with("to", input.due.as_str()));
-    }
-    Ok(())
-}
-
 fn step(step: &StepIn) -> Result<Step, Remark> {
     let read = |field, value| hours::minutes(&step.key, field, value);
     let maximum = step.max_wait_minutes.map(|value| read("max_wait_minutes", value)).transpose()?;
@@ -138,6 +126,14 @@ fn step(step: &StepIn) -> Result<Step, Remark> {
         advised_minutes: None,
         maximum: maximum.map_or(Maximum::None, Maximum::Minutes),
     };
+    let place = match (step.anywhere, step.with_instructor) {
+        (true, true) => {
+            return Err(Remark::new("planning-instructor-anywhere").with("step", step.key.as_str()));
+        }
+        (true, false) => Where::Anywhere,
+        (false, true) => Where::Instructor,
+        (false, false) => Where::Studio,
+    };
     Ok(Step {
         key: step.key.clone(),
         minutes: read("minutes", step.minutes)?,
@@ -145,7 +141,7 @@ fn step(step: &StepIn) -> Result<Step, Remark> {
         after: step.after.clone(),
         rest,
         may_split: step.may_split,
-        place: if step.anywhere { Where::Anywhere } else { Where::Studio },
+        place,
     })
 }
 

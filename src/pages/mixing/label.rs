@@ -12,8 +12,9 @@ use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet, decimal_text};
 use crate::pages::mixing::label_sheet::{self, Layout, Paper, Places};
+use crate::pages::mixing::pictograms::{Drawn, drawn};
 use crate::pages::mixing::reading::{self, Wish};
-use crate::pages::mixing::sheet::{pictogram_words, signal_words};
+use crate::pages::mixing::sheet::signal_words;
 use crate::pages::mixing::{asked, figure, mix};
 use crate::speech::Speech;
 use crate::spelled;
@@ -43,7 +44,7 @@ struct Card {
     product: String,
     mark: String,
     signal: Option<String>,
-    pictograms: Vec<String>,
+    pictograms: Vec<Drawn>,
     hazards: Vec<String>,
     lines: Vec<String>,
 }
@@ -109,7 +110,7 @@ fn tell_hazards(card: &mut Card, sheet: Option<&DataSheet>, speech: &Speech) {
         None => card.hazards.push(speech.plain("mixing-label-unclear")),
         Some(sheet) => {
             card.signal = signal_words(sheet.signal.0, speech);
-            card.pictograms = pictogram_words(sheet, speech);
+            card.pictograms = drawn(sheet, speech);
             card.hazards.extend(sheet.hazards().into_iter().map(str::to_owned));
             if card.hazards.is_empty() {
                 card.hazards.push(speech.plain("mixing-label-no-hazard"));

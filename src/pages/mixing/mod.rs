@@ -8,6 +8,7 @@ pub mod label;
 pub mod label_sheet;
 pub mod mix;
 pub mod outcome;
+mod pictograms;
 pub mod reading;
 pub mod sheet;
 pub mod table;

@@ -12,6 +12,7 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::mixing::pictograms::{Drawn, drawn};
 use crate::pages::upload::{Upload, UploadedFile};
 use crate::speech::Speech;
 use crate::store::studio::papers::{self, Papers};
@@ -51,7 +52,7 @@ struct OnFile {
     revised: String,
     signal: Option<String>,
     hazards: Vec<String>,
-    pictograms: Vec<String>,
+    pictograms: Vec<Drawn>,
     kilobytes: i64,
     at: String,
     who: String,
@@ -104,12 +105,6 @@ pub(in crate::pages) fn signal_words(signal: Signal, speech: &Speech) -> Option<
     (signal != Signal::NoWord).then(|| speech.plain(&format!("mixing-signal-{}", signal.word())))
 }
 
-/// The names of a sheet's pictograms.
-pub(super) fn pictogram_words(sheet: &DataSheet, speech: &Speech) -> Vec<String> {
-    let words = |one: Pictogram| speech.plain(&format!("mixing-pictogram-{}", one.word()));
-    sheet.pictograms().into_iter().map(words).collect()
-}
-
 /// What is on file, and for staff the form to put one there.
 pub async fn page(ask: InClass, place: web::Path<(String, ContainerId)>) -> Reply {
     let held = held(&ask, place.into_inner().1).await?;
@@ -152,7 +147,7 @@ fn on_file(ask: &InClass, sheet: &DataSheet) -> OnFile {
         revised: dates::day_with_year(sheet.revised),
         signal: signal_words(sheet.signal.0, speech),
         hazards: sheet.hazards().into_iter().map(str::to_owned).collect(),
-        pictograms: pictogram_words(sheet, speech),
+        pictograms: drawn(sheet, speech),
         kilobytes: (sheet.file.bytes + 999) / 1000,
         at: dates::day_with_year(sheet.at.local_date(ask.membership.zone)),
         who: format!("{} {}", sheet.given_name, sheet.family_name),

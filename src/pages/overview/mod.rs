@@ -27,7 +27,7 @@ pub(crate) async fn looked_at(
         .db
         .read(move |db| {
             let folders = folders(db, &house.procedures, Which::Class(class), owner, studio, zone)?;
-            let calendar = plans::calendar(&plans::hours(db, studio, zone)?, now);
+            let calendar = plans::calendar(&plans::hours(db, studio, class, zone)?, now);
             Ok(folders
                 .into_iter()
                 .map(|folder| {

@@ -153,7 +153,7 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
-            let calendar = plans::calendar(&plans::hours(db, at.studio, at.zone)?, now);
+            let calendar = plans::calendar(&plans::hours(db, at.studio, at.class, at.zone)?, now);
             let look = plans::look(&folder, &calendar, now);
             let logs = logs::of_plate(db, at.class, at.plate, at.owner)?;
             let accounts = accounts::of_plate(db, at.plate)?;

@@ -57,6 +57,9 @@ async fn page(ask: &Ask, form: Form, refused: Option<Form>, again: bool) -> Repl
         .tick("week_letter", preferences.week_letter)
         .tick("handed_back_letter", preferences.handed_back_letter)
         .tick("due_moved_letter", preferences.due_moved_letter)
+        .tick("second_look_asked_letter", preferences.second_look_asked_letter)
+        .tick("second_look_answered_letter", preferences.second_look_answered_letter)
+        .tick("grade_submitted_letter", preferences.grade_submitted_letter)
         .with("letter_hour", preferences.letter_hour.to_string())
         .with_maybe("language", preferences.language.map(|language| language.0.word()));
     let chosen = refused.unwrap_or(chosen);
@@ -161,6 +164,9 @@ pub async fn preferences(ask: Ask, filled: Filled) -> Reply {
         week_letter: sheet.tick("week_letter"),
         handed_back_letter: sheet.tick("handed_back_letter"),
         due_moved_letter: sheet.tick("due_moved_letter"),
+        second_look_asked_letter: sheet.tick("second_look_asked_letter"),
+        second_look_answered_letter: sheet.tick("second_look_answered_letter"),
+        grade_submitted_letter: sheet.tick("grade_submitted_letter"),
         letter_hour: sheet
             .maybe_whole("letter_hour", 0..=23)
             .and_then(|hour| i32::try_from(hour).ok())

@@ -1,7 +1,7 @@
 //! The class plan: are the shared places enough for every print by its due date, who is first without one, and what
 //! would help. A print counts only where all its steps can be placed.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 
 use actix_web::web;
 use serde::Serialize;
@@ -126,7 +126,6 @@ async fn gather(ask: &InClass, questions: &WhatIf) -> Result<(ClassWork, Vec<Dow
 
 fn empty(ask: &InClass, form: Form, work: &ClassWork, downs: &[Down]) -> View {
     let (speech, zone) = (&ask.house.speech, ask.membership.zone);
-    let down = work.premises.stations.iter().filter(|station| !station.down.is_empty());
     View {
         class_path: format!("/classes/{}", ask.class()),
         now: dates::moment(ask.now(), zone),
@@ -138,7 +137,7 @@ fn empty(ask: &InClass, form: Form, work: &ClassWork, downs: &[Down]) -> View {
             .map(|one| Choice::new(one.id.to_string(), one.title.clone()))
             .collect(),
         weekdays: weekdays(speech),
-        repairable: down.map(|station| Choice::new(station.name.clone(), station.name.clone())).collect(),
+        repairable: repairable(speech, work),
         none: None,
         headline: None,
         bound: None,
@@ -148,6 +147,21 @@ fn empty(ask: &InClass, form: Form, work: &ClassWork, downs: &[Down]) -> View {
         notes: notes(speech, work),
         downs: downs.iter().map(|down| down_words(speech, down, zone)).collect(),
     }
+}
+
+/// What may be asked about what is out of order: all of a kind, and each unit of it.
+fn repairable(speech: &Speech, work: &ClassWork) -> Vec<Choice> {
+    let mut choices = Vec::new();
+    for station in work.premises.stations.iter().filter(|station| !station.down.is_empty()) {
+        let name = station.name.as_str();
+        choices.push(Choice::new(what_if::repairable(name, None), name.to_owned()));
+        let units: BTreeSet<u32> = station.down.iter().map(|down| down.unit).collect();
+        choices.extend(units.into_iter().map(|unit| {
+            let label = Remark::new("plans-unit").with("station", name).with("unit", i64::from(unit));
+            Choice::new(what_if::repairable(name, Some(unit)), speech.remark(&label))
+        }));
+    }
+    choices
 }
 
 /// What limits what the plan can say.
@@ -166,7 +180,7 @@ fn fill(
     work: &ClassWork,
     problem: &Problem,
     answer: &Answer,
-    others: &[Answered],
+    asked_also: &[Answered],
 ) {
     let speech = &ask.house.speech;
     let asked = i64::try_from(problem.asked()).unwrap_or(i64::MAX);
@@ -181,8 +195,13 @@ fn fill(
     if answer.short() == 0 && !view.without.is_empty() {
         view.notes.insert(0, speech.plain("plans-pieces-too-short"));
     }
+    let others = i64::try_from(work.in_the_way().count()).unwrap_or(i64::MAX);
+    if others > 0 {
+        let counted = Remark::new("plans-others-counted").with("count", others);
+        view.notes.insert(0, speech.remark(&counted.with("wanted", length(answer.of_others()))));
+    }
     view.answers.push(answer_view(speech, work, &speech.plain("plans-now"), answer, None));
-    let more = others.iter().map(|one| answer_view(speech, work, &one.label, &one.answer, Some(answer)));
+    let more = asked_also.iter().map(|one| answer_view(speech, work, &one.label, &one.answer, Some(answer)));
     view.answers.extend(more);
     view.stations = stations(problem, answer);
 }

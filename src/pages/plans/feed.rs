@@ -223,23 +223,38 @@ impl Feed<'_> {
                 ..event
             });
         }
-        let mut told: HashSet<&str> = look.remaining.iter().map(|left| left.key.as_str()).collect();
-        for run in folder.runs.iter().rev() {
-            let Some(ended) = run.ended_at else { continue };
-            let lately = self.now.millis() - ended.millis() <= CANCELLED_MS;
-            if !lately || !told.insert(&run.step_key) {
-                continue;
-            }
-            let step = folder
-                .procedure
-                .find(&run.step_key)
-                .map_or(run.step_key.as_str(), |step| step.title.as_str());
-            let summary =
-                self.say("plans-feed-start", &[("step", step), ("number", &number), ("title", title)]);
-            let at = At::Once { start: ended.utc(), end: None };
-            let event = self.event(agenda, &format!("start-{}-{}", row.id, run.step_key), summary, at);
+        let told: HashSet<&str> = look.remaining.iter().map(|left| left.key.as_str()).collect();
+        for (key, title_of_step, at) in self.over(folder, told) {
+            let with = [("step", title_of_step), ("number", &number), ("title", title)];
+            let summary = self.say("plans-feed-start", &with);
+            let at = At::Once { start: at.utc(), end: None };
+            let event = self.event(agenda, &format!("start-{}-{key}", row.id), summary, at);
             events.push(Event { cancelled: true, url: url.clone(), ..event });
         }
+    }
+
+    /// The steps, beside those told already, that are to be begun no more: done lately, or left out when the plate went
+    /// on without them, was scrapped or put away. Each with the moment since when.
+    fn over<'f>(&self, folder: &'f Folder, mut told: HashSet<&'f str>) -> Vec<(&'f str, &'f str, Instant)> {
+        let lately = |at: &Instant| self.now.millis() - at.millis() <= CANCELLED_MS;
+        let mut over = Vec::new();
+        for run in folder.runs.iter().rev() {
+            let Some(ended) = run.ended_at else { continue };
+            let key = run.step_key.as_str();
+            let title = folder.procedure.find(key).map_or(key, |step| step.title.as_str());
+            if told.insert(key) && lately(&ended) {
+                over.push((key, title, ended));
+            }
+        }
+        let last = folder.runs.iter().filter_map(|run| run.ended_at).max().filter(lately);
+        for step in folder.procedure.way(&folder.choice) {
+            if let Some(last) = last
+                && told.insert(&step.key)
+            {
+                over.push((&step.key, &step.title, last));
+            }
+        }
+        over
     }
 }
 

@@ -65,7 +65,7 @@ pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
-            let ground = plans::calendar(&plans::hours(db, at.studio, at.zone)?, now);
+            let ground = plans::calendar(&plans::hours(db, at.studio, at.class, at.zone)?, now);
             let look = plans::look(&folder, &ground, now);
             Ok((folder, look, downs::downs(db, at.studio, now)?))
         })

@@ -43,7 +43,7 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
     ask.house
         .db
         .read(move |db| {
-            let premises = plans::hours(db, studio, zone)?;
+            let premises = plans::hours(db, studio, class, zone)?;
             let calendar = plans::calendar(&premises, now);
             let looked = folders(db, &house.procedures, Which::Class(class), None, studio, zone)?
                 .into_iter()

@@ -134,9 +134,6 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Brie
             if until.unwrap_or(now).millis() > urgent.limit {
                 return Ok(Briefed::Drop(Drop::TooLate));
             }
-            if let Some(until) = until {
-                return Ok(Briefed::Wait(until));
-            }
         }
         Kind::DueMoved if !still_due(db, claim)? => return Ok(Briefed::Drop(Drop::Overtaken)),
         Kind::Week
@@ -147,6 +144,12 @@ pub fn brief(db: &mut AnyConnection, claim: &Claim, now: Instant) -> Result<Brie
         | Kind::SecondLookAnswered
         | Kind::GradeSubmitted
         | Kind::DueMoved => {}
+    }
+    if claim.kind.keeps_quiet()
+        && let Some(class) = claim.class
+        && let Some(until) = daily::quiet_until(db, class, now)?
+    {
+        return Ok(Briefed::Wait(until));
     }
     Ok(Briefed::Ready(Box::new(Brief { claim: claim.clone(), to, link })))
 }

@@ -113,7 +113,7 @@ impl<'p> Class<'p> {
         now: Instant,
     ) -> Result<Self, Trouble> {
         let folders = folders(db, procedures, Which::Class(place.class), None, place.studio, place.zone)?;
-        let ground = plans::calendar(&plans::hours(db, place.studio, place.zone)?, now);
+        let ground = plans::calendar(&plans::hours(db, place.studio, place.class, place.zone)?, now);
         let titles = topics::topics(db, Some(place.class))?;
         let look = |folder: Folder| {
             let look = plans::look(&folder, &ground, now);

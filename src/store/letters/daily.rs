@@ -103,16 +103,17 @@ pub fn places(db: &mut AnyConnection, now: Instant) -> Result<Vec<Place>, Troubl
         .collect())
 }
 
-/// The local hours between which a warning is sent; the rest of the day is quiet.
+/// The local hours of a class, on days on which its studio is open, between which letters are sent that nobody asked for
+/// and that choose no hour; the rest is quiet. This is the only place that says it.
 pub const LOUD: std::ops::Range<u32> = 7..21;
 
-/// The moments between which a warning of a class is sent on a day; none on a closed one.
+/// The moments between which letters of a class are sent on a day; none on a closed one.
 fn loud(day: NaiveDate, zone: Tz, closed: &HashSet<NaiveDate>) -> Option<(Instant, Instant)> {
     let at = |hour| Some(Instant::from_utc(civil::instant(day.and_hms_opt(hour, 0, 0)?, zone)));
     if closed.contains(&day) { None } else { at(LOUD.start).zip(at(LOUD.end)) }
 }
 
-/// When warnings of a class are sent again, where `now` lies in quiet hours or on a closed day.
+/// When letters of a class are sent again, where `now` lies in quiet hours or on a closed day.
 #[must_use]
 pub fn quiet(now: Instant, zone: Tz, closed: &HashSet<NaiveDate>) -> Option<Instant> {
     let days = now.local_date(zone).iter_days().take(AHEAD_DAYS);

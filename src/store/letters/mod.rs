@@ -51,14 +51,36 @@ impl Kind {
     #[must_use]
     pub const fn may_stop(self) -> bool {
         match self {
-            Self::Daily | Self::Urgent | Self::Week | Self::HandedBack | Self::DueMoved => true,
-            Self::Invitation
-            | Self::Reset
-            | Self::PasswordChanged
-            | Self::EmailChanged
+            Self::Daily
+            | Self::Urgent
+            | Self::Week
+            | Self::HandedBack
+            | Self::DueMoved
             | Self::SecondLookAsked
             | Self::SecondLookAnswered
-            | Self::GradeSubmitted => false,
+            | Self::GradeSubmitted => true,
+            Self::Invitation | Self::Reset | Self::PasswordChanged | Self::EmailChanged => false,
+        }
+    }
+
+    /// Whether it waits for the morning of an open day where it would come in quiet hours or on a closed day. What
+    /// concerns an account, or was asked for, comes at once; the daily letter and that of the week come at the hour the
+    /// person chose, on open days only.
+    #[must_use]
+    pub const fn keeps_quiet(self) -> bool {
+        match self {
+            Self::Urgent
+            | Self::HandedBack
+            | Self::DueMoved
+            | Self::SecondLookAsked
+            | Self::SecondLookAnswered
+            | Self::GradeSubmitted => true,
+            Self::Daily
+            | Self::Week
+            | Self::Invitation
+            | Self::Reset
+            | Self::PasswordChanged
+            | Self::EmailChanged => false,
         }
     }
 }

@@ -239,6 +239,10 @@ pub fn finish(
         Outcome::Sent => change.sent_at = Some(now),
         Outcome::Later { not_before, why } => {
             change.not_before = Some(*not_before);
+            if why == QUIET {
+                // Nobody was asked to take it: the row of tries begins when the quiet is over.
+                (change.attempts, change.tried_since) = (Some(0), Some(None));
+            }
             change.last_error = Some(Some(why.clone()));
         }
         Outcome::Failed { why } => {
@@ -270,6 +274,8 @@ struct Change {
     lease_owner: Option<Option<String>>,
     lease_until: Option<Option<Instant>>,
     not_before: Option<Instant>,
+    attempts: Option<i32>,
+    tried_since: Option<Option<Instant>>,
     sent_at: Option<Instant>,
     failed_at: Option<Instant>,
     dropped_at: Option<Instant>,
@@ -282,6 +288,8 @@ impl Default for Change {
             lease_owner: Some(None),
             lease_until: Some(None),
             not_before: None,
+            attempts: None,
+            tried_since: None,
             sent_at: None,
             failed_at: None,
             dropped_at: None,
@@ -312,6 +320,9 @@ pub struct Wants {
     pub week: bool,
     pub handed_back: bool,
     pub due_moved: bool,
+    pub second_look_asked: bool,
+    pub second_look_answered: bool,
+    pub grade_submitted: bool,
 }
 
 impl Wants {
@@ -324,13 +335,10 @@ impl Wants {
             Kind::Week => self.week,
             Kind::HandedBack => self.handed_back,
             Kind::DueMoved => self.due_moved,
-            Kind::Invitation
-            | Kind::Reset
-            | Kind::PasswordChanged
-            | Kind::EmailChanged
-            | Kind::SecondLookAsked
-            | Kind::SecondLookAnswered
-            | Kind::GradeSubmitted => true,
+            Kind::SecondLookAsked => self.second_look_asked,
+            Kind::SecondLookAnswered => self.second_look_answered,
+            Kind::GradeSubmitted => self.grade_submitted,
+            Kind::Invitation | Kind::Reset | Kind::PasswordChanged | Kind::EmailChanged => true,
         }
     }
 }
@@ -361,6 +369,9 @@ pub fn addressee(db: &mut AnyConnection, claim: &Claim) -> Result<Addressee, Tro
                 person::week_letter,
                 person::handed_back_letter,
                 person::due_moved_letter,
+                person::second_look_asked_letter,
+                person::second_look_answered_letter,
+                person::grade_submitted_letter,
             ),
             (person::mail_refusals, person::mail_rests_since),
             person::language,

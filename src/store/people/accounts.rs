@@ -142,6 +142,9 @@ pub struct Preferences {
     pub week_letter: bool,
     pub handed_back_letter: bool,
     pub due_moved_letter: bool,
+    pub second_look_asked_letter: bool,
+    pub second_look_answered_letter: bool,
+    pub grade_submitted_letter: bool,
     /// The local hour, in each class's own zone, at which the daily and the weekly letter are written.
     pub letter_hour: i32,
     pub language: Option<Word<Language>>,
@@ -157,6 +160,9 @@ pub struct Chosen {
     pub week_letter: bool,
     pub handed_back_letter: bool,
     pub due_moved_letter: bool,
+    pub second_look_asked_letter: bool,
+    pub second_look_answered_letter: bool,
+    pub grade_submitted_letter: bool,
     pub letter_hour: i32,
     /// None: the browser's word holds for pages, and English for letters.
     pub language: Option<Language>,
@@ -174,6 +180,9 @@ pub fn preferences(db: &mut AnyConnection, id: PersonId) -> Result<Preferences, 
         person::week_letter,
         person::handed_back_letter,
         person::due_moved_letter,
+        person::second_look_asked_letter,
+        person::second_look_answered_letter,
+        person::grade_submitted_letter,
         person::letter_hour,
         person::language,
         person::email,
@@ -203,6 +212,9 @@ impl Tx<'_> {
                 person::week_letter.eq(chosen.week_letter),
                 person::handed_back_letter.eq(chosen.handed_back_letter),
                 person::due_moved_letter.eq(chosen.due_moved_letter),
+                person::second_look_asked_letter.eq(chosen.second_look_asked_letter),
+                person::second_look_answered_letter.eq(chosen.second_look_answered_letter),
+                person::grade_submitted_letter.eq(chosen.grade_submitted_letter),
                 person::letter_hour.eq(chosen.letter_hour),
                 person::language.eq(chosen.language.map(Word)),
             ))
@@ -277,13 +289,20 @@ impl Tx<'_> {
             Kind::DueMoved => diesel::update(who.filter(person::due_moved_letter.eq(true)))
                 .set(person::due_moved_letter.eq(false))
                 .execute(self.connection)?,
-            Kind::Invitation
-            | Kind::Reset
-            | Kind::PasswordChanged
-            | Kind::EmailChanged
-            | Kind::SecondLookAsked
-            | Kind::SecondLookAnswered
-            | Kind::GradeSubmitted => return Err(Trouble::NotFound),
+            Kind::SecondLookAsked => diesel::update(who.filter(person::second_look_asked_letter.eq(true)))
+                .set(person::second_look_asked_letter.eq(false))
+                .execute(self.connection)?,
+            Kind::SecondLookAnswered => {
+                diesel::update(who.filter(person::second_look_answered_letter.eq(true)))
+                    .set(person::second_look_answered_letter.eq(false))
+                    .execute(self.connection)?
+            }
+            Kind::GradeSubmitted => diesel::update(who.filter(person::grade_submitted_letter.eq(true)))
+                .set(person::grade_submitted_letter.eq(false))
+                .execute(self.connection)?,
+            Kind::Invitation | Kind::Reset | Kind::PasswordChanged | Kind::EmailChanged => {
+                return Err(Trouble::NotFound);
+            }
         };
         if stopped == 0 {
             Ok(())

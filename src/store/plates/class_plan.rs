@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
+use chrono::{Days, NaiveDate};
 use chrono_tz::Tz;
 use diesel::prelude::*;
 
@@ -14,7 +15,7 @@ use crate::store::people::members::Member;
 use crate::store::plates::folder::{ClassRow, Folder, Which, choice, folders};
 use crate::store::plates::premises::{self, Premises};
 use crate::store::plates::procedures::Procedures;
-use crate::store::schema::{class, procedure_version, project};
+use crate::store::schema::{class, procedure_version, project, term};
 use crate::trade::planning::press::{Print, Problem, Work};
 use crate::trade::planning::{Remaining, Span};
 use crate::trade::procedure::{Case, ClassChoice, History, Place, Procedure, RemainingStep};
@@ -28,8 +29,10 @@ pub struct ClassWork {
     pub projects: Vec<Project>,
     /// Prints with something left to do, the soonest due first.
     pub prints: Vec<PrintWork>,
+    /// Prints that the question is not about and that share the studio: of the class's other projects, and of other
+    /// classes whose term runs. Only those due before the last of `prints` stand in its way.
+    others: Vec<PrintWork>,
     now: Instant,
-    zone: Tz,
 }
 
 /// A project that prints answer.
@@ -47,11 +50,14 @@ pub struct PrintWork {
     pub person: PersonId,
     pub given_name: String,
     pub family_name: String,
+    pub project: ProjectId,
     pub project_title: String,
     /// `None` while it is not begun.
     pub print: Option<(PrintId, String)>,
     pub due: Instant,
     pub sheets: u32,
+    zone: Tz,
+    own_class: bool,
     plates: Vec<Plate>,
 }
 
@@ -61,8 +67,8 @@ enum Plate {
     NotBegun { procedure: Arc<Procedure>, choice: ClassChoice },
 }
 
-/// Gathers what the prints of a class still want, of one project or of all. The number of statements does not depend on
-/// how many there are.
+/// Gathers what the prints of a class still want, of one project or of all, and what others want of the same studio. The
+/// number of statements depends on how many classes share the studio, and not on how many prints there are.
 ///
 /// # Errors
 /// `NotFound` where the project is not of the class, or the database cannot be read.
@@ -75,11 +81,49 @@ pub fn class_work(
     now: Instant,
     only: Option<ProjectId>,
 ) -> Result<ClassWork, Trouble> {
-    let projects = projects(db, class)?;
+    let (projects, all) = work_of(db, procedures, (class, studio, zone), now)?;
     if only.is_some_and(|only| projects.iter().all(|project| project.id != only)) {
         return Err(Trouble::NotFound);
     }
-    let wanted = |id: ProjectId| only.is_none_or(|only| only == id);
+    let wanted = |print: &PrintWork| only.is_none_or(|only| only == print.project);
+    let (prints, mut others): (Vec<_>, Vec<_>) = all.into_iter().partition(wanted);
+    for (other, zone) in beside(db, class, studio, now)? {
+        let (_, prints) = work_of(db, procedures, (other, studio, zone), now)?;
+        others.extend(prints.into_iter().map(PrintWork::of_another_class));
+    }
+    let premises = premises::premises(db, studio, class, zone)?;
+    Ok(ClassWork { premises, projects, prints, others, now })
+}
+
+/// The other classes in a studio whose term is not over, with their zones. One statement.
+fn beside(
+    db: &mut AnyConnection,
+    class: ClassId,
+    studio: StudioId,
+    now: Instant,
+) -> Result<Vec<(ClassId, Tz)>, Trouble> {
+    let rows: Vec<(ClassId, String, NaiveDate, NaiveDate)> = class::table
+        .inner_join(term::table)
+        .filter(class::studio_id.eq(studio).and(class::id.ne(class)))
+        .filter(term::ends.ge(now.utc().date_naive() - Days::new(1)))
+        .order(class::id)
+        .select((class::id, term::zone, term::starts, term::ends))
+        .load(db)?;
+    let in_term = |(id, zone, starts, ends): (ClassId, String, NaiveDate, NaiveDate)| {
+        let zone: Tz = zone.parse().ok()?;
+        (starts..=ends).contains(&now.local_date(zone)).then_some((id, zone))
+    };
+    Ok(rows.into_iter().filter_map(in_term).collect())
+}
+
+/// The projects of a class and all its prints that have something left to do, the soonest due first.
+fn work_of(
+    db: &mut AnyConnection,
+    procedures: &Procedures,
+    (class, studio, zone): (ClassId, StudioId, Tz),
+    now: Instant,
+) -> Result<(Vec<Project>, Vec<PrintWork>), Trouble> {
+    let projects = projects(db, class)?;
     let students = dues::students(db, class)?;
     let all = folders(db, procedures, Which::Class(class), None, studio, zone)?;
     let rules: ClassRow =
@@ -89,6 +133,7 @@ pub fn class_work(
         dues: dues::dues_of_class(db, class, zone, None)?,
         procedures: procedures.of(db, &versions)?,
         rules,
+        zone,
     };
     let here: HashMap<PersonId, &Member> = students.iter().map(|student| (student.person, student)).collect();
     let mut begun: BTreeMap<(ProjectId, PrintId), Vec<Folder>> = BTreeMap::new();
@@ -96,21 +141,18 @@ pub fn class_work(
     for folder in all {
         answered.insert((folder.row.project.id, folder.row.person.id));
         let open = folder.row.print.handed_in_at.is_none() && !folder.replaced;
-        if open && here.contains_key(&folder.row.person.id) && wanted(folder.row.project.id) {
+        if open && here.contains_key(&folder.row.person.id) {
             begun.entry((folder.row.project.id, folder.row.print.id)).or_default().push(folder);
         }
     }
     let mut prints: Vec<PrintWork> = begun.into_values().filter_map(of_folders).collect();
-    for project in projects.iter().filter(|project| wanted(project.id)) {
+    for project in &projects {
         let left = students.iter().filter(|student| !answered.contains(&(project.id, student.person)));
         prints.extend(left.filter_map(|student| school.not_begun(project, student)));
     }
-    let mut work = ClassWork { premises: premises::premises(db, studio, zone)?, projects, prints, now, zone };
-    let left: Vec<bool> = work.prints.iter().map(|print| !print.left(now, zone, None).is_empty()).collect();
-    let mut left = left.into_iter();
-    work.prints.retain(|_| left.next().unwrap_or(false));
-    work.prints.sort_by(|a, b| (a.due, &a.family_name, a.person).cmp(&(b.due, &b.family_name, b.person)));
-    Ok(work)
+    prints.retain(|print| !print.left(now, None).is_empty());
+    prints.sort_by(|a, b| (a.due, &a.family_name, a.person).cmp(&(b.due, &b.family_name, b.person)));
+    Ok((projects, prints))
 }
 
 /// What a print not begun yet is made from.
@@ -118,6 +160,7 @@ struct School {
     dues: Dues,
     procedures: HashMap<ProcedureVersionId, Arc<Procedure>>,
     rules: ClassRow,
+    zone: Tz,
 }
 
 impl School {
@@ -128,10 +171,13 @@ impl School {
             person: student.person,
             given_name: student.given_name.clone(),
             family_name: student.family_name.clone(),
+            project: project.id,
             project_title: project.title.clone(),
             print: None,
             due: self.dues.of(project.id, student.person)?.at,
             sheets: u32::try_from(project.edition_asked).unwrap_or(0),
+            zone: self.zone,
+            own_class: true,
             plates: vec![Plate::NotBegun { procedure, choice }],
         })
     }
@@ -144,10 +190,13 @@ fn of_folders(folders: Vec<Folder>) -> Option<PrintWork> {
         person: row.person.id,
         given_name: row.person.given_name.clone(),
         family_name: row.person.family_name.clone(),
+        project: row.project.id,
         project_title: row.project.title.clone(),
         print: Some((row.print.id, row.print.title.clone())),
         due: Instant::from_utc(first.due()?),
         sheets: first.sheets(),
+        zone: first.zone,
+        own_class: true,
         plates: folders.into_iter().map(|folder| Plate::Begun(Box::new(folder))).collect(),
     })
 }
@@ -177,8 +226,13 @@ fn projects(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Project>, Trou
 }
 
 impl PrintWork {
+    fn of_another_class(self) -> Self {
+        Self { own_class: false, ..self }
+    }
+
     /// The steps left on all its plates, as those of one piece of work; `most` cuts the edition.
-    fn left(&self, now: Instant, zone: Tz, most: Option<u32>) -> Vec<RemainingStep> {
+    fn left(&self, now: Instant, most: Option<u32>) -> Vec<RemainingStep> {
+        let zone = self.zone;
         let sheets = most.map_or(self.sheets, |most| most.min(self.sheets));
         let of_plate = |(number, plate): (usize, &Plate)| {
             let mut steps = match plate {
@@ -193,6 +247,10 @@ impl PrintWork {
             for step in &mut steps {
                 step.key = format!("{number} {}", step.key);
                 step.after.iter_mut().for_each(|key| *key = format!("{number} {key}"));
+                // When another class's instructor is there is not asked: those steps are planned in any open hour.
+                if !self.own_class && step.place == Place::Instructor {
+                    step.place = Place::Station(String::new());
+                }
             }
             steps
         };
@@ -215,8 +273,10 @@ impl ClassWork {
         let stations = self.premises.stations.clone();
         let kinds: Vec<&str> = stations.iter().map(|station| station.name.as_str()).collect();
         let mut prints = Vec::with_capacity(self.prints.len());
-        for (number, print) in self.prints.iter().enumerate() {
-            let left = print.left(self.now, self.zone, most);
+        let ours = self.prints.iter().map(|print| (print, true));
+        let others = self.in_the_way().map(|print| (print, false));
+        for (number, (print, counted)) in ours.chain(others).enumerate() {
+            let left = print.left(self.now, most.filter(|_| counted));
             let Some(left) = Remaining::of(&left, &kinds, now)? else { continue };
             prints.push(Print {
                 name: number.to_string(),
@@ -224,10 +284,18 @@ impl ClassWork {
                 sheets: 0,
                 steps: Arc::new(left.graph),
                 states: left.states,
+                counted,
             });
         }
         let span = Span { start: now, finish: last.millis() };
         Problem::new(self.premises.hours.clone(), span, stations, Work::Each(prints)).map(Some)
+    }
+
+    /// The other prints that take their places beside those asked about: due before the last of them. What is due later
+    /// gives way.
+    pub fn in_the_way(&self) -> impl Iterator<Item = &PrintWork> {
+        let last = self.prints.iter().map(|print| print.due).max();
+        self.others.iter().filter(move |print| last.is_some_and(|last| print.due <= last))
     }
 
     /// Kinds of stations that steps name and the studio does not have; they are planned as the open studio.
@@ -235,7 +303,7 @@ impl ClassWork {
     pub fn unknown_stations(&self) -> BTreeSet<String> {
         let known: HashSet<&str> =
             self.premises.stations.iter().map(|station| station.name.as_str()).collect();
-        let left = self.prints.iter().flat_map(|print| print.left(self.now, self.zone, None));
+        let left = self.prints.iter().flat_map(|print| print.left(self.now, None));
         let named = left.filter_map(|step| match step.place {
             Place::Station(word) => Some(word),
             Place::Anywhere | Place::Instructor => None,

@@ -8,7 +8,7 @@ use chrono::{DateTime, Utc};
 use chrono_tz::Tz;
 
 use crate::clock::Instant;
-use crate::ids::StudioId;
+use crate::ids::{ClassId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::Folder;
 use crate::store::plates::premises::{self, Ground, Premises};
@@ -16,12 +16,17 @@ use crate::trade::planning::{Ask, PlatePlan, Remaining, Rests, outlook};
 use crate::trade::procedure::{Flag, Outlook, RemainingStep, Watch};
 use crate::trouble::Trouble;
 
-/// The hours and stations of a studio. One statement.
+/// The hours and stations of a studio, as a class plans with them. One statement.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn hours(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Premises, Trouble> {
-    premises::premises(db, studio, zone)
+pub fn hours(
+    db: &mut AnyConnection,
+    studio: StudioId,
+    class: ClassId,
+    zone: Tz,
+) -> Result<Premises, Trouble> {
+    premises::premises(db, studio, class, zone)
 }
 
 /// What plans of now stand on.

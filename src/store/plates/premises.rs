@@ -10,7 +10,7 @@ use diesel::sql_types::{BigInt, Integer, Nullable, Text};
 use diesel::{QueryableByName, RunQueryDsl};
 
 use crate::clock::{DAY_MS, Instant};
-use crate::ids::StudioId;
+use crate::ids::{ClassId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::standing::Standing;
 use crate::trade::planning::hours::{DayTime, Extra, Hours, Stretch, Weekly};
@@ -85,8 +85,8 @@ struct Known {
     ground: Arc<Ground>,
 }
 
-/// As many as a school has studios, and some to spare.
-const MOST_KNOWN: usize = 16;
+/// As many as a school has classes in term, and some to spare.
+const MOST_KNOWN: usize = 48;
 static KNOWN: Mutex<VecDeque<Known>> = Mutex::new(VecDeque::new());
 
 /// The open times in which a unit is not out of order.
@@ -106,7 +106,7 @@ fn usable(open: &[Span], down: &[Down], unit: u32) -> Vec<Span> {
     left
 }
 
-const ASKED: [&str; 5] = [
+const ASKED: [&str; 6] = [
     "SELECT 'weekly' AS kind, CAST(NULL AS TEXT) AS id, CAST(NULL AS INTEGER) AS position, weekday AS number, \
      CAST(NULL AS TEXT) AS word, CAST(NULL AS INTEGER) AS unit, CAST(from_minute AS BIGINT) AS from_at, \
      CAST(to_minute AS BIGINT) AS to_at, CAST(NULL AS BIGINT) AS ended_at FROM opening WHERE studio_id = ",
@@ -116,20 +116,30 @@ const ASKED: [&str; 5] = [
      FROM extra_opening WHERE studio_id = ",
     " UNION ALL SELECT 'station', s.id, s.position, s.units, s.kind, d.unit, d.from_at, d.to_at, d.ended_at \
      FROM station s LEFT JOIN station_down d ON d.station_id = s.id AND d.unit <= s.units WHERE s.studio_id = ",
+    " UNION ALL SELECT 'there', NULL, NULL, m.weekday, NULL, NULL, m.from_minute, m.to_minute, NULL FROM meeting m \
+     WHERE (m.kind = 'meeting' OR EXISTS (SELECT 1 FROM enrolment e WHERE e.class_id = m.class_id \
+     AND e.person_id = m.person_id AND e.role = 'instructor' AND e.state IN ('enrolled', 'incomplete'))) \
+     AND m.class_id = ",
     " ORDER BY 3, 2, 7",
 ];
 
-/// The hours and stations of a studio, all in one statement: every page with a plan asks for them.
+/// The hours and stations of a studio, and when the instructor of one of its classes is there: at the class's meetings
+/// and where an instructor's presence is entered. All in one statement: every page with a plan asks for them.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn premises(db: &mut AnyConnection, studio: StudioId, zone: Tz) -> Result<Premises, Trouble> {
+pub fn premises(
+    db: &mut AnyConnection,
+    studio: StudioId,
+    class: ClassId,
+    zone: Tz,
+) -> Result<Premises, Trouble> {
     let id = studio.as_str();
-    let rows: Vec<Row> = Standing::asking(&ASKED, &[id, id, id, id]).load(db)?;
+    let rows: Vec<Row> = Standing::asking(&ASKED, &[id, id, id, id, class.as_str()]).load(db)?;
     Ok(Premises { hours: hours(&rows, zone), stations: stations(&rows) })
 }
 
-/// An opening (`number` is its weekday, the times are minutes of the day), a closed or extra day (`word`), or a station
+/// An opening or a time at which the instructor is there (`number` is its weekday, the times are minutes of the day), a closed or extra day (`word`), or a station
 /// (`number` units of the kind `word`) with one stretch out of order.
 #[derive(QueryableByName)]
 struct Row {
@@ -155,6 +165,7 @@ fn hours(rows: &[Row], zone: Tz) -> Hours {
     let mut weekly = Vec::new();
     let mut extra = Vec::new();
     let mut closed = BTreeSet::new();
+    let mut there = Vec::new();
     for row in rows {
         let minute = |at: Option<i64>| at.and_then(|at| i32::try_from(at).ok());
         let stretch = minute(row.from_at).zip(minute(row.to_at)).and_then(|(from, to)| stretch(from, to));
@@ -162,6 +173,7 @@ fn hours(rows: &[Row], zone: Tz) -> Hours {
         let weekday = row.number.and_then(|day| Weekday::try_from(u8::try_from(day - 1).ok()?).ok());
         match (row.kind.as_str(), stretch, date, weekday) {
             ("weekly", Some(stretch), _, Some(day)) => weekly.push(Weekly { day, stretch }),
+            ("there", Some(stretch), _, Some(day)) => there.push(Weekly { day, stretch }),
             ("extra", Some(stretch), Some(date), _) => extra.push(Extra { date, stretch }),
             ("closed", _, Some(date), _) => {
                 closed.insert(date);
@@ -171,7 +183,7 @@ fn hours(rows: &[Row], zone: Tz) -> Hours {
     }
     // A studio without hours written down is planned as always open rather than never.
     let weekly = (!weekly.is_empty() || !extra.is_empty()).then_some(weekly);
-    Hours::new(zone, weekly, extra, closed)
+    Hours::new(zone, weekly, extra, closed).with_instructor(there)
 }
 
 /// A stretch of a day from minutes as the store keeps them.

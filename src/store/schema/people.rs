@@ -45,6 +45,9 @@ diesel::table! {
         mail_refusals -> Integer,
         mail_rests_since -> Nullable<BigInt>,
         mail_refused_with -> Nullable<Text>,
+        second_look_asked_letter -> Bool,
+        second_look_answered_letter -> Bool,
+        grade_submitted_letter -> Bool,
     }
 }
 

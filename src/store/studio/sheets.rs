@@ -25,8 +25,8 @@ spelled!(
 );
 
 spelled!(
-    /// The hazard pictograms by the names GHS gives them (29 CFR 1910.1200 appendix C; names from memory). Only their
-    /// names are printed: a red square on its point without its symbol is no pictogram and may not be on a label.
+    /// The hazard pictograms by the names GHS gives them (29 CFR 1910.1200 appendix C; names from memory). Pages and
+    /// labels draw them with their names beside them.
     Pictogram {
         ExplodingBomb = "exploding-bomb",
         Flame = "flame",

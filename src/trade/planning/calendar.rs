@@ -14,6 +14,8 @@ pub struct Calendar {
     longest: Millis,
     /// By the number of the station: when one of its units at least can be used, where that is less.
     stations: Vec<Option<Calendar>>,
+    /// When the instructor is there, where that is known.
+    instructor: Option<Box<Calendar>>,
 }
 
 /// One opening, and the open time of all openings before it.
@@ -66,7 +68,14 @@ impl Calendar {
             before += opening.length();
         }
         let longest = openings.iter().map(Opening::length).max().unwrap_or(0);
-        Self { zone, openings, longest, stations: Vec::new() }
+        Self { zone, openings, longest, stations: Vec::new(), instructor: None }
+    }
+
+    /// The same hours, during some of which the instructor is there.
+    #[must_use]
+    pub fn with_instructor(mut self, there: Vec<Span>) -> Self {
+        self.instructor = Some(Box::new(Self::new(self.zone, there)));
+        self
     }
 
     /// The same hours, of which a station can use only some: `usable` are the times at which one of its units at
@@ -82,11 +91,12 @@ impl Calendar {
         self
     }
 
-    /// The hours of a place: a station's own, else the studio's.
+    /// The hours of a place: a station's own or the instructor's, else the studio's.
     #[must_use]
     pub fn at(&self, place: Where) -> &Self {
         match place {
             Where::Station(number) => self.stations.get(number).and_then(Option::as_ref).unwrap_or(self),
+            Where::Instructor => self.instructor.as_deref().unwrap_or(self),
             Where::Anywhere | Where::Studio => self,
         }
     }

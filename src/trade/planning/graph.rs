@@ -52,6 +52,8 @@ pub enum Where {
     Studio,
     /// At the shared place of this number (its index in the list of stations), in open hours.
     Station(usize),
+    /// In the studio with the instructor: in open hours at which the instructor is there, where that is known.
+    Instructor,
     /// Anywhere: not held to open hours.
     Anywhere,
 }

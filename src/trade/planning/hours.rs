@@ -20,6 +20,8 @@ pub struct Hours {
     weekly: Option<Vec<Weekly>>,
     extra: Vec<Extra>,
     closed: BTreeSet<NaiveDate>,
+    /// When the instructor is there each week; `None` where nobody said.
+    instructor: Option<Vec<Weekly>>,
 }
 
 /// An opening that comes back each week.
@@ -56,7 +58,22 @@ impl Hours {
         extra: Vec<Extra>,
         closed: BTreeSet<NaiveDate>,
     ) -> Self {
-        Self { zone, weekly, extra, closed }
+        Self { zone, weekly, extra, closed, instructor: None }
+    }
+
+    /// The same hours, the instructor being there on these stretches of every week as far as the studio is open. Where
+    /// none of them lies in an opening of the week, nothing is known: the instructor must come at some time.
+    #[must_use]
+    pub fn with_instructor(mut self, there: Vec<Weekly>) -> Self {
+        let meets = |one: &Weekly, other: &Weekly| {
+            one.day == other.day && one.stretch.from < other.stretch.to && other.stretch.from < one.stretch.to
+        };
+        let known = match &self.weekly {
+            Some(weekly) => there.iter().any(|one| weekly.iter().any(|opening| meets(one, opening))),
+            None => !there.is_empty(),
+        };
+        self.instructor = known.then_some(there);
+        self
     }
 
     #[must_use]
@@ -112,9 +129,23 @@ impl Hours {
     /// leaves without a minute is dropped; one across the change is as long as the clock says, not the wall.
     #[must_use]
     pub fn over(&self, from: Millis, to: Millis) -> Calendar {
-        let Some(weekly) = &self.weekly else { return Calendar::new(self.zone, self.all_but_closed()) };
         let (first, last) =
             (self.date_at(from.saturating_sub(DAY)), self.date_at(to.max(from).saturating_add(DAY)));
+        let calendar = self.open_over(first, last);
+        let Some(instructor) = &self.instructor else { return calendar };
+        let days = first.iter_days().take_while(|day| *day <= last);
+        let mut there = Vec::new();
+        for day in days {
+            for one in instructor.iter().filter(|one| one.day == day.weekday()) {
+                let span = one.stretch.on(day, self.zone);
+                there.extend(calendar.within(span.start, span.finish));
+            }
+        }
+        calendar.with_instructor(there)
+    }
+
+    fn open_over(&self, first: NaiveDate, last: NaiveDate) -> Calendar {
+        let Some(weekly) = &self.weekly else { return Calendar::new(self.zone, self.all_but_closed()) };
         let days = first.iter_days().take_while(|day| *day <= last).filter(|day| !self.closed.contains(day));
         let mut openings = Vec::new();
         for day in days {
@@ -209,6 +240,13 @@ pub fn weekday(field: &str, word: &str) -> Result<Weekday, Remark> {
     ];
     let found = DAYS.iter().find(|(known, _)| *known == word).map(|(_, day)| *day);
     found.ok_or_else(|| Remark::new("planning-day-unknown").with("field", field).with("value", word))
+}
+
+/// The first instant of the local date on which `at` falls.
+#[must_use]
+pub fn start_of_day(at: Millis, zone: Tz) -> Millis {
+    let utc = DateTime::<Utc>::from_timestamp_millis(at).unwrap_or(DateTime::<Utc>::MAX_UTC);
+    civil::instant(civil::wall(utc, zone).date().and_time(NaiveTime::MIN), zone).timestamp_millis()
 }
 
 /// The first instant after the local date on which `at` falls.

@@ -51,7 +51,7 @@ fn taken_over(step: &RemainingStep, stations: &[&str]) -> Result<Step, Remark> {
     let rest = Rest { minimum_minutes, advised_minutes: Some(read(step.wait_minutes)?), maximum };
     let place = match &step.place {
         Place::Anywhere => Where::Anywhere,
-        Place::Instructor => Where::Studio,
+        Place::Instructor => Where::Instructor,
         Place::Station(word) => {
             stations.iter().position(|station| station == word).map_or(Where::Studio, Where::Station)
         }

@@ -123,10 +123,7 @@ impl Procedure {
     }
 
     /// The steps of the way a class keeps.
-    pub(in crate::trade::procedure) fn way<'a>(
-        &'a self,
-        choice: &'a ClassChoice,
-    ) -> impl Iterator<Item = &'a Step> {
+    pub fn way<'a>(&'a self, choice: &'a ClassChoice) -> impl Iterator<Item = &'a Step> {
         self.steps.iter().filter(|step| !choice.leaves_out(step))
     }
 

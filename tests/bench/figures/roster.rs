@@ -100,6 +100,9 @@ struct PersonRow {
     mail_refusals: i32,
     mail_rests_since: Option<i64>,
     mail_refused_with: Option<String>,
+    second_look_asked_letter: bool,
+    second_look_answered_letter: bool,
+    grade_submitted_letter: bool,
 }
 
 #[derive(Queryable, Insertable)]

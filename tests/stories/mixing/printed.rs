@@ -26,6 +26,9 @@ on_both! {
         assert_eq!(assistant.upload(&format!("{bottle}/sheet"), &TOLD, ("file", "sheet.pdf", PDF)).status, 303);
         let page = assistant.get(&path);
         says(&page, &["Phosphoric acid 85 % A1", "Danger", "corrosion", "Causes severe skin burns and eye damage", "85 % by weight", "Opened 1 Sep 2026", "by Abel Stone", "No last day told", "Labels 1 to 1 of 10"]);
+        // The drawing for the eye, the name beside it for everybody (29 CFR 1910.1200 (f)(6)(ii)).
+        assert!(page.has("<svg viewBox=\"0 0 100 100\" aria-hidden=\"true\"><path class=\"pictogram-frame\""), "{}", page.text());
+        assert!(page.has("class=\"pictogram-black\"") && page.has("</svg> corrosion</span>"));
         assert!(!page.read().contains("not known here"), "{}", page.read());
         let placed = ask(&assistant, &path, &[("start", "3"), ("copies", "2"), ("by", "T. Reyne"), ("discard", "2026-12-01")]);
         says(&placed, &["Labels 3 to 4 of 10", "by T. Reyne", "Discard after 1 Dec 2026"]);

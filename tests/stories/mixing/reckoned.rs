@@ -68,6 +68,26 @@ on_both! {
         ]);
     }
 
+    fn nitric_acid_has_cautions_of_its_own(studio) {
+        let things = shelf(studio);
+        let student = studio.signed_in(STUDENT);
+        let path = format!("{}/mix", studio.class_path());
+        let (gum, acid) = (things.gum.to_string(), things.acid.to_string());
+        let on = |surface: &str| ask(&student, &path, &[
+            ("gum", &gum), ("volume", "1"), ("unit", "us_fl_oz"), ("acid", &acid), ("drops", "4"), ("surface", surface),
+        ]);
+        assert!(!on("stone").read().contains("Nitric acid"), "there is none on the shelf");
+        diesel::update(container::table.find(things.acid))
+            .set((container::substance.eq("nitric"), container::weight_bp.eq(6800)))
+            .execute(&mut studio.connection()).unwrap();
+        // After the safety data sheets of nitric acid: an oxidiser, its vapours toxic; in the studio for stones alone.
+        let own = ["Nitric acid is an oxidiser with a sign-off topic of its own", "under the hood", "Nitric acid gives off harmful fumes and feeds fire"];
+        says(&on("stone"), &own);
+        assert!(!on("stone").read().contains("for aluminium common practice"));
+        says(&on("plate"), &own);
+        says(&on("plate"), &["Nitric acid is for stones; for aluminium common practice takes phosphoric acid. Ask the instructor."]);
+    }
+
     fn what_is_not_known_or_not_to_be_used_is_said(studio) {
         let things = shelf(studio);
         let student = studio.signed_in(STUDENT);

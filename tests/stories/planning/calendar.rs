@@ -170,6 +170,81 @@ on_both! {
         }
     }
 
+    fn a_plate_that_was_scrapped_cancels_its_starts_for_a_while(studio) {
+        let things = set(studio);
+        train(studio, &things);
+        let student = studio.signed_in(STUDENT);
+        let path = subscribe(&student);
+        let of_plate = |state: &str| -> Vec<(String, i64)> {
+            let lines = strict(&studio.visitor().get(&path));
+            let events = events(&lines).into_iter().filter(|event| value(event, "STATUS:") == state);
+            let told = events.map(|event| (value(&event, "UID:"), value(&event, "SEQUENCE:").parse().unwrap()));
+            told.filter(|(uid, _)| uid.starts_with(&format!("start-{}", things.plate))).collect()
+        };
+        let before = of_plate("CONFIRMED");
+        assert!(before.len() > 5, "{before:?}");
+        studio.at("2026-10-20T10:40:00-04:00");
+        done(studio, &things, "scrap", "2026-10-20T10:20", "2026-10-20T10:30");
+        assert_eq!(of_plate("CONFIRMED"), []);
+        let off = of_plate("CANCELLED");
+        for (uid, sequence) in &before {
+            let after = off.iter().find(|(known, _)| known == uid).unwrap_or_else(|| panic!("{uid} in {off:?}"));
+            assert!(after.1 > *sequence, "{uid}");
+        }
+        studio.later_ms(15 * 86_400_000);
+        assert_eq!(of_plate("CANCELLED"), [], "two weeks are enough");
+    }
+
+    fn a_press_out_of_order_moves_the_latest_start_under_its_own_uid(studio) {
+        let things = set(studio);
+        let press = super::station(studio, "press", 1).to_string();
+        let path = subscribe(&studio.signed_in(STUDENT));
+        let proof = || event(&strict(&studio.visitor().get(&path)), "at the latest: Proof");
+        let before = proof();
+        let down = [
+            ("station", press.as_str()), ("unit", "1"), ("from", "2026-11-02T10:00"), ("to", "2026-11-24T09:00"), ("reason", "bed cracked"),
+        ];
+        assert_eq!(studio.signed_in(ASSISTANT).post(&format!("{}/studio/downs", studio.class_path()), &down).status, 303);
+        let after = proof();
+        assert_eq!(value(&after, "UID:"), value(&before, "UID:"));
+        // Times of RFC 5545 in UTC order as they are written.
+        assert!(value(&after, "DTSTART:") < "20261102T150000Z".to_owned(), "{after:?}");
+        assert!(value(&before, "DTSTART:") > "20261110T000000Z".to_owned(), "{before:?}");
+        let sequence = |event: &[String]| value(event, "SEQUENCE:").parse::<i64>().unwrap();
+        assert!(sequence(&after) > sequence(&before));
+        assert_eq!((value(&before, "STATUS:").as_str(), value(&after, "STATUS:").as_str()), ("CONFIRMED", "CONFIRMED"));
+        let _ = things;
+    }
+
+    fn a_feed_over_the_change_in_spring_keeps_local_hours(studio) {
+        // New York 2027: 14 March 02:00 (15 U.S.C. 260a).
+        let things = set(studio);
+        meeting(studio);
+        let db = &mut studio.connection();
+        let day = |text: &str| text.parse::<NaiveDate>().unwrap();
+        diesel::update(term::table).set((term::starts.eq(day("2027-01-18")), term::ends.eq(day("2027-05-15")))).execute(db).unwrap();
+        diesel::update(project::table.find(things.project)).set(project::due_local.eq("2027-03-19T16:30")).execute(db).unwrap();
+        studio.at("2027-03-01T10:00:00-05:00");
+        let student = studio.signed_in(STUDENT);
+        let lines = strict(&studio.visitor().get(&subscribe(&student)));
+        let met = event(&lines, "Plate lithography B");
+        assert_eq!(value(&met, "DTSTART;TZID=America/New_York:"), "20270119T090000");
+        // The last Tuesday, 9:00 EDT.
+        assert_eq!(value(&met, "RRULE:"), "FREQ=WEEKLY;UNTIL=20270511T130000Z;BYDAY=TU");
+        assert!(lines.contains(&"DTSTART:20270314T020000".to_owned()) && lines.contains(&"TZOFFSETTO:-0400".to_owned()), "{lines:#?}");
+        // Latest starts on both sides of the change stand in UTC as the plan has them in local time.
+        let plan = student.get(&plan_path(studio, &things)).read();
+        let mut offsets = std::collections::BTreeSet::new();
+        for step in ["Prepare", "Proof", "First etch"] {
+            let start = value(&event(&lines, &format!("at the latest: {step}")), "DTSTART:");
+            let at = chrono::NaiveDateTime::parse_from_str(&start, "%Y%m%dT%H%M%SZ").unwrap().and_utc();
+            let said = tympan::speech::dates::moment(tympan::clock::Instant::from_utc(at), chrono_tz::America::New_York);
+            assert!(plan.contains(&said.replace('\u{a0}', " ")), "{step} {said}: {plan}");
+            offsets.insert(at.with_timezone(&chrono_tz::America::New_York).format("%z").to_string());
+        }
+        assert!(!offsets.is_empty(), "{offsets:?}");
+    }
+
     fn an_instructor_sees_due_dates_and_meetings_and_nobodys_plates(studio) {
         set(studio);
         meeting(studio);

@@ -191,6 +191,121 @@ on_both! {
         assert_eq!(rows(studio, "letter WHERE kind = 'urgent'"), 0, "the daily letter has told it");
     }
 
+    fn a_gum_limit_over_a_closed_day_is_warned_of_and_said_on_the_page(studio) {
+        let things = set(studio);
+        train(studio, &things);
+        only_the_student(studio);
+        let db = &mut studio.connection();
+        diesel::update(class::table.find(studio.world.class)).set(class::gum_limit_days.eq(1)).execute(db).unwrap();
+        diesel::insert_into(closure::table)
+            .values((
+                closure::id.eq(tympan::ids::ClosureId::new(NOW)), closure::studio_id.eq(studio.world.studio),
+                closure::day.eq(chrono::NaiveDate::from_ymd_opt(2026, 10, 21).unwrap()), closure::reason.eq("water off"),
+            ))
+            .execute(db).unwrap();
+        studio.at("2026-10-20T16:00:00-04:00");
+        done(studio, &things, "prepare", "2026-10-20T10:00", "2026-10-20T10:30");
+        done(studio, &things, "draw", "2026-10-20T11:00", "2026-10-20T15:00");
+        done(studio, &things, "first-etch", "2026-10-20T15:00", "2026-10-20T15:45");
+        mails(studio);
+        // A day under gum is over on Wednesday at 15:45; that day is closed, so the roll-up of an hour begins today.
+        let page = studio.signed_in(STUDENT).get(&format!("{}/plates/{}", studio.class_path(), things.plate));
+        let said = page.read();
+        assert!(said.contains("Before you leave: the longest rest before"), "{said}");
+        assert!(said.contains("is over Wed 21 Oct, 15:45. Begin it by Tue 20 Oct, 20:00, or see to the plate before then"), "{said}");
+        studio.at("2026-10-20T17:00:00-04:00");
+        let sent = mails(studio);
+        assert_eq!(sent.len(), 1, "{sent:?}");
+        let told = text(&sent[0]);
+        assert!(told.contains("is over Wed 21 Oct, 15:45. Begin it by Tue 20 Oct, 20:00"), "{told}");
+        studio.at("2026-10-20T18:00:00-04:00");
+        assert!(mails(studio).is_empty(), "once");
+    }
+
+    fn a_press_out_of_order_moves_what_the_letter_says(studio) {
+        let things = set(studio);
+        train(studio, &things);
+        only_the_student(studio);
+        let press = super::station(studio, "press", 1).to_string();
+        let of_today = || -> String {
+            let sent = mails(studio);
+            sent.iter().filter(|mail| mail.to == STUDENT).map(text).collect()
+        };
+        studio.at("2026-10-21T07:01:00-04:00");
+        let before = of_today();
+        assert!(before.contains("The print is due Tue 24 Nov, 16:30") && !before.contains("Start by"), "{before}");
+        let down = [
+            ("station", press.as_str()), ("unit", "1"), ("from", "2026-10-23T08:00"), ("to", "2026-11-24T09:00"), ("reason", "bed cracked"),
+        ];
+        assert_eq!(studio.signed_in(ASSISTANT).post(&format!("{}/studio/downs", studio.class_path()), &down).status, 303);
+        // Back from the last evening on which the press runs, Thursday the 22nd, everything begins long before.
+        studio.at("2026-10-22T07:01:00-04:00");
+        let after = of_today();
+        assert!(after.contains("Start by"), "{after}");
+    }
+
+    fn the_hour_of_a_letter_stays_local_over_the_change_in_spring(studio) {
+        // New York 2027: 14 March 02:00 (15 U.S.C. 260a).
+        let things = set(studio);
+        train(studio, &things);
+        only_the_student(studio);
+        let db = &mut studio.connection();
+        let day = |text: &str| text.parse::<chrono::NaiveDate>().unwrap();
+        diesel::update(term::table).set((term::starts.eq(day("2027-01-18")), term::ends.eq(day("2027-05-15")))).execute(db).unwrap();
+        diesel::update(project::table.find(things.project)).set(project::due_local.eq("2027-04-20T16:30")).execute(db).unwrap();
+        diesel::update(person::table.find(studio.world.student)).set(person::letter_hour.eq(18)).execute(db).unwrap();
+        for (at, letters) in [
+            ("2027-03-13T22:59:00Z", 0), ("2027-03-13T23:01:00Z", 1), // 17:59 and 18:01 EST
+            ("2027-03-14T21:59:00Z", 0), ("2027-03-14T22:01:00Z", 1), // 17:59 and 18:01 EDT
+        ] {
+            studio.at(at);
+            let sent = mails(studio);
+            assert_eq!(sent.len(), letters, "{at}: {sent:?}");
+            assert!(sent.iter().all(|mail| text(mail).contains("stood at 18:00")), "{sent:?}");
+        }
+    }
+
+    fn the_week_tells_who_waits_who_is_late_who_is_stuck_and_whom_no_letter_reaches(studio) {
+        let things = set(studio);
+        train(studio, &things);
+        super::class::more(studio, &things, 2);
+        let db = &mut studio.connection();
+        diesel::update(person::table).set(person::daily_letter.eq(false)).execute(db).unwrap();
+        diesel::update(person::table.find(studio.world.other_student)).set(person::mail_rests_since.eq(Some(NOW))).execute(db).unwrap();
+        // The project is due on Friday: too soon for a plate on which nothing is done. One has a date of its own, and has
+        // lain ready for ten days; one waits for the go-ahead.
+        diesel::update(project::table.find(things.project)).set(project::due_local.eq("2026-10-23T16:30")).execute(db).unwrap();
+        let lying: tympan::ids::PersonId = person::table
+            .filter(person::family_name.eq("N003")).select(person::id).first(db).unwrap();
+        diesel::insert_into(own_due::table)
+            .values((
+                own_due::id.eq(tympan::ids::OwnDueId::new(NOW)), own_due::project_id.eq(things.project), own_due::person_id.eq(lying),
+                own_due::due_local.eq("2026-12-08T16:30"), own_due::reason.eq("ill"), own_due::by_id.eq(studio.world.instructor),
+                own_due::at.eq(NOW),
+            ))
+            .execute(db).unwrap();
+        diesel::update(plate::table.filter(plate::person_id.eq(lying)))
+            .set(plate::created_at.eq(NOW.plus_ms(-10 * 86_400_000))).execute(db).unwrap();
+        studio.at("2026-10-19T20:00:00-04:00");
+        for (step, began, ended) in [
+            ("prepare", "2026-10-12T10:00", "2026-10-12T10:30"), ("draw", "2026-10-12T11:00", "2026-10-12T15:00"),
+            ("first-etch", "2026-10-13T10:00", "2026-10-13T10:45"), ("roll-up", "2026-10-14T10:00", "2026-10-14T11:00"),
+            ("second-etch", "2026-10-14T11:00", "2026-10-14T11:45"), ("proof", "2026-10-19T10:00", "2026-10-19T11:30"),
+        ] {
+            done(studio, &things, step, began, ended);
+        }
+        let sent = mails(studio);
+        let told: Vec<String> = sent.iter().filter(|mail| mail.to == INSTRUCTOR).map(text).collect();
+        assert_eq!(told.len(), 1, "{sent:?}");
+        for said in [
+            "3 plates on the way", "Waits for you: 1", "Sami Vale plate 1, “Stair lamp”: Go-ahead", "Late: 1",
+            "Nora N002 plate 2, “Print 2”: Prepare", "Stuck: 1", "Nora N003 plate 3, “Print 3”: Prepare",
+            "No letters reach Otis Wren",
+        ] {
+            assert!(told[0].contains(said), "{said}: {}", told[0]);
+        }
+    }
+
     fn each_chooses_which_letters_come_and_when(studio) {
         let things = set(studio);
         train(studio, &things);

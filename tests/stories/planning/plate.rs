@@ -46,6 +46,11 @@ fn reckoned(studio: &Studio) -> (Value, chrono_tz::Tz) {
         opening::table.select((opening::weekday, opening::from_minute, opening::to_minute)).load(db).unwrap();
     let clock = |minute: i32| format!("{:02}:{:02}", minute / 60, minute % 60);
     let day = |day: i32| DAYS[usize::try_from(day - 1).unwrap()];
+    let there: Vec<(i32, i32, i32)> = meeting::table
+        .filter(meeting::kind.eq("meeting"))
+        .select((meeting::weekday, meeting::from_minute, meeting::to_minute))
+        .load(db)
+        .unwrap();
     let closed: Vec<chrono::NaiveDate> = closure::table.select(closure::day).load(db).unwrap();
     let steps: Vec<Value> = folder
         .case()
@@ -61,6 +66,7 @@ fn reckoned(studio: &Studio) -> (Value, chrono_tz::Tz) {
                 "key": step.title, "minutes": step.minutes, "min_wait_minutes": step.wait_minutes,
                 "max_wait_minutes": step.maximum_wait_minutes.map(|most| most.max(step.wait_minutes)),
                 "may_split": step.may_split, "anywhere": step.place == Place::Anywhere,
+                "with_instructor": step.place == Place::Instructor,
                 "after": step.after.iter().map(|key| folder.procedure.find(key).unwrap().title.clone())
                     .collect::<Vec<_>>(),
             })
@@ -72,6 +78,9 @@ fn reckoned(studio: &Studio) -> (Value, chrono_tz::Tz) {
             json!({ "day": day(*weekday), "from": clock(*from), "to": clock(*to) })
         }).collect::<Vec<_>>(),
         "closed": closed.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "instructor": there.iter().map(|(weekday, from, to)| {
+            json!({ "day": day(*weekday), "from": clock(*from), "to": clock(*to) })
+        }).collect::<Vec<_>>(),
         "steps": steps,
     });
     (command(&input), zone)
@@ -141,6 +150,41 @@ on_both! {
         assert!(page.read().contains(&format!("breaks first: begin it by {first}")), "{}", page.read());
         assert!(page.has("<svg class=\"chart\"") && page.has("<title id=\"picture-title\">"));
         assert!(!page.has("style="), "nothing the content policy would drop");
+    }
+
+    fn what_needs_the_instructor_is_planned_when_they_are_there(studio) {
+        let things = set(studio);
+        let db = &mut studio.connection();
+        let world = &studio.world;
+        diesel::update(class::table.find(world.class)).set(class::go_ahead.eq(true)).execute(db).unwrap();
+        let with = |found: &Value, place: usize| found["steps"][place].clone();
+        let place = the_folder(studio).case().remaining(studio.now().utc(), 8).iter()
+            .position(|step| step.place == Place::Instructor).expect("a go-ahead");
+        let before = with(&agrees(studio, &things), place);
+        // Class on Fridays from 14:00 to 15:00; an assistant who is there on other days gives no go-ahead.
+        for (kind, person, weekday, from, to) in [
+            ("meeting", None, 5, 840, 900), ("presence", Some(world.assistant), 3, 600, 1260),
+        ] {
+            diesel::insert_into(meeting::table)
+                .values((
+                    (meeting::id.eq(tympan::ids::MeetingId::new(NOW)), meeting::class_id.eq(world.class), meeting::kind.eq(kind)),
+                    (meeting::person_id.eq(person), meeting::weekday.eq(weekday)),
+                    (meeting::from_minute.eq(from), meeting::to_minute.eq(to)),
+                ))
+                .execute(db).unwrap();
+        }
+        let after = with(&agrees(studio, &things), place);
+        assert_ne!(before, after);
+        for name in ["earliest_start", "latest_start"] {
+            let at = DateTime::parse_from_rfc3339(after[name].as_str().unwrap()).unwrap();
+            assert_eq!((at.format("%a").to_string().as_str(), at.format("%H").to_string().as_str()), ("Fri", "14"), "{at}");
+        }
+        // An instructor's own presence counts as a meeting does.
+        diesel::update(meeting::table.filter(meeting::kind.eq("presence")))
+            .set(meeting::person_id.eq(Some(world.instructor))).execute(db).unwrap();
+        let page = studio.signed_in(STUDENT).get(&plan_path(studio, &things));
+        let row = rows(&page.text()).remove(place);
+        assert!(row.contains("Wed") && row.contains("with the instructor"), "{row}");
     }
 
     fn a_plan_over_both_changes_of_the_clock_keeps_local_hours_and_true_rests(studio) {

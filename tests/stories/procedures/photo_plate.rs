@@ -148,7 +148,9 @@ on_both! {
         assert_eq!(keep(&instructor, &writing).status, 303);
 
         let procedure = last(&writing).to_owned();
-        let handout = student.get(&format!("{}/procedures/{procedure}", studio.class_path())).read();
+        let handout_page = student.get(&format!("{}/procedures/{procedure}", studio.class_path()));
+        assert!(handout_page.has("<a class=\"link-row\" href=\"https://recordings.example/expose\" rel=\"noreferrer noopener\">"), "{}", handout_page.text());
+        let handout = handout_page.read();
         for said in [
             "1. Make the film", "Film emulsion down.", "At most once on a plate. The coating takes one exposure.",
             "Recording, from minute 12", "the same day", "A rubbed spot takes ink.", "The press can crush",

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::super::hours;
 use super::given::Name;
 use crate::speech::Speech;
+use crate::trade::planning::Millis;
 use crate::trade::planning::press::{self, Answer, Problem, Station, Work};
 use crate::trade::remark::Remark;
 
@@ -38,6 +39,8 @@ struct WeekOut {
     monday: String,
     station: String,
     had_minutes: i64,
+    /// Of steps whose latest start lies in this week.
+    wanted_minutes: i64,
     taken_minutes: i64,
 }
 
@@ -103,17 +106,20 @@ impl PressOut {
 }
 
 fn weeks(problem: &Problem, answer: &Answer) -> Vec<WeekOut> {
-    let week = |week: &press::WeekFigures| {
-        let monday = week.monday.to_string();
-        let rows = problem.stations().iter().zip(&week.stations).map(|(station, (had, taken))| WeekOut {
-            monday: monday.clone(),
+    let minutes = hours::whole_minutes;
+    let wanted = press::wanted_by_week(problem);
+    let week = |(week, wanted): (&press::WeekFigures, &Vec<Millis>)| {
+        let figures = week.stations.iter().zip(wanted);
+        let row = |(station, ((had, taken), wanted)): (&Station, (&(Millis, Millis), &Millis))| WeekOut {
+            monday: week.monday.to_string(),
             station: station.name.clone(),
-            had_minutes: hours::whole_minutes(*had),
-            taken_minutes: hours::whole_minutes(*taken),
-        });
-        rows.collect::<Vec<_>>()
+            had_minutes: minutes(*had),
+            wanted_minutes: minutes(*wanted),
+            taken_minutes: minutes(*taken),
+        };
+        problem.stations().iter().zip(figures).map(row).collect::<Vec<_>>()
     };
-    answer.weeks.iter().flat_map(week).collect()
+    answer.weeks.iter().zip(&wanted).flat_map(week).collect()
 }
 
 impl PlaceOut {

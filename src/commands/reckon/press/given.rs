@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::super::hours::{self, ExtraIn, OpeningIn};
 use crate::trade::civil;
 use crate::trade::planning::press::{self, Change, Down, Print, Problem, Station, Work};
-use crate::trade::planning::{Graph, Millis, Rest, Span, Step, Where};
+use crate::trade::planning::{Graph, Maximum, Millis, Rest, Span, Step, Where};
 use crate::trade::remark::Remark;
 
 #[derive(Debug, Deserialize)]
@@ -57,6 +57,12 @@ struct PrintIn {
     #[serde(default)]
     sheets: i64,
     steps: Vec<StepIn>,
+    #[serde(default = "counted")]
+    counted: bool,
+}
+
+const fn counted() -> bool {
+    true
 }
 
 /// A print's name: text, or a number that is given back as a number.
@@ -80,6 +86,10 @@ struct StepIn {
     #[serde(default)]
     min_wait_minutes: i64,
     #[serde(default)]
+    max_wait_minutes: Option<i64>,
+    #[serde(default)]
+    same_day: bool,
+    #[serde(default)]
     may_split: bool,
     #[serde(default)]
     anywhere: bool,
@@ -89,6 +99,7 @@ struct StepIn {
 #[serde(deny_unknown_fields, rename_all = "snake_case")]
 pub(super) enum ChangeIn {
     Extra(ExtraIn),
+    Weekly(OpeningIn),
     Sheets(i64),
     Repaired(RepairedIn),
 }
@@ -135,7 +146,10 @@ pub(super) fn problem(input: &PressIn) -> Result<Problem, Remark> {
         (None, None, Some(work)) => Work::Each(each(work, &stations, due)?),
         _ => return Err(Remark::new("planning-press-work-unclear")),
     };
-    Problem::new(hours, span, stations, work)
+    let problem = Problem::new(hours, span, stations, work)?;
+    let steps = problem.work().graphs().flat_map(Graph::steps);
+    hours::check(problem.hours(), steps, (span.start, span.finish), (&input.from, &input.to))?;
+    Ok(problem)
 }
 
 fn each(
@@ -148,6 +162,7 @@ fn each(
             name: print.print.text(),
             due: due(number, print)?,
             sheets: count(&format!("work[{number}].sheets"), print.sheets)?,
+            counted: print.counted,
             steps: Arc::new(graph(&format!("work[{number}].steps"), &print.steps, stations)?),
             states: Vec::new(),
         })
@@ -171,12 +186,20 @@ fn step_in(field: &str, step: &StepIn, stations: &[Station]) -> Result<Step, Rem
         (None, false) => Where::Studio,
     };
     let minimum_minutes = minutes("min_wait_minutes", step.min_wait_minutes)?;
+    let maximum = match (step.max_wait_minutes, step.same_day) {
+        (Some(_), true) => {
+            return Err(Remark::new("planning-two-longest-rests").with("step", step.key.as_str()));
+        }
+        (Some(most), false) => Maximum::Minutes(minutes("max_wait_minutes", most)?),
+        (None, true) => Maximum::SameDay,
+        (None, false) => Maximum::None,
+    };
     Ok(Step {
         key: step.key.clone(),
         minutes: minutes("minutes", step.minutes)?,
         minutes_per_sheet: minutes("minutes_per_sheet", step.minutes_per_sheet)?,
         after: step.after.clone(),
-        rest: Rest { minimum_minutes, ..Rest::default() },
+        rest: Rest { minimum_minutes, maximum, ..Rest::default() },
         may_split: step.may_split,
         place,
     })
@@ -187,6 +210,9 @@ pub(super) fn change_in(number: usize, change: &ChangeIn, problem: &Problem) -> 
     match change {
         ChangeIn::Extra(extra) => {
             Ok(Change::OneMore(hours::extra_opening(&format!("{field}.extra"), extra)?))
+        }
+        ChangeIn::Weekly(opening) => {
+            Ok(Change::EachWeek(hours::weekly_opening(&format!("{field}.weekly"), opening)?))
         }
         ChangeIn::Sheets(sheets) => Ok(Change::Sheets(count(&format!("{field}.sheets"), *sheets)?)),
         ChangeIn::Repaired(repaired) => {

@@ -2,10 +2,13 @@
 //!
 //! `{"zone", "from", "to", "open", "extra", "closed", "stations": [{"name", "count", "down": [{"unit", "from",
 //! "to"}]}], "prints": N, "sheets": N, "steps": [{"key", "minutes", "minutes_per_sheet", "station", "after",
-//! "min_wait_minutes", "may_split", "anywhere"}]}`, or instead of the last three `"work": [{"print", "due",
-//! "sheets", "steps"}]`. Times are local, `YYYY-MM-DDTHH:MM`. A step without a station runs in open hours, or at
-//! any time with `anywhere`. `instead` lists changes to try, each by itself: `{"extra": {"date", "from", "to"}}`,
-//! `{"sheets": N}`, `{"repaired": {"station", "unit"}}`, and is answered in the same order.
+//! "min_wait_minutes", "max_wait_minutes", "same_day", "may_split", "anywhere"}]}`, or instead of the last three
+//! `"work": [{"print", "due", "sheets", "steps", "counted"}]`; one with `"counted": false` takes its place and stands
+//! in no count. Times are local, `YYYY-MM-DDTHH:MM`. A step without a station
+//! runs in open hours, or at any time with `anywhere`; with `same_day` it belongs to the day on which the one before
+//! it ended. `instead` lists changes to try, each by itself: `{"extra": {"date", "from", "to"}}` for one opening more,
+//! `{"weekly": {"day", "from", "to"}}` for one every week, `{"sheets": N}`, `{"repaired": {"station", "unit"}}`
+//! (without `unit`: all of them), and is answered in the same order.
 //!
 //! `places` shows where everything counted goes, so the count can be checked by hand.
 

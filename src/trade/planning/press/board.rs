@@ -1,9 +1,12 @@
 //! The board of free times, one line for each unit, on which tasks are placed.
 
+use std::borrow::Cow;
+
 use super::super::Millis;
 use super::super::calendar::{Calendar, Span};
 use super::super::graph::Where;
 use super::job::{Job, Task};
+use super::limits::Kept;
 use super::{Problem, Station};
 
 /// Free times: of every unit of every station, of the open studio, and of the clock.
@@ -12,8 +15,13 @@ pub(super) struct Board {
     /// `stations[station][unit]`: disjoint spans in order.
     pub(super) stations: Vec<Vec<Vec<Span>>>,
     studio: Vec<Span>,
+    /// The studio's open times at which the instructor is there.
+    instructor: Vec<Span>,
     clock: Vec<Span>,
 }
+
+/// How often a print is tried again with a step held back for a longest rest.
+const MOST_HOLDS: usize = 64;
 
 /// A task on the board.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,8 +38,9 @@ impl Board {
         let units =
             |station: &Station| (1..=station.count).map(|unit| without(&studio, station, unit)).collect();
         let stations = problem.stations.iter().map(units).collect();
+        let instructor = calendar.at(Where::Instructor).within(problem.from, problem.to).collect();
         let clock = vec![Span { start: Calendar::FAR_PAST, finish: Calendar::FAR_FUTURE }];
-        Self { stations, studio, clock }
+        Self { stations, studio, instructor, clock }
     }
 
     /// Free time of a station's units.
@@ -45,7 +54,8 @@ impl Board {
         let line = |spans: &Vec<Span>| mirror(spans);
         let units = |units: &Vec<Vec<Span>>| units.iter().map(line).collect();
         let stations = self.stations.iter().map(units).collect();
-        Self { stations, studio: mirror(&self.studio), clock: mirror(&self.clock) }
+        let (studio, instructor) = (mirror(&self.studio), mirror(&self.instructor));
+        Self { stations, studio, instructor, clock: mirror(&self.clock) }
     }
 
     /// Places all tasks of a job as early as they go, or none. Where the procedure leaves the order open and
@@ -60,12 +70,27 @@ impl Board {
         })
     }
 
+    /// Holding a step back moves it later each time, so this ends.
     fn place_in_order(&self, job: &Job) -> Option<Vec<Placed>> {
-        let mut placed = Vec::with_capacity(job.tasks.len());
-        for task in &job.tasks {
-            placed.push(self.place_task(task, &placed)?);
+        let mut job = Cow::Borrowed(job);
+        for _ in 0..MOST_HOLDS {
+            let mut placed = Vec::with_capacity(job.tasks.len());
+            for task in &job.tasks {
+                placed.push(self.place_task(task, &placed)?);
+            }
+            match job.kept(&placed) {
+                Kept::All => return Some(placed),
+                Kept::Never => return None,
+                Kept::Not { hold, not_before } => {
+                    let task = job.to_mut().tasks.get_mut(hold)?;
+                    if task.not_before >= not_before {
+                        return None;
+                    }
+                    task.not_before = not_before;
+                }
+            }
         }
-        Some(placed)
+        None
     }
 
     /// Places one task as early as it goes beside those of its print placed before it.
@@ -84,6 +109,7 @@ impl Board {
             _ if task.time <= 0 => Placed { unit: None, pieces: vec![Span { start: from, finish: from }] },
             Where::Anywhere => Placed { unit: None, pieces: on(&self.clock)? },
             Where::Studio => Placed { unit: None, pieces: on(&self.studio)? },
+            Where::Instructor => Placed { unit: None, pieces: on(&self.instructor)? },
             Where::Station(station) => {
                 let units = self.stations.get(station)?.iter().enumerate();
                 let places = units.filter_map(|(unit, line)| {
@@ -108,6 +134,12 @@ impl Board {
 impl Placed {
     pub(super) fn finish(&self) -> Option<Millis> {
         self.pieces.last().map(|piece| piece.finish)
+    }
+
+    /// From its first piece to its last as the clock on the wall shows it, whichever way the board's time runs.
+    pub(super) fn on_the_wall(&self, mirrored: bool) -> Option<Span> {
+        let (start, finish) = (self.pieces.first()?.start, self.pieces.last()?.finish);
+        Some(if mirrored { Span { start: -finish, finish: -start } } else { Span { start, finish } })
     }
 
     pub(super) fn mirrored(&self) -> Self {

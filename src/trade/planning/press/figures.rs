@@ -20,8 +20,9 @@ pub(super) fn stations(problem: &Problem, board: &Board, places: &[Place]) -> Ve
     let figures = (0..board.stations.len()).map(|station| {
         let had = board.had(station);
         let wanted = jobs.iter().map(|job| job.wanted(station)).sum::<Millis>() * times;
+        let of_others = jobs.iter().filter(|job| !job.counted).map(|job| job.wanted(station)).sum();
         let taken = pieces(places, station).map(length).sum();
-        StationFigures { had, wanted, short: (wanted - had).max(0), taken }
+        StationFigures { had, wanted, of_others, short: (wanted - had).max(0), taken }
     });
     figures.collect()
 }

@@ -1,8 +1,12 @@
 //! One print's steps still to be placed, in an order that can be walked from either end.
 
-use super::super::graph::{Graph, Where};
+use chrono_tz::Tz;
+
+use super::super::graph::{Graph, Maximum, Where};
 use super::super::passes::State;
 use super::super::{MINUTE, Millis};
+use super::board::Placed;
+use super::limits::{Bound, Kept, Limit, kept};
 use super::{Print, Problem, Work};
 
 /// Orders of one print's tasks to try when the first fails, and tasks up to which it is tried at all.
@@ -13,6 +17,13 @@ const MOST_REORDERED: usize = 64;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Job {
     pub(super) tasks: Vec<Task>,
+    /// Longest rests, which are judged on the clock on the wall in `zone`.
+    limits: Vec<Limit>,
+    mirrored: bool,
+    zone: Tz,
+    from: Millis,
+    /// One of those the question is about.
+    pub(super) counted: bool,
 }
 
 /// A step to be placed.
@@ -40,12 +51,14 @@ pub(super) fn jobs(problem: &Problem) -> Vec<Job> {
 impl Job {
     fn of(problem: &Problem, print: &Print) -> Self {
         let due = print.due.map_or(problem.to, |due| due.min(problem.to));
-        Self::new(problem, &print.steps, print.sheets, due, &print.states)
+        let job = Self::new(problem, &print.steps, print.sheets, due, &print.states);
+        Self { counted: print.counted, ..job }
     }
 
     fn new(problem: &Problem, graph: &Graph, sheets: u32, due: Millis, states: &[State]) -> Self {
         let state = |step: usize| states.get(step).copied().unwrap_or(State::ToDo);
         let mut tasks: Vec<Task> = Vec::with_capacity(graph.order().len());
+        let mut limits = Vec::new();
         for &number in graph.order() {
             let Some(step) = graph.steps().get(number) else { continue };
             let time = match state(number) {
@@ -59,18 +72,40 @@ impl Job {
             };
             let mut waits = Vec::new();
             let before = if state(number).is_to_do() { graph.before(number) } else { &[] };
+            let mut since = None;
             for &earlier in before {
                 if let State::Done { at } = state(earlier) {
+                    since = since.max(Some(at));
                     not_before = not_before.max(at.saturating_add(step.rest.counted()));
                 } else if let Some(index) = tasks.iter().position(|task| task.step == earlier) {
                     waits.push((index, step.rest.counted()));
                 }
             }
+            let earlier: Vec<usize> = waits.iter().map(|(index, _)| *index).collect();
+            let limit = |bound| Limit { later: tasks.len(), earlier: earlier.clone(), since, bound };
+            let bound = match step.rest.maximum {
+                Maximum::None => None,
+                Maximum::Minutes(most) => Some(Bound::Within(i64::from(most) * MINUTE)),
+                Maximum::SameDay => Some(Bound::SameDay),
+            };
+            let (begin_by, end_by) = match state(number) {
+                State::Resting { begin_by, end_by, .. } => (begin_by, end_by),
+                _ => (None, None),
+            };
+            let bounds = [begin_by.map(Bound::BeginBy), end_by.map(|by| Bound::EndBy(by.saturating_add(1)))];
+            let bounds = bounds.into_iter().chain([bound.filter(|_| !before.is_empty())]).flatten();
+            limits.extend(bounds.map(limit));
             let split = step.may_split && step.place != Where::Anywhere;
             let place = step.place;
             tasks.push(Task { step: number, time, split, place, not_before, not_after: due, waits });
         }
-        Self { tasks }
+        let (zone, from) = (problem.hours.zone(), problem.from);
+        Self { tasks, limits, mirrored: false, zone, from, counted: true }
+    }
+
+    /// Whether what was placed keeps the longest rests.
+    pub(super) fn kept(&self, placed: &[Placed]) -> Kept {
+        kept(&self.limits, placed, self.mirrored, self.from, self.zone)
     }
 
     /// The job as time sees it running backwards: last task first, earliest become latest.
@@ -88,7 +123,18 @@ impl Job {
                 }
             }
         }
-        Self { tasks }
+        let limits = self.limits_at(|task| count - 1 - task);
+        Self { tasks, limits, mirrored: !self.mirrored, ..*self }
+    }
+
+    /// The limits for tasks that stand elsewhere now.
+    fn limits_at(&self, now: impl Fn(usize) -> usize) -> Vec<Limit> {
+        let moved = self.limits.iter().map(|limit| Limit {
+            later: now(limit.later),
+            earlier: limit.earlier.iter().map(|task| now(*task)).collect(),
+            ..*limit
+        });
+        moved.collect()
     }
 
     /// The same tasks in other orders that keep what waits for what, at most [`MOST_ORDERS`]; with each, where
@@ -119,10 +165,11 @@ impl Job {
 
     fn reordered(&self, order: &[usize]) -> Self {
         let mut tasks: Vec<Task> = order.iter().filter_map(|index| self.tasks.get(*index)).cloned().collect();
+        let now = |task: usize| order.iter().position(|index| *index == task).unwrap_or(task);
         for (earlier, _) in tasks.iter_mut().flat_map(|task| task.waits.iter_mut()) {
-            *earlier = order.iter().position(|index| index == earlier).unwrap_or(*earlier);
+            *earlier = now(*earlier);
         }
-        Self { tasks }
+        Self { tasks, limits: self.limits_at(now), ..*self }
     }
 
     /// Time wanted of a station.

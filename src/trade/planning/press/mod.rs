@@ -10,6 +10,7 @@
 mod board;
 mod figures;
 mod job;
+mod limits;
 mod search;
 
 use std::collections::HashSet;
@@ -79,6 +80,20 @@ pub struct Print {
     pub steps: Arc<Graph>,
     /// As in [`super::Ask`]: a missing one is still to do.
     pub states: Vec<State>,
+    /// Whether the question is about this one. What is not counted takes its place like all others, by its due date,
+    /// and stands in no count of prints.
+    pub counted: bool,
+}
+
+impl Work {
+    /// The steps of all prints, those of alike ones once.
+    pub fn graphs(&self) -> impl Iterator<Item = &Graph> {
+        let (alike, each) = match self {
+            Self::Alike { steps, .. } => (Some(steps), &[][..]),
+            Self::Each(prints) => (None, prints.as_slice()),
+        };
+        alike.into_iter().chain(each.iter().map(|print| print.steps.as_ref()))
+    }
 }
 
 /// A change to try: what would it give?
@@ -88,7 +103,7 @@ pub enum Change {
     OneMore(Extra),
     /// One more opening every week.
     EachWeek(Weekly),
-    /// An edition of so many sheets for every print.
+    /// An edition of so many sheets for every print that is counted.
     Sheets(u32),
     /// A station's unit, or all of its units, never down.
     Repaired { station: usize, unit: Option<u32> },
@@ -107,7 +122,7 @@ pub struct Answer {
     pub bound: Option<usize>,
     /// The first print without a place, counted from 0: the next one of alike prints, or the first due.
     pub first_without_place: Option<usize>,
-    /// The places found, of prints asked for only.
+    /// The places found, of prints asked for and of those that are not counted.
     pub places: Vec<Place>,
 }
 
@@ -116,8 +131,10 @@ pub struct Answer {
 pub struct StationFigures {
     /// Open unit time that is not down.
     pub had: Millis,
-    /// Hands-on time all prints want of it.
+    /// Hands-on time all prints want of it, counted or not.
     pub wanted: Millis,
+    /// What of it those want that are not counted.
+    pub of_others: Millis,
     /// What is wanted beyond what there is.
     pub short: Millis,
     /// Time in `places`.
@@ -182,12 +199,12 @@ impl Problem {
         &self.work
     }
 
-    /// How many prints are asked for.
+    /// How many prints are asked for, those that are not counted aside.
     #[must_use]
     pub fn asked(&self) -> usize {
         match &self.work {
             Work::Alike { prints, .. } => usize::try_from(*prints).unwrap_or(usize::MAX),
-            Work::Each(prints) => prints.len(),
+            Work::Each(prints) => prints.iter().filter(|print| print.counted).count(),
         }
     }
 
@@ -200,7 +217,10 @@ impl Problem {
             Change::EachWeek(opening) => changed.hours = changed.hours.with_weekly(*opening),
             Change::Sheets(wanted) => match &mut changed.work {
                 Work::Alike { sheets, .. } => *sheets = *wanted,
-                Work::Each(prints) => prints.iter_mut().for_each(|print| print.sheets = *wanted),
+                Work::Each(prints) => {
+                    let counted = prints.iter_mut().filter(|print| print.counted);
+                    counted.for_each(|print| print.sheets = *wanted);
+                }
             },
             Change::Repaired { station, unit } => {
                 if let Some(station) = changed.stations.get_mut(*station) {
@@ -244,6 +264,12 @@ impl Answer {
         self.stations.iter().map(|station| station.had).sum()
     }
 
+    /// Of the time wanted of all stations, that of prints that are not counted.
+    #[must_use]
+    pub fn of_others(&self) -> Millis {
+        self.stations.iter().map(|station| station.of_others).sum()
+    }
+
     /// Hands-on time wanted of all stations.
     #[must_use]
     pub fn wanted(&self) -> Millis {
@@ -276,10 +302,6 @@ fn check_station(station: &Station) -> Result<(), Remark> {
 }
 
 fn check_work(work: &Work, stations: usize) -> Result<(), Remark> {
-    let graphs: Vec<&Graph> = match work {
-        Work::Alike { steps, .. } => vec![steps],
-        Work::Each(prints) => prints.iter().map(|print| print.steps.as_ref()).collect(),
-    };
     let asked = match work {
         Work::Alike { prints, .. } => i64::from(*prints),
         Work::Each(prints) => i64::try_from(prints.len()).unwrap_or(i64::MAX),
@@ -295,7 +317,7 @@ fn check_work(work: &Work, stations: usize) -> Result<(), Remark> {
         }
     }
     let lost = |step: &&super::Step| matches!(step.place, Where::Station(number) if number >= stations);
-    match graphs.into_iter().flat_map(Graph::steps).find(lost) {
+    match work.graphs().flat_map(Graph::steps).find(lost) {
         Some(step) => Err(Remark::new("planning-station-missing").with("step", step.key.as_str())),
         None => Ok(()),
     }

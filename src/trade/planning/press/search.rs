@@ -2,6 +2,7 @@
 
 use super::board::{Board, Placed};
 use super::job::{Job, jobs};
+use super::limits::Kept;
 use super::{MOST_PRINTS, Place, Problem, Work};
 use crate::trade::planning::Millis;
 
@@ -51,7 +52,7 @@ fn alike(asked: usize, board: &Board, job: &Job) -> Found {
         fits,
         bound,
         first_without_place: (fits < asked).then_some(fits),
-        places: written(places, |_| job),
+        places: written(places, |_| Some(job)),
     }
 }
 
@@ -78,7 +79,8 @@ fn side_by_side(board: &Board, job: &Job, count: usize) -> Option<Vec<Vec<Placed
             print.push(placed);
         }
     }
-    Some(prints)
+    // Held back for a longest rest nothing would stay side by side: then the other orders stand.
+    prints.iter().all(|print| job.kept(print) == Kept::All).then_some(prints)
 }
 
 /// What no placing can exceed: a station's time over a print's, and its room for unsplit steps.
@@ -127,17 +129,20 @@ fn each(board: &Board, jobs: &[Job]) -> Found {
             *cell = true;
         }
     }
-    let first_without_place = by_due.into_iter().find(|print| has_place.get(*print) == Some(&false));
-    let fits = best.len();
-    let none = Job { tasks: Vec::new() };
-    let places = written(best, |print| jobs.get(print).unwrap_or(&none));
+    let counts = |print: usize| jobs.get(print).is_some_and(|job| job.counted);
+    let without = |print: &usize| counts(*print) && has_place.get(*print) == Some(&false);
+    let first_without_place = by_due.into_iter().find(without);
+    let fits = best.iter().filter(|(print, _)| counts(*print)).count();
+    let places = written(best, |print| jobs.get(print));
     let bounds = (0..board.stations.len()).map(|station| least_wanting(board, jobs, station));
-    Found { fits, bound: bounds.chain([jobs.len()]).min(), first_without_place, places }
+    let asked = jobs.iter().filter(|job| job.counted).count();
+    Found { fits, bound: bounds.chain([asked]).min(), first_without_place, places }
 }
 
 /// How many prints a station's time holds when those that want least of it come first.
 fn least_wanting(board: &Board, jobs: &[Job], station: usize) -> usize {
-    let mut wanted: Vec<Millis> = jobs.iter().map(|job| job.wanted(station)).collect();
+    let counted = jobs.iter().filter(|job| job.counted);
+    let mut wanted: Vec<Millis> = counted.map(|job| job.wanted(station)).collect();
     wanted.sort_unstable();
     let mut left = board.had(station);
     let held = wanted.into_iter().take_while(|wanted| {
@@ -167,10 +172,11 @@ fn turned(placed: Vec<Placed>) -> Vec<Placed> {
     placed.iter().rev().map(Placed::mirrored).collect()
 }
 
-fn written<'a>(placing: Placing, job: impl Fn(usize) -> &'a Job) -> Vec<Place> {
+fn written<'a>(placing: Placing, job: impl Fn(usize) -> Option<&'a Job>) -> Vec<Place> {
     let mut places = Vec::new();
     for (print, placed) in placing {
-        for (task, placed) in job(print).tasks.iter().zip(placed) {
+        let tasks = job(print).map_or(&[][..], |job| &job.tasks);
+        for (task, placed) in tasks.iter().zip(placed) {
             let unit = placed.unit.and_then(|(station, unit)| Some((station, u32::try_from(unit).ok()? + 1)));
             places.push(Place { print, step: task.step, unit, pieces: placed.pieces });
         }

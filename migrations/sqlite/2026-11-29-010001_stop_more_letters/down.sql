@@ -1,0 +1,2 @@
+-- There is no way back: what people chose would be lost.
+SELECT 1;
