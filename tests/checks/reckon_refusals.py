@@ -32,6 +32,8 @@ LATE = {
     "received": "2026-11-25T16:31:00-05:00", "uncounted": [], "personal_due_local": None,
 }
 
+GPA = {"courses": [{"title": "Plates", "credits": 3, "letter": "B+"}], "rounding": {"places": 2, "ties": "truncate"}}
+
 # The reckoning, a sound input, where it is spoilt, by what, and what the sentence must name.
 REFUSED = [
     ("etch", ETCH, ["gum", "volume"], -1, "-1"),
@@ -53,6 +55,11 @@ REFUSED = [
     ("press", PRESS, ["open", 0, "to"], "08:59", "ends before it begins"),
     ("press", PRESS, ["to"], "2026-11-01T00:00", "to"),
     ("press", PRESS, ["prints"], -1, "prints"),
+    ("gpa", GPA, ["courses", 0, "letter"], "P", "Plates"),
+    ("gpa", GPA, ["courses", 0, "credits"], -3, "-3"),
+    ("gpa", GPA, ["courses", 0, "credits"], "three", "three"),
+    ("gpa", GPA, ["rounding", "places"], 900, "900"),
+    ("gpa", GPA, ["points"], [["A", 4], ["A", 3]], "twice"),
     ("late", LATE, ["zone"], "Mars/Olympus", "Mars/Olympus"),
     ("late", LATE, ["grace_minutes"], -1, "-1"),
 ]
