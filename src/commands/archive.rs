@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use chrono::DateTime;
 
 use crate::clock::{Clock, Instant};
-use crate::commands::export::{Fault, class, deliver};
+use crate::commands::export::{Fault, class, deliver, taking};
 use crate::commands::foundation::{build_house, sentence};
 use crate::exchange::spool::Spooled;
 use crate::ids::{ClassId, TermId};
@@ -15,7 +15,7 @@ use crate::pages::{House, server};
 use crate::settings::Settings;
 use crate::store::Scope;
 use crate::store::exports;
-use crate::store::exports::disclosures::{self, Way};
+use crate::store::exports::disclosures;
 
 /// What is asked for.
 #[derive(Debug, Clone, clap::Args)]
@@ -33,6 +33,9 @@ pub struct Order {
     /// The file to write, - for standard output. A file that is there is replaced once the archive is whole.
     #[arg(long)]
     pub out: PathBuf,
+    /// What it is taken for, as students read it: records, review, audit, transfer, request, or words of your own.
+    #[arg(long, default_value = "records")]
+    pub purpose: String,
 }
 
 /// Runs the command.
@@ -80,12 +83,12 @@ pub async fn take(house: &House, order: &Order) -> Result<(Spooled, Instant), Fa
         (None, None) => now,
     };
     let spooled = house.archive(classes.clone(), at).await.map_err(failed)?;
-    let sha256 = spooled.sha256.clone();
+    let taking = taking("archive", &spooled, &order.purpose);
     house
         .db
         .note(move |db| {
             for class in &classes {
-                disclosures::keep(db, now, None, *class, "archive", &sha256, Way::Command)?;
+                disclosures::keep(db, now, None, *class, &taking)?;
             }
             Ok(())
         })

@@ -64,7 +64,7 @@ pub fn archive(path: &Path) -> Result<String, Fault> {
     let checked = checking::check(&mut parcel).map_err(say)?;
     let about = checked.about;
     let classes: Vec<&str> = about.classes.iter().map(|class| class.code.as_str()).collect();
-    Ok(format!(
+    let mut lines = vec![format!(
         "{}: whole. {} of {}, {}, as of {}, made by {}; {} files, each as its manifest says.",
         path.display(),
         classes.join(", "),
@@ -73,7 +73,13 @@ pub fn archive(path: &Path) -> Result<String, Fault> {
         about.as_of,
         about.made_by,
         checked.files
-    ))
+    )];
+    let found = &checked.chains;
+    for chain in &found.chains {
+        lines.push(holds(chain, &found.chains));
+        lines.extend(purge_line(chain, &found.purged));
+    }
+    Ok(lines.join("\n"))
 }
 
 /// Walks the chains and says what they are; a purge is no fault.
@@ -119,7 +125,7 @@ pub async fn database(house: &House, against: Option<&Path>) -> Result<String, F
         return Err(Fault::Asked(lines.join("\n")));
     }
     for chain in &chains {
-        lines.push(format!("{}: {} acts, the chain holds.", called(&chain.scope, &chains), chain.length));
+        lines.push(holds(chain, &chains));
         lines.extend(purge_line(chain, &purged));
     }
     lines.push(if anchored {
@@ -157,6 +163,10 @@ fn wrong(finding: &Finding, chains: &[Chain]) -> String {
             )
         }
     }
+}
+
+fn holds(chain: &Chain, chains: &[Chain]) -> String {
+    format!("{}: {} acts, the chain holds.", called(&chain.scope, chains), chain.length)
 }
 
 /// How many details are gone and which acts say so.

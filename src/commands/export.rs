@@ -14,7 +14,7 @@ use crate::ids::ClassId;
 use crate::pages::{House, server};
 use crate::settings::Settings;
 use crate::store::exports;
-use crate::store::exports::disclosures::{self, Way};
+use crate::store::exports::disclosures::{self, Purpose, Taking, Way};
 use crate::trade::spelled::Spelled;
 
 /// What is asked for.
@@ -32,6 +32,9 @@ pub struct Order {
     /// The file to write, - for standard output. A file that is there is replaced once the table is whole.
     #[arg(long)]
     pub out: PathBuf,
+    /// What it is taken for, as the student reads it: records, review, audit, transfer, request, or words of your own.
+    #[arg(long, default_value = "records")]
+    pub purpose: String,
 }
 
 /// Why nothing was written.
@@ -91,13 +94,20 @@ pub async fn take(house: &House, order: &Order) -> Result<Spooled, Fault> {
         What::Table(table) => table.word(),
         What::Package => PACKAGE,
     };
-    let sha256 = spooled.sha256.clone();
-    house
-        .db
-        .note(move |db| disclosures::keep(db, now, None, class, word, &sha256, Way::Command))
-        .await
-        .map_err(failed)?;
+    let taking = taking(word, &spooled, &order.purpose);
+    house.db.note(move |db| disclosures::keep(db, now, None, class, &taking)).await.map_err(failed)?;
     Ok(spooled)
+}
+
+/// What is kept of what leaves by the command line.
+#[must_use]
+pub fn taking(what: &str, spooled: &Spooled, purpose: &str) -> Taking {
+    Taking {
+        table: what.to_owned(),
+        sha256: spooled.sha256.clone(),
+        way: Way::Command,
+        purpose: Purpose::told(purpose),
+    }
 }
 
 /// Brings a written table to where it was asked for.

@@ -120,7 +120,7 @@ fn unpacked(
     code: &str,
     today: NaiveDate,
 ) -> Result<Vec<u8>, String> {
-    if !oneroster::is_package(&bytes) {
+    if !oneroster::is_package(&bytes).map_err(|remark| house.speech.remark(&remark))? {
         return Ok(bytes);
     }
     oneroster::list(&bytes, class.as_str(), code, today).map_err(|wrong| {

@@ -60,7 +60,7 @@ enum Command {
     },
     /// Work out one computation: JSON on standard input, JSON on standard output.
     Reckon {
-        /// etch, dropper, plan, press, grade, late, agreement …
+        /// etch, dropper, plan, press, grade, gpa, late, agreement …
         name: String,
     },
 }

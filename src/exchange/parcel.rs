@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use std::io::{Read, Seek, SeekFrom};
 
 use zip::read::ZipArchive;
+use zip::result::ZipError;
 
 use crate::trade::remark::Remark;
 
@@ -51,9 +52,8 @@ impl<R: Read + Seek> Parcel<R> {
     /// # Errors
     /// It is no zip file, or its directory lies or leads elsewhere; the remark names the file.
     pub fn open(mut from: R, limits: Limits) -> Result<Self, Remark> {
-        let broken = |why: &dyn std::fmt::Display| Remark::new("parcel-no-zip").with("why", why.to_string());
-        let length = from.seek(SeekFrom::End(0)).map_err(|error| broken(&error))?;
-        let listed = names(&mut from).map_err(|error| broken(&error))?;
+        let length = from.seek(SeekFrom::End(0)).map_err(|error| no_zip(&error))?;
+        let listed = names(&mut from)?;
         let mut seen = BTreeSet::new();
         for name in &listed {
             check_name(name)?;
@@ -61,7 +61,7 @@ impl<R: Read + Seek> Parcel<R> {
                 return Err(about("parcel-twice", name));
             }
         }
-        let mut zip = ZipArchive::new(from).map_err(|error| broken(&error))?;
+        let mut zip = ZipArchive::new(from).map_err(|error| no_zip(&error))?;
         if zip.len() > MOST_FILES {
             let count = i64::try_from(zip.len()).unwrap_or(i64::MAX);
             return Err(Remark::new("parcel-many").with("count", count));
@@ -71,7 +71,7 @@ impl<R: Read + Seek> Parcel<R> {
         }
         let mut files = Vec::with_capacity(zip.len());
         for place in 0..zip.len() {
-            let file = zip.by_index_raw(place).map_err(|error| broken(&error))?;
+            let file = zip.by_index_raw(place).map_err(|error| no_zip(&error))?;
             let name = String::from_utf8(file.name_raw().to_vec())
                 .map_err(|_error| Remark::new("parcel-name-text"))?;
             if file.encrypted() {
@@ -108,16 +108,23 @@ impl<R: Read + Seek> Parcel<R> {
     ) -> Result<(), Remark> {
         let known = self.files.iter().find(|file| file.name == name);
         let Some(known) = known.cloned() else { return Err(about("parcel-missing", name)) };
-        let damaged =
-            |why: &dyn std::fmt::Display| about("parcel-damaged", name).with("why", why.to_string());
-        let file = self.zip.by_index(known.place).map_err(|error| damaged(&error))?;
+        let damaged = |error: std::io::Error| {
+            tracing::info!(%error, name, "unpacking");
+            about("parcel-damaged", name)
+        };
+        let file = self.zip.by_index(known.place).map_err(|error| match error {
+            ZipError::UnsupportedArchive(_) | ZipError::CompressionMethodNotSupported(_) => {
+                about("parcel-packed-otherwise", name)
+            }
+            error => damaged(std::io::Error::other(error)),
+        })?;
         let most = known.bytes.min(self.limits.file);
         // One byte more than it said is enough to know that it lied.
         let mut file = file.take(most.saturating_add(1));
         let mut piece = vec![0; 64 * 1024];
         let mut read: u64 = 0;
         loop {
-            let count = file.read(&mut piece).map_err(|error| damaged(&error))?;
+            let count = file.read(&mut piece).map_err(damaged)?;
             if count == 0 {
                 break;
             }
@@ -150,6 +157,11 @@ impl<R: Read + Seek> Parcel<R> {
     pub fn text(&mut self, name: &str) -> Result<String, Remark> {
         String::from_utf8(self.read(name)?).map_err(|_error| about("parcel-not-text", name))
     }
+}
+
+fn no_zip(error: &dyn std::fmt::Display) -> Remark {
+    tracing::info!(%error, "opening a zip file");
+    Remark::new("parcel-no-zip")
 }
 
 fn about(key: &'static str, name: &str) -> Remark {
@@ -196,8 +208,15 @@ fn check_sizes(files: &[Enclosed], length: u64, limits: Limits) -> Result<(), Re
 }
 
 /// The names of the directory as they stand, twice where a name stands twice: whoever reads it by name cannot tell.
-fn names<R: Read + Seek>(from: &mut R) -> std::io::Result<Vec<String>> {
-    let wrong = |words: &str| std::io::Error::other(words.to_owned());
+fn names<R: Read + Seek>(from: &mut R) -> Result<Vec<String>, Remark> {
+    let bytes = directory(from).map_err(|error| no_zip(&error))?;
+    bytes
+        .into_iter()
+        .map(|name| String::from_utf8(name).map_err(|_error| Remark::new("parcel-name-text")))
+        .collect()
+}
+
+fn directory<R: Read + Seek>(from: &mut R) -> std::io::Result<Vec<Vec<u8>>> {
     let length = from.seek(SeekFrom::End(0))?;
     from.rewind()?;
     // It is read by the library once, to be told where the directory lies.
@@ -218,7 +237,7 @@ fn names<R: Read + Seek>(from: &mut R) -> std::io::Result<Vec<String>> {
         let (name, more) = (part(28), part(30) + part(32));
         let mut bytes = vec![0; usize::try_from(name).unwrap_or(0)];
         from.read_exact(&mut bytes)?;
-        names.push(String::from_utf8(bytes).map_err(|_error| wrong("a name is not UTF-8"))?);
+        names.push(bytes);
         at += 46 + name + more;
         from.seek(SeekFrom::Start(at))?;
         if names.len() > MOST_FILES {

@@ -5,8 +5,8 @@ use actix_web::http::Method;
 use actix_web::{Route, web};
 
 use crate::pages::entry::{
-    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, ROSTER_SEATS, STAFF_SEATS, STUDENT,
-    STUDIO_SEATS, Who,
+    ALL_SEATS, CLASS_SEATS, DOING_SEATS, INSTRUCTOR, READING_SEATS, ROOM_SEATS, ROSTER_SEATS, STAFF_SEATS,
+    STUDENT, STUDIO_SEATS, Who,
 };
 
 /// One route.
@@ -246,6 +246,12 @@ static DOORS: &[Door] = &[
     get("/classes/{class}/sign-offs", Who::InClass(ALL_SEATS), to!(safety::page)),
     post("/classes/{class}/sign-offs", Who::InClass(STAFF_SEATS), to!(safety::sheet::send)),
     get("/classes/{class}/sign-offs/cleared", Who::InClass(READING_SEATS), to!(safety::cleared::show)),
+    get("/classes/{class}/sign-offs/cleared/room", Who::InClass(ROOM_SEATS), to!(safety::cleared::room)),
+    get(
+        "/classes/{class}/people/{person}/training",
+        Who::InClass(READING_SEATS),
+        to!(safety::record::of_person),
+    ),
     get("/classes/{class}/sign-offs/record", Who::InClass(READING_SEATS), to!(safety::record::show)),
     post(
         "/classes/{class}/sign-offs/{sign_off}/acknowledge",

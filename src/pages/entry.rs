@@ -72,6 +72,8 @@ pub const STAFF_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor];
 pub const DOING_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 /// Those who read training records.
 pub const READING_SEATS: &[Seat] = &[Seat::Assistant, Seat::Instructor, Seat::SafetyOfficer, Seat::Records];
+/// Those who read training records of every class, and so of everybody in a room.
+pub const ROOM_SEATS: &[Seat] = &[Seat::SafetyOfficer, Seat::Records];
 /// Those whom grades concern: each student's own, and all for the instructor.
 pub const GRADE_SEATS: &[Seat] = &[Seat::Student, Seat::Instructor];
 /// Those who read who is in a class.

@@ -1,11 +1,13 @@
 //! The journal: one append-only chain of SHA-256 for each class and one for the school. Names and addresses stand in
 //! the salted details alone, so a purge can take them away and leave the chain whole.
 
-use diesel::prelude::*;
-use sha2::{Digest, Sha256};
+pub mod chain;
 
+use diesel::prelude::*;
+
+use self::chain::{Link, Walk, hash_detail};
 use crate::clock::Instant;
-use crate::secrets::{self, hex};
+use crate::secrets::hex;
 use crate::store::connections::AnyConnection;
 use crate::store::many::{self, Cell};
 use crate::store::schema::{journal, journal_detail, journal_head};
@@ -33,8 +35,8 @@ pub(crate) fn append(
     let seq = tx.seq + 1;
     let person = tx.by.map(|id| id.to_string());
     let by = person.as_deref().unwrap_or_default();
-    let hash =
-        Link { scope: &tx.scope, seq, at: tx.now, person: by, act, subject }.hash(&tx.hash, &detail_hash);
+    let hash = Link { scope: &tx.scope, seq, at: tx.now.millis(), person: by, act, subject }
+        .hash(&tx.hash, &detail_hash);
     let scope = || Cell::from(tx.scope.as_str());
     tx.pending.details.push(vec![scope(), seq.into(), salt.into(), detail.into()]);
     tx.pending.rows.push(vec![
@@ -65,33 +67,6 @@ pub(crate) fn keep(tx: &mut Tx<'_>) -> Result<(), Trouble> {
         .set((journal_head::seq.eq(tx.seq), journal_head::hash.eq(&tx.hash)))
         .execute(tx.connection)?;
     Ok(())
-}
-
-struct Link<'a> {
-    scope: &'a str,
-    seq: i64,
-    at: Instant,
-    person: &'a str,
-    act: &'a str,
-    subject: &'a str,
-}
-
-impl Link<'_> {
-    /// SHA-256 over the previous hash, the fields and the detail's hash, each ended by a zero byte.
-    fn hash(&self, previous: &str, detail_hash: &str) -> String {
-        let seq = self.seq.to_string();
-        let at = self.at.millis().to_string();
-        let mut digest = Sha256::new();
-        for field in [previous, self.scope, &seq, &at, self.person, self.act, self.subject, detail_hash] {
-            digest.update(field.as_bytes());
-            digest.update([0]);
-        }
-        hex(&digest.finalize())
-    }
-}
-
-fn hash_detail(salt: &str, detail: &str) -> String {
-    secrets::sha256_hex(format!("{salt}\0{detail}").as_bytes())
 }
 
 /// Something the check of a chain found.
@@ -214,27 +189,14 @@ fn check_chain(
             journal_detail::detail.nullable(),
         ))
         .load(connection)?;
-    let mut previous = String::new();
-    let mut expected = 1;
+    let mut walk = Walk::new(scope);
     for (seq, at, person, act, subject, detail_hash, hash, salt, detail) in rows {
-        if seq != expected {
-            findings.push(Finding::Gap { scope: scope.to_owned(), seq: expected });
-        }
         let person = person.unwrap_or_default();
-        let link = Link { scope, seq, at, person: &person, act: &act, subject: &subject };
-        if link.hash(&previous, &detail_hash) != hash {
-            findings.push(Finding::Tampered { scope: scope.to_owned(), seq });
-        }
-        match (salt, detail) {
-            (Some(salt), Some(detail)) if hash_detail(&salt, &detail) == detail_hash => {}
-            (Some(_), Some(_)) => findings.push(Finding::DetailChanged { scope: scope.to_owned(), seq }),
-            _ => findings.push(Finding::Purged { scope: scope.to_owned(), seq }),
-        }
-        previous = hash;
-        expected = seq + 1;
+        let link = Link { scope, seq, at: at.millis(), person: &person, act: &act, subject: &subject };
+        let there = salt.zip(detail).map(|(salt, detail)| hash_detail(&salt, &detail));
+        walk.step(&link, (&detail_hash, &hash), there.as_deref());
     }
-    if expected - 1 != last || previous != head {
-        findings.push(Finding::Gap { scope: scope.to_owned(), seq: last });
-    }
+    walk.end(last, head);
+    findings.append(&mut walk.findings);
     Ok(())
 }

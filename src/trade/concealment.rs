@@ -19,9 +19,26 @@ pub struct Shown {
 /// Hides what has to be hidden in one row whose total is shown.
 #[must_use]
 pub fn conceal(counts: &[u64]) -> Shown {
-    let total: u64 = counts.iter().sum();
-    if total < LEAST {
-        return Shown { cells: vec![None; counts.len()], total: None };
+    shown(counts, &mask(counts))
+}
+
+/// Hides what has to be hidden in rows that tell of the same people, such as a goal and the criteria that show it: a place
+/// that is hidden in one is hidden in all, so that no row gives away what another hides.
+#[must_use]
+pub fn conceal_together(rows: &[Vec<u64>]) -> Vec<Shown> {
+    let mut all: Vec<bool> = vec![false; rows.iter().map(Vec::len).max().unwrap_or(0)];
+    for row in rows {
+        for (hidden, own) in all.iter_mut().zip(mask(row)) {
+            *hidden |= own;
+        }
+    }
+    rows.iter().map(|row| shown(row, &all)).collect()
+}
+
+/// Which cells of a row are hidden; all of them where there are too few people.
+fn mask(counts: &[u64]) -> Vec<bool> {
+    if counts.iter().sum::<u64>() < LEAST {
+        return vec![true; counts.len()];
     }
     let mut hidden: Vec<bool> = counts.iter().map(|count| *count < LEAST).collect();
     while hidden.contains(&true) && !enough(counts, &hidden) {
@@ -31,7 +48,15 @@ pub fn conceal(counts: &[u64]) -> Shown {
             *cell = true;
         }
     }
-    let cells = counts.iter().zip(&hidden).map(|(count, hidden)| (!hidden).then_some(*count)).collect();
+    hidden
+}
+
+fn shown(counts: &[u64], hidden: &[bool]) -> Shown {
+    let total: u64 = counts.iter().sum();
+    if total < LEAST {
+        return Shown { cells: vec![None; counts.len()], total: None };
+    }
+    let cells = counts.iter().zip(hidden).map(|(count, hidden)| (!hidden).then_some(*count)).collect();
     Shown { cells, total: Some(total) }
 }
 
@@ -94,6 +119,32 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// The same for two rows that are hidden together.
+    #[test]
+    fn no_row_gives_away_what_another_hides() {
+        let rows = rows_of(3, 14);
+        let mut alike: HashMap<Vec<Shown>, Vec<[&Vec<u64>; 2]>> = HashMap::new();
+        for one in &rows {
+            for other in &rows {
+                alike.entry(conceal_together(&[one.clone(), other.clone()])).or_default().push([one, other]);
+            }
+        }
+        for (shown, pairs) in alike {
+            for (row, place) in (0..2).flat_map(|row| (0..3).map(move |place| (row, place))) {
+                if shown[row].cells[place].is_none() {
+                    let values: HashSet<u64> = pairs.iter().map(|pair| pair[row][place]).collect();
+                    assert!(values.len() >= 2, "{shown:?} gives cell {place} of row {row} away");
+                }
+            }
+            let hidden = |row: usize| shown[row].cells.iter().map(Option::is_none).collect::<Vec<_>>();
+            if shown.iter().all(|row| row.total.is_some()) {
+                assert_eq!(hidden(0), hidden(1), "{shown:?}");
+            }
+        }
+        let alone = vec![9, 12, 0, 7];
+        assert_eq!(conceal_together(&[alone.clone()]), [conceal(&alone)]);
     }
 
     #[test]

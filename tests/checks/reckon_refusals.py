@@ -32,6 +32,8 @@ LATE = {
     "received": "2026-11-25T16:31:00-05:00", "uncounted": [], "personal_due_local": None,
 }
 
+GPA = {"courses": [{"title": "Plates", "credits": 3, "letter": "B+"}], "rounding": {"places": 2, "ties": "truncate"}}
+
 # The reckoning, a sound input, where it is spoilt, by what, and what the sentence must name.
 REFUSED = [
     ("etch", ETCH, ["gum", "volume"], -1, "-1"),
@@ -59,6 +61,11 @@ REFUSED = [
     ("press", PRESS, ["closed"], [f"2026-11-{day:02}" for day in range(1, 10)], "closed date"),
     ("press", PRESS, ["open"], [], "no opening"),
     ("press", PRESS, ["steps", 0, "after"], ["proof"], "proof, proof"),
+    ("gpa", GPA, ["courses", 0, "letter"], "P", "Plates"),
+    ("gpa", GPA, ["courses", 0, "credits"], -3, "-3"),
+    ("gpa", GPA, ["courses", 0, "credits"], "three", "three"),
+    ("gpa", GPA, ["rounding", "places"], 900, "900"),
+    ("gpa", GPA, ["points"], [["A", 4], ["A", 3]], "twice"),
     ("late", LATE, ["zone"], "Mars/Olympus", "Mars/Olympus"),
     ("late", LATE, ["grace_minutes"], -1, "-1"),
 ]

@@ -1,6 +1,7 @@
 """Grades of random classes against a plain reading of the rules in exact fractions.
 
-Reference: fractions.Fraction and decimal of the Python standard library; drops by trying every subset.
+Reference: fractions.Fraction and decimal of the Python standard library; drops by trying every subset. Then percent and
+letter once more, from the lines of the working alone: what a student is shown has to lead where it says.
 Numbers are taken from the very JSON text that the program reads. GRADING_CASES and GRADING_SEED change the run.
 """
 
@@ -10,6 +11,7 @@ import json
 import math
 import os
 import random
+import re
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
@@ -155,6 +157,56 @@ def expected(scheme):
     return texts
 
 
+# ---- the working, read by somebody who has nothing else ----
+
+SUM_LINE = re.compile(r"^(?P<name>category \d+): \((?P<scores>[^)]*)\) ÷ \((?P<points>[^)]*)\) = (?P<earned>\S+) ÷ (?P<asked>\S+) [=≈] \S+ %\.$")
+ONE_LINE = re.compile(r"^(?P<name>category \d+): (?P<earned>\S+) ÷ (?P<asked>\S+) [=≈] \S+ %\.$")
+TOTAL_LINE = re.compile(r"^Total: \((?P<products>.*)\) ÷ \((?P<weights>[^)]*)\) [=≈] ")
+ROUNDED_LINE = re.compile(r"^(\S+) % (?:rounded|cut off) to (?:a whole number|(\d+) decimals?)(?:, ties [^:]*)?: (\S+) %\.$")
+LETTER_LINE = re.compile(r"^(\S+) is at least (\S+): (.+)\.$")
+# A number of the working has four decimals at least; what was cut off further back grows where little was asked for.
+NEAR = Fraction(1, 50)
+
+
+def summed(text):
+    return sum(Fraction(part) for part in text.split(" + "))
+
+
+def follows(working, answer):
+    """Percent and letter from the lines alone; what does not follow, or None."""
+    results, total, rounding, letter = [], None, None, None
+    for line in working:
+        if found := SUM_LINE.match(line):
+            earned, asked = Fraction(found["earned"]), Fraction(found["asked"])
+            if abs(summed(found["scores"]) - earned) > NEAR or abs(summed(found["points"]) - asked) > NEAR:
+                return f"sums: {line}"
+            results.append(100 * earned / asked)
+        elif found := ONE_LINE.match(line):
+            results.append(100 * Fraction(found["earned"]) / Fraction(found["asked"]))
+        elif found := TOTAL_LINE.match(line):
+            total = found
+        elif found := ROUNDED_LINE.match(line):
+            rounding = found.groups()
+        elif found := LETTER_LINE.match(line):
+            letter = found.groups()
+    if answer["percent"] is None:
+        return None if (total, rounding, letter) == (None, None, None) else "a total of nothing"
+    weights = [Fraction(part) for part in total["weights"].split(" + ")]
+    if len(weights) != len(results) or [part.split(" × ")[0] for part in total["products"].split(" + ")] != total["weights"].split(" + "):
+        return "categories and weights"
+    if not sum(weights):
+        return None
+    percent = sum(weight * result for weight, result in zip(weights, results)) / sum(weights)
+    shown, places, rounded_to = rounding
+    if abs(percent - Fraction(answer["percent"])) > NEAR or abs(percent - Fraction(shown)) > NEAR:
+        return f"percent {float(percent)}"
+    if len(rounded_to.partition(".")[2]) != int(places or 0) or rounded_to != answer["rounded"]:
+        return f"rounded {rounded_to}"
+    if letter is None or letter[0] != rounded_to or Fraction(letter[0]) < Fraction(letter[1]) or letter[2] != answer["letter"]:
+        return f"letter {letter}"
+    return None
+
+
 # ---- against the program ----
 
 def ask(scheme):
@@ -171,6 +223,8 @@ def differs(case):
     working = answer.pop("working")
     if not working or any(" " not in line for line in working):
         return f"case {case}: working without words: {working}"
+    if said := follows(working, answer):
+        return f"case {case}: the working does not lead there: {said}\n" + "\n".join(working)
     wanted = expected(scheme)
     return None if answer == wanted else f"case {case}: {answer}, not {wanted}\n{json.dumps(scheme)}"
 

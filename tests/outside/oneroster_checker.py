@@ -279,8 +279,8 @@ SPOILED = [
     (with_cell("users.csv", "familyName", ""), "familyName is empty", "users.csv, line 2: familyName is empty"),
     (replaced("users.csv", "givenName,familyName", "familyName,givenName"), "users.csv: headings", "The columns of users.csv"),
     (replaced("enrollments.csv", "sourcedId", "SourcedId"), "enrollments.csv: headings", "The columns of enrollments.csv"),
-    (replaced("classes.csv", ",periods", ""), "classes.csv: headings", "classes.csv cannot be read as CSV"),
-    (replaced("users.csv", "\r\n", "\r\n\""), "RFC 4180", "users.csv cannot be read as CSV"),
+    (replaced("classes.csv", ",periods", ""), "classes.csv: headings", "classes.csv, line 2: the row has"),
+    (replaced("users.csv", "\r\n", "\r\n\""), "RFC 4180", "users.csv, line 2: the row has"),
     (lambda files: files.update({"users.csv": files["users.csv"].encode("cp1252", "replace")}), "not UTF-8", "users.csv” is not UTF-8"),
     (lambda files: files.update({f"school/{name}": files.pop(name) for name in list(files)}), "no file of the binding", "no manifest.csv"),
     (lambda files: files.update({"Users.csv": files.pop("users.csv")}), "users.csv is missing", "yet users.csv is missing"),
@@ -314,6 +314,14 @@ def check_refusals(school, visitor, raw):
     sound = {name: zipped.read(name).decode() for name in zipped.namelist()}
     place = raw.index(b"users.csv") + 60
     cases = [(raw[:place] + bytes([raw[place] ^ 255]) + raw[place + 1:], "the zip file is damaged", "“users.csv” is damaged")]
+    for spoiled, said in [
+        (raw[:len(raw) // 2], "This is no zip file, or a damaged one."),
+        (packed({**sound, "../users.csv": sound["users.csv"]}), "leads out of the zip file by “..”"),
+        (packed({**sound, "notes.csv": " " * (8 << 20)}), "more than three hundred times its size"),
+        (packed({"[Content_Types].xml": "<Types/>", "xl/workbook.xml": "<workbook/>"}), "The file is a spreadsheet"),
+    ]:
+        status, page = visitor.upload(path, seal, spoiled)
+        assert status == 422 and said in page, (status, said, re.findall(r'class="complaint"[^>]*>([^<]*)', page))
     for spoil, ruled, said in SPOILED:
         files = dict(sound)
         spoil(files)

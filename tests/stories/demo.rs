@@ -28,7 +28,7 @@ fn tables(studio: &Studio) -> BTreeMap<&'static str, String> {
         .into_iter()
         .map(|what| {
             let (class, term) = ("LIT-B".to_owned(), named.clone());
-            let order = Order { what: what.to_owned(), class, term, out: "-".into() };
+            let order = Order { what: what.to_owned(), class, term, out: "-".into(), purpose: String::new() };
             let mut spooled = block_on(take(&studio.house, &order)).unwrap();
             let mut text = String::new();
             std::io::Read::read_to_string(&mut spooled.file, &mut text).unwrap();

@@ -174,6 +174,13 @@ on_both! {
         ];
         assert_eq!(instructor.post(&path, &other).status, 303);
         assert!(instructor.get(&path).read().contains(WHY));
+        let id: AccommodationId = accommodation::table.select(accommodation::id).first(&mut studio.connection()).unwrap();
+        let why = format!("{path}/{id}/reason");
+        let long = "x".repeat(1001);
+        assert_eq!(instructor.post(&why, &[("reason", &long)]).status, 422);
+        assert_eq!(instructor.post(&why, &[("reason", "migraine-with-aura, seen by the office")]).status, 303);
+        assert!(instructor.get(&path).read().contains("migraine-with-aura, seen by the office"));
+        assert_eq!(studio.signed_in(ASSISTANT).post(&why, &[("reason", "x")]).status, 403);
         let assistant = studio.signed_in(ASSISTANT);
         let read = assistant.get(&path);
         assert!(read.read().contains("Sami Vale") && read.read().contains("Vegetable oil") && !read.has(WHY), "{}", read.read());
@@ -190,6 +197,14 @@ on_both! {
             assert_eq!(page.status, 200, "{}", table.word());
             assert!(!page.has(WHY), "{} names the reason", table.word());
             assert!(!page.has("Vegetable oil"), "{} names what is granted", table.word());
+        }
+        let leaves = [(INSTRUCTOR, "/records/archive.zip"), (INSTRUCTOR, "/records/oneroster.zip"), (STUDENT, "/own-data.zip")];
+        for (email, what) in leaves {
+            let page = studio.signed_in(email).get(&format!("{}{what}", studio.class_path()));
+            assert_eq!(page.status, 200, "{what}");
+            for (name, text) in page.unpacked() {
+                assert!(!text.contains(WHY), "{what}: {name} names the reason");
+            }
         }
         let db = &mut studio.connection();
         let details: Vec<String> = journal_detail::table.select(journal_detail::detail).load(db).unwrap();

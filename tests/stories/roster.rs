@@ -259,7 +259,7 @@ on_both! {
         for (text, file, sentence) in [
             ("", &b""[..], "There is no list"),
             ("Name\nLima, Ana\n", &b"Name\nLima, Ana\n"[..], "a file and a pasted list"),
-            ("", &b"PK\x03\x04rest"[..], "The file is a spreadsheet"),
+            ("", &b"PK\x03\x04rest"[..], "This is no zip file, or a damaged one."),
             ("", &b"Name;E-mail\nM\xFCller;x\n"[..], "cannot be read with certainty"),
             ("Ana;Lima\nx;y\n", &b""[..], "names no column that is known"),
         ] {

@@ -28,6 +28,20 @@ impl Page {
         self.headers.get("location").map_or("", String::as_str)
     }
 
+    /// The files of a zip file, by name.
+    pub fn unpacked(&self) -> BTreeMap<String, String> {
+        let mut zip = zip::ZipArchive::new(std::io::Cursor::new(&self.body)).unwrap();
+        let mut all = BTreeMap::new();
+        for at in 0..zip.len() {
+            let mut file = zip.by_index(at).unwrap();
+            let mut bytes = Vec::new();
+            std::io::Read::read_to_end(&mut file, &mut bytes).unwrap();
+            let name = String::from_utf8_lossy(file.name_raw()).into_owned();
+            all.insert(name, String::from_utf8_lossy(&bytes).into_owned());
+        }
+        all
+    }
+
     /// The text without tags and with runs of white space made one: what a reader reads.
     pub fn read(&self) -> String {
         plain(&self.text())

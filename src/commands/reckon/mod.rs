@@ -4,6 +4,7 @@
 mod agreement;
 mod dropper;
 mod etch;
+mod gpa;
 mod grade;
 mod hours;
 mod late;
@@ -30,6 +31,7 @@ const RECKONINGS: &[Reckoning] = &[
     Reckoning { name: "agreement", answer: agreement::answer },
     Reckoning { name: "dropper", answer: dropper::answer },
     Reckoning { name: "etch", answer: etch::answer },
+    Reckoning { name: "gpa", answer: gpa::answer },
     Reckoning { name: "grade", answer: grade::answer },
     Reckoning { name: "late", answer: late::answer },
     Reckoning { name: "plan", answer: plan::answer },

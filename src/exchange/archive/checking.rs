@@ -4,6 +4,7 @@ use std::io::{Read, Seek};
 
 use sha2::{Digest, Sha256};
 
+use super::chains::{self, Chains};
 use super::{ABOUT, About, FORMAT, HEADS, Head, MANIFEST, Manifest, VERSION};
 use crate::exchange::parcel::{Limits, Parcel};
 use crate::secrets::hex;
@@ -19,6 +20,7 @@ const WHOLE: u64 = 1 << 30;
 pub struct Checked {
     pub about: About,
     pub heads: Vec<Head>,
+    pub chains: Chains,
     pub files: usize,
 }
 
@@ -31,7 +33,7 @@ pub fn check<R: Read + Seek>(parcel: &mut Parcel<R>) -> Result<Checked, Vec<Rema
     let manifest =
         whole(parcel, MANIFEST).and_then(|text| Manifest::parse(&text)).map_err(|remark| vec![remark])?;
     let heads: Vec<Head> = whole(parcel, HEADS)
-        .and_then(|text| serde_json::from_str(&text).map_err(|error| unreadable(HEADS, &error)))
+        .and_then(|text| serde_json::from_str(&text).map_err(|error| unreadable(HEADS, 1, &error)))
         .map_err(|remark| vec![remark])?;
     let names: Vec<String> =
         parcel.files().map(|file| file.name.clone()).filter(|name| name != MANIFEST).collect();
@@ -49,7 +51,11 @@ pub fn check<R: Read + Seek>(parcel: &mut Parcel<R>) -> Result<Checked, Vec<Rema
             },
         }
     }
-    if wrong.is_empty() { Ok(Checked { about, heads, files: names.len() }) } else { Err(wrong) }
+    if !wrong.is_empty() {
+        return Err(wrong);
+    }
+    let chains = chains::walk(parcel, &about, &heads)?;
+    Ok(Checked { about, heads, chains, files: names.len() })
 }
 
 fn digest<R: Read + Seek>(parcel: &mut Parcel<R>, name: &str) -> Result<String, Remark> {
@@ -66,7 +72,7 @@ fn about<R: Read + Seek>(parcel: &mut Parcel<R>) -> Result<About, Remark> {
         return Err(Remark::new("archive-no-archive"));
     }
     let text = whole(parcel, ABOUT)?;
-    let about: About = serde_json::from_str(&text).map_err(|error| unreadable(ABOUT, &error))?;
+    let about: About = serde_json::from_str(&text).map_err(|error| unreadable(ABOUT, 1, &error))?;
     if about.format != FORMAT {
         return Err(Remark::new("archive-no-archive"));
     }
@@ -84,8 +90,16 @@ pub(super) fn whole<R: Read + Seek>(parcel: &mut Parcel<R>, name: &str) -> Resul
     parcel.text(name)
 }
 
-pub(super) fn unreadable(name: &str, error: &serde_json::Error) -> Remark {
-    Remark::new("archive-unreadable").with("name", name).with("why", error.to_string())
+/// JSON that cannot be read: in which line, where what was read began in line `from`.
+pub(super) fn unreadable(name: &str, from: i64, error: &serde_json::Error) -> Remark {
+    tracing::info!(%error, name, "reading a file of an archive");
+    let line = from + i64::try_from(error.line()).unwrap_or(1).max(1) - 1;
+    let key = match error.classify() {
+        serde_json::error::Category::Data => "archive-other-json",
+        serde_json::error::Category::Eof => "archive-ends",
+        serde_json::error::Category::Syntax | serde_json::error::Category::Io => "archive-no-json",
+    };
+    Remark::new(key).with("name", name).with("line", line)
 }
 
 /// The heads of a file that is kept elsewhere: an archive, or `journal-heads.json` by itself.
@@ -95,7 +109,8 @@ pub(super) fn unreadable(name: &str, error: &serde_json::Error) -> Remark {
 pub fn heads_of<R: Read + Seek>(mut from: R) -> Result<Vec<Head>, Remark> {
     let mut begins = [0; 2];
     let unread = |error: std::io::Error| {
-        Remark::new("archive-unreadable").with("name", HEADS).with("why", error.to_string())
+        tracing::info!(%error, "reading heads kept elsewhere");
+        Remark::new("archive-unreadable").with("name", HEADS)
     };
     let count = from.read(&mut begins).map_err(unread)?;
     from.rewind().map_err(unread)?;
@@ -106,5 +121,5 @@ pub fn heads_of<R: Read + Seek>(mut from: R) -> Result<Vec<Head>, Remark> {
         from.take(WHOLE).read_to_string(&mut text).map_err(unread)?;
         text
     };
-    serde_json::from_str(&text).map_err(|error| unreadable(HEADS, &error))
+    serde_json::from_str(&text).map_err(|error| unreadable(HEADS, 1, &error))
 }

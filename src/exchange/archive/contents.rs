@@ -12,8 +12,9 @@ use crate::store::AnyConnection;
 use crate::store::classes::facts::{self, Class};
 use crate::store::copying::{self, Part, named};
 use crate::store::grades::book;
-use crate::store::grades::scores::Which;
-use crate::store::grades::submitted;
+use crate::store::grades::evidence;
+use crate::store::grades::scores::{self, Which};
+use crate::store::grades::submitted::{self, Submitted};
 use crate::store::migrations;
 use crate::store::people::members;
 use crate::store::people::school;
@@ -156,6 +157,10 @@ pub(super) fn own(
     let of =
         working::Of { speech, zone, class: &title, as_of: part.as_of, book: &book, submitted: &submitted };
     all.insert("grades.txt".to_owned(), Content::Text(working::text(&of, &member)));
+    all.insert(
+        "submitted-grades.json".to_owned(),
+        Content::Text(own_submitted(db, class.id, person, &submitted)?),
+    );
     for table in copying::OWN {
         all.insert(format!("data/{}.jsonl", table.name), Content::Rows(table));
     }
@@ -173,6 +178,28 @@ pub(super) fn own(
         .with("at", part.as_of.rfc3339());
     all.insert(README.to_owned(), Content::Text(speech.remark(&head) + "\n"));
     Ok(all)
+}
+
+/// What each submitted grade followed from, as far as its student may know by now.
+fn own_submitted(
+    db: &mut AnyConnection,
+    class: ClassId,
+    person: PersonId,
+    submitted: &[Submitted],
+) -> Result<String, Trouble> {
+    let handed_back = scores::history(db, class, None, Some(person))?
+        .into_iter()
+        .filter(|score| score.handed_back_at.is_some())
+        .map(|score| score.id)
+        .collect();
+    let all = submitted
+        .iter()
+        .map(|one| {
+            let evidence = evidence::for_student(&one.evidence, &handed_back)?;
+            Ok(serde_json::json!({ "id": one.id, "at": one.at.rfc3339(), "evidence": evidence }))
+        })
+        .collect::<Result<Vec<_>, Trouble>>()?;
+    json(&all)
 }
 
 /// Lists the pictures; says which the shelf does not have.
@@ -251,6 +278,7 @@ fn readme(speech: &Speech, about: &About) -> String {
         "archive-readme-how-to",
         "archive-readme-data-sheets",
         "archive-readme-data",
+        "archive-readme-as-of",
         "archive-readme-journal",
         "archive-readme-check",
         "archive-readme-back",

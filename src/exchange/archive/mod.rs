@@ -3,14 +3,17 @@
 //!
 //! It follows from the record and a moment alone: the same moment gives the same bytes as long as nothing is changed.
 
+mod chains;
 pub mod checking;
 pub mod contents;
+mod lines;
 mod manifest;
 pub mod reading_back;
 pub mod writing;
 
 use serde::{Deserialize, Serialize};
 
+pub use chains::Chains;
 pub use manifest::Manifest;
 
 /// What this format is called, in `archive.json`.

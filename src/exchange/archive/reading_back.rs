@@ -73,8 +73,10 @@ fn rows(parcel: &Shared, table: &Table) -> Result<Option<Rows>, Trouble> {
     }
     let text = whole(&mut parcel, &name).map_err(Trouble::Refused)?;
     let mut lines = text.lines();
-    let wrong = |error: serde_json::Error| Trouble::Refused(unreadable(&name, &error));
-    let columns: Vec<String> = serde_json::from_str(lines.next().unwrap_or_default()).map_err(wrong)?;
-    let rows: Vec<Vec<Value>> = lines.map(serde_json::from_str).collect::<Result<_, _>>().map_err(wrong)?;
+    let wrong = |line: i64, error: &serde_json::Error| Trouble::Refused(unreadable(&name, line, error));
+    let columns: Vec<String> =
+        serde_json::from_str(lines.next().unwrap_or_default()).map_err(|error| wrong(1, &error))?;
+    let row = |(line, text)| serde_json::from_str(text).map_err(|error| wrong(line, &error));
+    let rows: Vec<Vec<Value>> = (2..).zip(lines).map(row).collect::<Result<_, _>>()?;
     Ok(Some(Rows { columns, rows }))
 }

@@ -200,10 +200,22 @@ fn records(file: &str, text: &str) -> Result<Vec<Vec<String>>, Remark> {
     reader
         .records()
         .map(|row| {
-            row.map(|row| row.iter().map(str::to_owned).collect())
-                .map_err(|error| about("oneroster-csv", file).with("why", error.to_string()))
+            row.map(|row| row.iter().map(str::to_owned).collect()).map_err(|error| csv_remark(file, &error))
         })
         .collect()
+}
+
+/// Rows of unequal length are all that the reader knows of text; a quotation mark left open makes such a row too.
+fn csv_remark(file: &str, error: &csv::Error) -> Remark {
+    tracing::info!(%error, file, "reading a file of a package");
+    let count = |number: u64| i64::try_from(number).unwrap_or(i64::MAX);
+    match error.kind() {
+        csv::ErrorKind::UnequalLengths { pos, expected_len, len } => about("oneroster-row-length", file)
+            .with("line", pos.as_ref().map_or(1, |pos| count(pos.line())))
+            .with("count", count(*len))
+            .with("wanted", count(*expected_len)),
+        _ => about("oneroster-csv", file),
+    }
 }
 
 fn read_file<R: Read + Seek>(
@@ -354,7 +366,7 @@ mod tests {
         assert_eq!(orgs("s,,,,school,,\r\n"), ["oneroster-empty"]);
         assert_eq!(orgs("s,,,School,castle,,\r\n"), ["oneroster-value"]);
         assert_eq!(orgs("s s,,,School,school,,\r\n"), ["oneroster-no-id"]);
-        assert_eq!(orgs("s,,\r\n"), ["oneroster-csv"]);
+        assert_eq!(orgs("s,,\r\n"), ["oneroster-row-length"]);
         let heads = HEADS.replace("name", "title");
         assert_eq!(keys(pack(&[("manifest.csv", MANIFEST), ("orgs.csv", &heads)])), ["oneroster-heads"]);
         assert_eq!(keys(pack(&[("manifest.csv", MANIFEST)])), ["oneroster-file-missing"]);

@@ -11,13 +11,19 @@ use chrono::NaiveDate;
 
 const LIMITS: Limits = Limits { file: 64 << 20, all: 256 << 20 };
 
-/// Whether these bytes are a zip file with a manifest of the standard; a spreadsheet is a zip file too.
-#[must_use]
-pub fn is_package(bytes: &[u8]) -> bool {
-    bytes.starts_with(b"PK")
-        && Parcel::open(Cursor::new(bytes), LIMITS).is_ok_and(|parcel| {
-            parcel.has("manifest.csv") || parcel.files().all(|file| file.name.ends_with(".csv"))
-        })
+/// Files that make a zip file a spreadsheet: of Office Open XML (ECMA-376, part 2) and of OpenDocument (ISO/IEC 26300).
+const OF_SPREADSHEETS: [&str; 2] = ["[Content_Types].xml", "content.xml"];
+
+/// Whether these bytes are a zip file that is no spreadsheet, and so has to be a package.
+///
+/// # Errors
+/// It is a zip file that cannot be opened: damaged, a bomb, or one whose names lead elsewhere.
+pub fn is_package(bytes: &[u8]) -> Result<bool, Remark> {
+    if !bytes.starts_with(b"PK") {
+        return Ok(false);
+    }
+    let parcel = Parcel::open(Cursor::new(bytes), LIMITS)?;
+    Ok(!OF_SPREADSHEETS.iter().any(|name| parcel.has(name)))
 }
 
 /// The class whose list is wanted.

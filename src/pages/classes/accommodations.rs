@@ -47,7 +47,7 @@ async fn show(ask: &InClass, form: Form, again: bool) -> Reply {
             json!({
                 "name": full_name(&one.given_name, &one.family_name), "effect": effect(ask, one),
                 "words": one.words, "since": dates::moment(one.at, ask.membership.zone),
-                "reason": reasons.get(&one.id), "path": format!("{}/{}/end", base(ask), one.id),
+                "reason": reasons.get(&one.id), "path": format!("{}/{}", base(ask), one.id), "id": one.id,
             })
         })
         .collect();
@@ -108,6 +108,16 @@ pub async fn grant(ask: InClass, filled: Filled) -> Reply {
         }
         other => other,
     }
+}
+
+/// Says anew why something is granted.
+pub async fn say_why(ask: InClass, path: web::Path<(String, AccommodationId)>, filled: Filled) -> Reply {
+    let (class, id) = (ask.class(), path.into_inner().1);
+    let mut sheet = Sheet::new(&filled);
+    let why = sheet.words("reason", 1000);
+    sheet.done()?;
+    let next = said(base(&ask), "done-granted-why");
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.say_why_granted(class, id, &why)).await
 }
 
 /// Ends what was granted.

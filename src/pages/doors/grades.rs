@@ -126,8 +126,15 @@ pub(super) static DOORS: &[Door] = &[
         Who::InClass(INSTRUCTOR),
         to!(classes::accommodations::end),
     ),
+    post(
+        "/classes/{class}/accommodations/{accommodation}/reason",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::accommodations::say_why),
+    ),
     get("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::page)),
     post("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::add)),
+    get("/classes/{class}/goals/{goal}", Who::InClass(INSTRUCTOR), to!(grades::goals::edit)),
+    post("/classes/{class}/goals/{goal}", Who::InClass(INSTRUCTOR), to!(grades::goals::change)),
     post("/classes/{class}/goals/{goal}/remove", Who::InClass(INSTRUCTOR), to!(grades::goals::remove)),
     get(
         "/classes/{class}/assessments/{assessment}/two-markers",

@@ -12,6 +12,7 @@ pub(super) static DOORS: &[Door] = &[
     get("/records/{term}.zip", Who::Records, to!(exports::terms::send)),
     get("/classes/{class}/records", Who::InClass(RECORDS_SEATS), to!(exports::page)),
     get("/classes/{class}/records/archive.zip", Who::InClass(INSTRUCTOR), to!(exports::archive::send)),
+    get("/classes/{class}/records/term.zip", Who::InClass(INSTRUCTOR), to!(exports::archive::send_term)),
     get(
         "/classes/{class}/records/oneroster.zip",
         Who::InClass(INSTRUCTOR),

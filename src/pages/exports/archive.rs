@@ -13,12 +13,12 @@ use crate::exchange::spool::Spooled;
 use crate::ids::{ClassId, TermId};
 use crate::pages::answer::{Reply, encode, see_other};
 use crate::pages::entry::InClass;
-use crate::pages::exports::sending::deliver;
+use crate::pages::exports::sending::{deliver, taking};
 use crate::pages::house::House;
 use crate::secrets::sha256_hex;
 use crate::store::classes::facts;
 use crate::store::copying;
-use crate::store::exports::disclosures::{self, Way};
+use crate::store::exports::disclosures;
 use crate::store::exports::{self, file_name};
 use crate::store::studio::papers::Papers;
 use crate::trade::remark::Remark;
@@ -73,7 +73,11 @@ impl House {
 
 /// Sends a student everything that is theirs in the class.
 pub async fn send_own(ask: InClass) -> Reply {
-    ask.confirmed()?;
+    if ask.confirmed().is_err() {
+        // To the page and not to the file: a browser that is sent to a file stays where it was.
+        let page = ask.path("/grades");
+        return Ok(see_other(format!("/account/confirm?next={}", encode(&page))));
+    }
     let (house, class, now, person) = (&ask.house, ask.class(), ask.now(), ask.person.id);
     let (speech, shelf, papers) = (house.speech.clone(), house.darkroom.shelf(), house.papers());
     let spooled = house
@@ -99,11 +103,8 @@ pub async fn send_package(ask: InClass) -> Reply {
     if let Some(known) = crate::pages::exports::sending::known_already(&ask.request, &spooled) {
         return Ok(known);
     }
-    let sha256 = spooled.sha256.clone();
-    house
-        .db
-        .note(move |db| disclosures::keep(db, now, Some(by), class, "oneroster", &sha256, Way::Page))
-        .await?;
+    let taking = taking(&ask, "oneroster", &spooled);
+    house.db.note(move |db| disclosures::keep(db, now, Some(by), class, &taking)).await?;
     let name = file_name(&format!("{} {} oneroster.zip", of.code, of.term));
     Ok(deliver(spooled, &name, "application/zip"))
 }
@@ -122,13 +123,40 @@ pub async fn send(ask: InClass) -> Reply {
     if let Some(known) = crate::pages::exports::sending::known_already(&ask.request, &spooled) {
         return Ok(known);
     }
-    let sha256 = spooled.sha256.clone();
-    house
-        .db
-        .note(move |db| disclosures::keep(db, now, Some(by), class, "archive", &sha256, Way::Page))
-        .await?;
+    let taking = taking(&ask, "archive", &spooled);
+    house.db.note(move |db| disclosures::keep(db, now, Some(by), class, &taking)).await?;
     let response: HttpResponse = deliver(spooled, &name, "application/zip");
     Ok(response)
+}
+
+/// Sends the archive of every class of the term to whoever instructs all of them.
+pub async fn send_term(ask: InClass) -> Reply {
+    if ask.confirmed().is_err() {
+        let page = ask.path("/records");
+        return Ok(see_other(format!("/account/confirm?next={}", encode(&page))));
+    }
+    let as_of = as_of(&ask)?;
+    let (house, term, now, by) = (&ask.house, ask.membership.term, ask.now(), ask.person.id);
+    let all = house.db.read(move |db| exports::of_term(db, term, by)).await?;
+    let others: Vec<&str> = all.iter().filter(|(_, _, own)| !own).map(|(_, code, _)| code.as_str()).collect();
+    if !others.is_empty() {
+        let remark = Remark::new("archive-term-others").with("codes", others.join(", "));
+        return Err(Trouble::Refused(remark));
+    }
+    let classes: Vec<ClassId> = all.iter().map(|(id, ..)| *id).collect();
+    let spooled = house.archive(classes.clone(), as_of).await?;
+    if let Some(known) = crate::pages::exports::sending::known_already(&ask.request, &spooled) {
+        return Ok(known);
+    }
+    let taking = taking(&ask, "archive", &spooled);
+    house
+        .db
+        .note(move |db| {
+            classes.into_iter().try_for_each(|class| disclosures::keep(db, now, Some(by), class, &taking))
+        })
+        .await?;
+    let at = as_of.utc().format("%Y-%m-%d %H%M");
+    Ok(deliver(spooled, &file_name(&format!("{} {at}.zip", ask.membership.term_name)), "application/zip"))
 }
 
 fn as_of(ask: &InClass) -> Result<Instant, Trouble> {

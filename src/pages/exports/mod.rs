@@ -1,12 +1,14 @@
 //! The records page: which tables can be taken out of the class, what stands in them, and what was taken last.
 
 pub mod archive;
+mod purpose;
 pub mod retention;
 pub mod sending;
 pub mod terms;
 pub mod told;
 
 use serde::Serialize;
+use serde_json::Value;
 
 use crate::clock::Instant;
 use crate::exchange::spreadsheet::{Column, Holds};
@@ -16,7 +18,7 @@ use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::speech::Speech;
 use crate::store::classes::terms::archived_at;
-use crate::store::exports::disclosures::{self, Taken, Way};
+use crate::store::exports::disclosures::{self, Purpose, Taken, Way};
 use crate::store::exports::{self, Counts};
 use crate::trade::spelled::Spelled;
 
@@ -30,8 +32,11 @@ struct View {
     archive: Option<String>,
     /// Where that of the first archive of the term is, and as of when it is.
     first_archive: Option<(String, String)>,
+    /// Where the archive of the whole term is, for whoever instructs every class of it, where there are several.
+    whole_term: Option<String>,
     package: String,
     told: String,
+    purpose: Value,
     taken: Vec<Row>,
 }
 
@@ -59,6 +64,7 @@ struct Row {
     when: String,
     who: Option<String>,
     table: String,
+    purpose: String,
     way: String,
 }
 
@@ -77,34 +83,41 @@ pub async fn page(ask: InClass) -> Reply {
     ask.confirmed()?;
     let class = ask.class();
     let term = ask.membership.term;
-    let (counts, taken, first) = ask
+    let by = ask.person.id;
+    let (counts, taken, first, of_term) = ask
         .house
         .db
         .read(move |db| {
             let first = archived_at(db, term)?;
-            Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?, first))
+            let of_term = exports::of_term(db, term, by)?;
+            Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?, first, of_term))
         })
         .await?;
-    let zip = |at: Instant| format!("{}?as-of={}", ask.path("/records/archive.zip"), at.rfc3339());
+    let purpose = purpose::purpose(&ask);
+    let carried = |path: String| purpose::carried(&path, &purpose);
+    let zip = |at: Instant| carried(format!("{}?as-of={}", ask.path("/records/archive.zip"), at.rfc3339()));
     let own = Table::ALL.iter().filter(|table| may_take(ask.seat(), **table));
     let view = View {
-        tables: own.map(|table| line(&ask, *table, &counts)).collect(),
+        tables: own.map(|table| line(&ask, *table, &counts, &purpose)).collect(),
         archive: ask.is_instructor().then(|| zip(ask.now())),
         first_archive: first
             .filter(|_| ask.is_instructor())
             .map(|at| (zip(at), dates::moment(at, ask.membership.zone))),
-        package: ask.path("/records/oneroster.zip"),
+        whole_term: (of_term.len() > 1 && of_term.iter().all(|(_, _, own)| *own))
+            .then(|| carried(format!("{}?as-of={}", ask.path("/records/term.zip"), ask.now().rfc3339()))),
+        package: carried(ask.path("/records/oneroster.zip")),
         told: ask.path("/disclosures"),
+        purpose: purpose::form(&ask, &purpose),
         taken: taken.into_iter().map(|one| row(&ask, one)).collect(),
     };
     ask.show("exports/records", "exports-title", &view)
 }
 
-fn line(ask: &InClass, table: Table, counts: &Counts) -> Line {
+fn line(ask: &InClass, table: Table, counts: &Counts, purpose: &Purpose) -> Line {
     let speech = &ask.house.speech;
     Line {
         file: table.word(),
-        path: format!("/classes/{}/records/{}.csv", ask.class(), table.word()),
+        path: purpose::carried(&ask.path(&format!("/records/{}.csv", table.word())), purpose),
         about: speech.plain(table.about()),
         rows: table.rows(counts),
         count: table.columns().len(),
@@ -131,7 +144,8 @@ fn meaning(speech: &Speech, column: &Column) -> Meaning {
 fn row(ask: &InClass, one: Taken) -> Row {
     Row {
         when: dates::moment(one.at, ask.membership.zone),
-        who: one.by.map(|(given, family)| format!("{given} {family}").trim().to_owned()),
+        who: purpose::who(&one),
+        purpose: purpose::sentence(&ask.house.speech, &one.purpose),
         table: one.table,
         way: ask.house.speech.plain(match one.way {
             Way::Page => "exports-way-page",

@@ -13,10 +13,11 @@ use crate::exchange::spool::Spooled;
 use crate::exchange::spreadsheet::MEDIA_TYPE;
 use crate::exchange::tables::Table;
 use crate::pages::answer::{Reply, encode, see_other};
-use crate::pages::entry::{InClass, Seat};
+use crate::pages::entry::{Ask, InClass, Seat};
 use crate::pages::exports::may_take;
+use crate::pages::exports::purpose::purpose;
 use crate::store::exports;
-use crate::store::exports::disclosures::{self, Way};
+use crate::store::exports::disclosures::{self, Taking, Way};
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
@@ -42,12 +43,14 @@ pub async fn send(ask: InClass, path: web::Path<(String, String)>) -> Reply {
     if let Some(known) = known_already(&ask.request, &spooled) {
         return Ok(known);
     }
-    let sha256 = spooled.sha256.clone();
-    house
-        .db
-        .note(move |db| disclosures::keep(db, now, Some(by), class, table.word(), &sha256, Way::Page))
-        .await?;
+    let taking = taking(&ask, table.word(), &spooled);
+    house.db.note(move |db| disclosures::keep(db, now, Some(by), class, &taking)).await?;
     Ok(deliver(spooled, &name, MEDIA_TYPE))
+}
+
+/// What is kept of a download.
+pub(super) fn taking(ask: &Ask, what: &str, spooled: &Spooled) -> Taking {
+    Taking { table: what.to_owned(), sha256: spooled.sha256.clone(), way: Way::Page, purpose: purpose(ask) }
 }
 
 fn etag(spooled: &Spooled) -> String {

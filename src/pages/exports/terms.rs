@@ -3,6 +3,7 @@
 
 use actix_web::web;
 use serde::Serialize;
+use serde_json::Value;
 
 use crate::exchange::archive::writing::{self, Source};
 use crate::exchange::tables::Table;
@@ -11,10 +12,11 @@ use crate::pages::answer::{Reply, see_other};
 use crate::pages::dates;
 use crate::pages::entry::{Ask, Seat};
 use crate::pages::exports::may_take;
-use crate::pages::exports::sending::{deliver, known_already};
+use crate::pages::exports::purpose;
+use crate::pages::exports::sending::{deliver, known_already, taking};
 use crate::store::classes::making::{self, ClassLine};
 use crate::store::classes::terms;
-use crate::store::exports::disclosures::{self, Way};
+use crate::store::exports::disclosures;
 use crate::store::exports::{Submissions, file_name, submissions};
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -22,12 +24,15 @@ use crate::trouble::Trouble;
 #[derive(Serialize)]
 struct View {
     terms: Vec<TermView>,
+    purpose: Value,
 }
 
 #[derive(Serialize)]
 struct TermView {
     id: TermId,
     name: String,
+    /// Where its package is.
+    package: String,
     starts: String,
     ends: String,
     classes: Vec<ClassView>,
@@ -59,11 +64,14 @@ pub async fn page(ask: Ask) -> Reply {
             whole: submitted >= students && students > 0,
         }
     };
+    let chosen = purpose::purpose(&ask);
     let view = View {
+        purpose: purpose::form(&ask, &chosen),
         terms: terms
             .into_iter()
             .map(|term| TermView {
                 id: term.id,
+                package: purpose::carried(&format!("/records/{}.zip", term.id), &chosen),
                 starts: dates::day_in_full(term.starts),
                 ends: dates::day_in_full(term.ends),
                 classes: classes.iter().filter(|line| line.term == term.id).map(class).collect(),
@@ -105,12 +113,12 @@ pub async fn send(ask: Ask, term: web::Path<TermId>) -> Reply {
     if let Some(known) = known_already(&ask.request, &spooled) {
         return Ok(known);
     }
-    let sha256 = spooled.sha256.clone();
+    let taking = taking(&ask, "term", &spooled);
     house
         .db
         .note(move |db| {
             for class in classes {
-                disclosures::keep(db, now, Some(by), class, "term", &sha256, Way::Page)?;
+                disclosures::keep(db, now, Some(by), class, &taking)?;
             }
             Ok(())
         })

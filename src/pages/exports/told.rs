@@ -2,17 +2,21 @@
 //! them and, about themselves, by students.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
+use crate::exchange::tables::Table;
 use crate::pages::acts::said;
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
+use crate::pages::exports::purpose;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
 use crate::store::Scope;
-use crate::store::exports::disclosures::{self, Telling};
+use crate::store::exports::disclosures::{self, Taken, Telling};
 use crate::store::people::members;
 use crate::store::people::sessions::Role;
+use crate::trade::spelled::Spelled;
 
 const FORM: &str = "told";
 
@@ -31,6 +35,8 @@ struct View {
     class_path: String,
     own: bool,
     rows: Vec<Row>,
+    /// Tables that named the student who reads.
+    taken: Vec<Value>,
     form: Form,
     students: Vec<Choice>,
 }
@@ -43,12 +49,16 @@ pub async fn page(ask: InClass) -> Reply {
 async fn show(ask: &InClass, form: Form, again: bool) -> Reply {
     let (class, owner) = (ask.class(), ask.owner());
     let own = ask.seat() == Seat::Student;
-    let (rows, people) = ask
+    let (rows, taken, people) = ask
         .house
         .db
         .read(move |db| {
             let people = if owner.is_none() { members::everybody(db, class)? } else { Vec::new() };
-            Ok((disclosures::told(db, class, owner)?, people))
+            let taken = match owner {
+                Some(owner) => disclosures::naming(db, class, owner)?,
+                None => Vec::new(),
+            };
+            Ok((disclosures::told(db, class, owner)?, taken, people))
         })
         .await?;
     let whole = |(given, family): &(String, String)| format!("{given} {family}").trim().to_owned();
@@ -68,12 +78,27 @@ async fn show(ask: &InClass, form: Form, again: bool) -> Reply {
         .filter(|one| one.role.0 == Role::Student)
         .map(|one| Choice::new(one.person.as_str(), format!("{} {}", one.given_name, one.family_name)))
         .collect();
-    let view = View { class_path: ask.path(""), own, rows, form, students };
+    let taken = taken.iter().map(|one| taken_row(ask, one)).collect();
+    let view = View { class_path: ask.path(""), own, rows, taken, form, students };
     if again {
         ask.show_again("exports/told", "told-title", &view)
     } else {
         ask.show("exports/told", "told-title", &view)
     }
+}
+
+fn taken_row(ask: &InClass, one: &Taken) -> Value {
+    let speech = &ask.house.speech;
+    let what = match (Table::from_word(&one.table), one.table.as_str()) {
+        (Some(table), _) => table.about(),
+        (None, "archive") => "archive-title",
+        (None, "oneroster") => "oneroster-title",
+        (None, _) => "records-title",
+    };
+    json!({
+        "when": dates::moment(one.at, ask.membership.zone), "what": speech.plain(what), "who": purpose::who(one),
+        "purpose": purpose::sentence(speech, &one.purpose),
+    })
 }
 
 /// Records an entry.

@@ -1,17 +1,24 @@
-//! A student's file for an appeal, on one page that prints: every mark ever given with who, when and why it changed, what
-//! was handed back, what was submitted, letters sent, and proofs.
+//! A student's file for an appeal, on one page that prints: every mark ever given with who, when, against which wording and
+//! why it changed, second looks, what was handed back, what was submitted, notes of critiques, letters sent, and proofs.
+
+use std::collections::HashMap;
 
 use actix_web::web;
 use serde::Serialize;
+use serde_json::Value;
 
-use crate::ids::{ClassId, PersonId};
+use crate::ids::{ClassId, PersonId, ScoreId};
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
+use crate::pages::grades::own::{judged_view, look_lines, note};
 use crate::pages::grades::submitted::{Shown, shown};
 use crate::pages::grades::{hundredths, say, status_key};
 use crate::photos::shelf::Size;
+use crate::store::grades::critiques::{self, OwnNote};
+use crate::store::grades::marks::{self, Judged};
 use crate::store::grades::scores::{self, Score};
+use crate::store::grades::second_looks::{self, SecondLook};
 use crate::store::grades::{assessments, submitted};
 use crate::store::letters::listing;
 use crate::store::people::members;
@@ -30,6 +37,11 @@ struct Mark {
     handed_back: Option<String>,
     reason: String,
     words: String,
+    /// Against which wording: criterion, level and comment as they held then.
+    levels: Vec<Value>,
+    own_points: Option<String>,
+    /// The second look that was asked at this mark, and what came of it.
+    look: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -54,6 +66,7 @@ struct View {
     about: String,
     submitted: Vec<Shown>,
     works: Vec<Work>,
+    notes: Vec<Value>,
     letters: Vec<String>,
     photos: Vec<Photo>,
 }
@@ -62,7 +75,7 @@ struct View {
 pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
     ask.confirmed()?;
     let (class, person) = path.into_inner();
-    let (everybody, work, history, kept, letters, proofs) = ask
+    let (everybody, work, history, kept, letters, proofs, beside) = ask
         .house
         .db
         .read(move |db| {
@@ -73,6 +86,11 @@ pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
                 submitted::submitted(db, class, Some(person))?,
                 listing::letters(db, Some(class), None, None, Some(person), MOST_LETTERS)?,
                 pulls::of_class(db, class, Some(person))?,
+                Beside {
+                    judged: marks::judged(db, class, None, Some(person))?,
+                    looks: second_looks::second_looks(db, class, Some(person))?,
+                    notes: critiques::handed_back(db, class, Some(person))?,
+                },
             ))
         })
         .await?;
@@ -89,7 +107,7 @@ pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
             marks: history
                 .iter()
                 .filter(|score| score.assessment == one.id)
-                .map(|score| mark(&ask, score, one.points_hundredths, &name(score.by)))
+                .map(|score| mark(&ask, score, one.points_hundredths, &name(score.by), &beside))
                 .collect(),
         })
         .collect();
@@ -104,6 +122,7 @@ pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
         about: speech.remark(&about),
         submitted: shown(speech, zone, &kept),
         works,
+        notes: beside.notes.iter().map(note).collect(),
         letters: letters.iter().map(|one| letter_line(&ask, one)).collect(),
         photos,
     };
@@ -111,7 +130,14 @@ pub async fn page(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
     ask.show("grades/appeal", &say(speech, "appeal-title", "name", whole), &view)
 }
 
-fn mark(ask: &InClass, score: &Score, points: i64, by: &str) -> Mark {
+/// What stands beside marks.
+struct Beside {
+    judged: HashMap<ScoreId, Vec<Judged>>,
+    looks: Vec<SecondLook>,
+    notes: Vec<OwnNote>,
+}
+
+fn mark(ask: &InClass, score: &Score, points: i64, by: &str, beside: &Beside) -> Mark {
     let (speech, zone) = (&ask.house.speech, ask.membership.zone);
     let given = Remark::new("appeal-given").with("at", dates::moment(score.at, zone)).with("by", by);
     Mark {
@@ -128,6 +154,21 @@ fn mark(ask: &InClass, score: &Score, points: i64, by: &str) -> Mark {
             .map(|at| say(speech, "grades-handed-back", "at", dates::moment(at, zone))),
         reason: score.reason.clone(),
         words: score.words.clone(),
+        levels: beside
+            .judged
+            .get(&score.id)
+            .into_iter()
+            .flatten()
+            .map(|one| judged_view(speech, one))
+            .collect(),
+        own_points: (!score.own_points_reason.is_empty())
+            .then(|| say(speech, "grades-own-points", "reason", score.own_points_reason.as_str())),
+        look: beside
+            .looks
+            .iter()
+            .filter(|one| one.score == score.id)
+            .flat_map(|one| look_lines(speech, zone, one, true))
+            .collect(),
     }
 }
 

@@ -11,8 +11,9 @@ use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::grades::say;
 use crate::store::Scope;
-use crate::store::grades::{criteria, goals};
-use crate::trade::concealment::LEAST;
+use crate::store::grades::criteria;
+use crate::store::grades::goals::{self, Goal};
+use crate::trade::concealment::{LEAST, Shown};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
@@ -37,17 +38,18 @@ async fn show(ask: &InClass, form: Form, again: bool) -> Reply {
     let speech = &ask.house.speech;
     let cell =
         |count: &Option<u64>| count.map_or_else(|| speech.plain("goals-hidden"), |count| count.to_string());
+    let cells = |shown: &Shown| shown.cells.iter().map(cell).collect::<Vec<_>>();
     let rows: Vec<Value> = all
         .iter()
-        .map(|(goal, shown)| {
-            let titles: Vec<&str> = known
+        .map(|one| {
+            let shown_by: Vec<Value> = one
+                .criteria
                 .iter()
-                .filter(|one| goal.criteria.contains(&one.id))
-                .map(|one| one.title.as_str())
+                .map(|(_, title, shown)| json!({ "title": title, "cells": cells(shown), "total": cell(&shown.total) }))
                 .collect();
             json!({
-                "title": goal.title, "criteria": titles.join("; "), "cells": shown.cells.iter().map(cell).collect::<Vec<_>>(),
-                "total": cell(&shown.total), "path": format!("{}/{}/remove", base(ask), goal.id),
+                "title": one.goal.title, "cells": cells(&one.shown), "total": cell(&one.shown.total),
+                "shown_by": shown_by, "path": format!("{}/{}", base(ask), one.goal.id),
             })
         })
         .collect();
@@ -86,6 +88,62 @@ pub async fn add(ask: InClass, filled: Filled) -> Reply {
     match outcome.await {
         Err(trouble @ Trouble::Complaints(_)) => {
             show(&ask, Form::after(FORM, &filled, trouble, &ask.house.speech)?, true).await
+        }
+        other => other,
+    }
+}
+
+/// The form of one goal.
+pub async fn edit(ask: InClass, path: web::Path<(ClassId, GoalId)>) -> Reply {
+    let (class, id) = path.into_inner();
+    let goal = one(&ask, class, id).await?;
+    let form = Form::new(FORM).with("title", goal.title.as_str()).with("version", goal.version.to_string());
+    let form = goal.criteria.iter().fold(form, |form, id| form.ticked("criteria", id.to_string()));
+    show_one(&ask, &goal, form, false).await
+}
+
+async fn one(ask: &InClass, class: ClassId, id: GoalId) -> Result<Goal, Trouble> {
+    let all = ask.house.db.read(move |db| goals::goals(db, class)).await?;
+    all.into_iter().find(|one| one.id == id).ok_or(Trouble::NotFound)
+}
+
+async fn show_one(ask: &InClass, goal: &Goal, form: Form, again: bool) -> Reply {
+    let class = ask.class();
+    let known = ask.house.db.read(move |db| criteria::criteria(db, class)).await?;
+    let choices: Vec<Choice> =
+        known.iter().map(|one| Choice::new(one.id.to_string(), one.title.as_str())).collect();
+    let view = json!({
+        "path": format!("{}/{}", base(ask), goal.id), "back": base(ask), "form": form, "criteria": choices,
+    });
+    if again {
+        ask.show_again("grades/goal", "goal-change", &view)
+    } else {
+        ask.show("grades/goal", "goal-change", &view)
+    }
+}
+
+/// Says one otherwise.
+pub async fn change(ask: InClass, path: web::Path<(ClassId, GoalId)>, filled: Filled) -> Reply {
+    let (class, id) = path.into_inner();
+    let goal = one(&ask, class, id).await?;
+    let outcome = async {
+        let mut sheet = Sheet::new(&filled);
+        let new = Goal {
+            id,
+            version: sheet.whole("version", 0..=i64::MAX),
+            title: sheet.text("title", 200),
+            criteria: sheet.ids("criteria"),
+        };
+        if new.criteria.is_empty() {
+            sheet.complain("criteria", Remark::new("goal-shown-by-what"));
+        }
+        sheet.done()?;
+        let next = said(base(&ask), "done-goal-changed");
+        ask.act(Scope::Class(class), &filled, next, move |tx| tx.change_goal(class, &new)).await
+    };
+    match outcome.await {
+        Err(trouble @ (Trouble::Complaints(_) | Trouble::Stale(_))) => {
+            show_one(&ask, &goal, Form::after(FORM, &filled, trouble, &ask.house.speech)?, true).await
         }
         other => other,
     }

@@ -209,7 +209,7 @@ fn meeting(speech: &Speech, entry: &Entry) -> Value {
     json!({ "at": at, "presence": speech.plain(entry.presence.0.key()) })
 }
 
-fn note(one: &OwnNote) -> Value {
+pub(super) fn note(one: &OwnNote) -> Value {
     json!({
         "title": one.print_title, "project": one.project_title, "day": dates::day(one.held_on),
         "words": one.words,
@@ -284,7 +284,7 @@ fn row(
 }
 
 /// “Sure, 25.5 of 30 points”, with the words of the level and the comment.
-fn judged_view(speech: &Speech, one: &Judged) -> Value {
+pub(super) fn judged_view(speech: &Speech, one: &Judged) -> Value {
     let level = one.points_hundredths.map(|points| {
         let worth = Remark::new("grades-of")
             .with("score", hundredths(points))
@@ -307,6 +307,24 @@ pub(super) fn judged_line(speech: &Speech, one: &Judged) -> String {
     speech.remark(&line)
 }
 
+/// A second look in words: when and why it was asked for, and what came of it where that is `told`.
+pub(super) fn look_lines(speech: &Speech, zone: chrono_tz::Tz, one: &SecondLook, told: bool) -> Vec<String> {
+    let asked = Remark::new("second-look-asked-because")
+        .with("at", dates::moment(one.asked_at, zone))
+        .with("reason", one.reason.as_str());
+    let mut lines = vec![speech.remark(&asked)];
+    match one.answered_at.filter(|_| told) {
+        None => lines.push(speech.plain("second-look-waits")),
+        Some(at) => {
+            let key = if one.new_score.is_some() { "second-look-changed" } else { "second-look-stays" };
+            let answer =
+                Remark::new(key).with("at", dates::moment(at, zone)).with("answer", one.answer.as_str());
+            lines.push(speech.remark(&answer));
+        }
+    }
+    lines
+}
+
 /// A student reads an answer once what it says was handed back.
 fn look(ask: &InClass, assessment: &Assessment, score: &Score, beside: &Beside, own: bool) -> Option<Look> {
     let (speech, zone) = (&ask.house.speech, ask.membership.zone);
@@ -318,20 +336,8 @@ fn look(ask: &InClass, assessment: &Assessment, score: &Score, beside: &Beside, 
         return (own && score.status.0 != Status::Pending)
             .then_some(Look { may_ask: Some(path), lines: Vec::new() });
     };
-    let asked = Remark::new("second-look-asked-because")
-        .with("at", dates::moment(one.asked_at, zone))
-        .with("reason", one.reason.as_str());
-    let mut lines = vec![speech.remark(&asked)];
-    let shown = one.new_score.is_none_or(|new| !own || new == score.id);
-    match one.answered_at.filter(|_| shown) {
-        None => lines.push(speech.plain("second-look-waits")),
-        Some(at) => {
-            let key = if one.new_score.is_some() { "second-look-changed" } else { "second-look-stays" };
-            let answer =
-                Remark::new(key).with("at", dates::moment(at, zone)).with("answer", one.answer.as_str());
-            lines.push(speech.remark(&answer));
-        }
-    }
+    let told = one.new_score.is_none_or(|new| !own || new == score.id);
+    let lines = look_lines(speech, zone, one, told);
     Some(Look { may_ask: None, lines })
 }
 

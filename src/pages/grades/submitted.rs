@@ -75,6 +75,7 @@ pub(super) fn last_line(speech: &Speech, (day, deed): Last) -> String {
         Deed::Log => "submitted-last-log",
         Deed::SignOff => "submitted-last-sign-off",
         Deed::HandIn => "submitted-last-hand-in",
+        Deed::Meeting => "submitted-last-meeting",
     };
     say(speech, key, "day", dates::day_with_year(day))
 }

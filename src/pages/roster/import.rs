@@ -1,7 +1,7 @@
 //! A class list between the record and the comparison: who is known goes in, the plan comes out, and what was shown is
 //! carried out in one transaction. The rules of what a list may do are the comparison's (`exchange::roster_plan`).
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use chrono::NaiveDate;
 use serde_json::json;
@@ -62,14 +62,15 @@ pub fn look_at(
     roster: Roster<ListingId>,
     listings: Vec<Listing<ListingId>>,
 ) -> Result<Looked, Trouble> {
-    let keys = roster.keys();
+    let told = roster.keys();
     let keys = Keys {
-        external_ids: &keys.external_ids,
-        student_numbers: &keys.student_numbers,
-        email_keys: &keys.email_keys,
+        external_ids: &told.external_ids,
+        student_numbers: &told.student_numbers,
+        email_keys: &told.email_keys,
     };
     let known = record::known(db, class, keys)?;
-    let people: Vec<_> = known.iter().map(person).collect();
+    let told: HashSet<&str> = told.external_ids.iter().map(String::as_str).collect();
+    let people: Vec<_> = known.iter().map(|known| person(known, &told)).collect();
     let plan = compare(&roster, &people, &listings);
     let digest = sha256_hex(format!("{class} {plan:?}").as_bytes());
     let people = known.into_iter().map(|known| (known.id, known)).collect();
@@ -85,7 +86,11 @@ pub fn listings(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Listing<Li
     Ok(record::listings(db, class)?.into_iter().map(listing).collect())
 }
 
-fn person(known: &Known) -> roster_plan::Person<PersonId, ListingId> {
+/// Somebody known, as lists name people. Where a list has the id a person has here, as a package of our own does, that is
+/// the id another system would have given them.
+fn person(known: &Known, told: &HashSet<&str>) -> roster_plan::Person<PersonId, ListingId> {
+    let theirs = known.external_id.as_deref().filter(|id| told.contains(id));
+    let own = Some(known.id.as_str()).filter(|id| theirs.is_none() && told.contains(id));
     roster_plan::Person {
         id: known.id,
         details: Details {
@@ -93,7 +98,7 @@ fn person(known: &Known) -> roster_plan::Person<PersonId, ListingId> {
             family_name: known.family_name.clone(),
             email: known.email.clone(),
             student_number: known.student_number.clone(),
-            external_id: known.external_id.clone(),
+            external_id: own.map(str::to_owned).or_else(|| known.external_id.clone()),
         },
         has_account: known.active,
         in_another_class: known.in_another_class,

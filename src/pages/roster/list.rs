@@ -70,7 +70,7 @@ fn chosen(filled: &Filled, file: Option<UploadedFile>) -> Result<Vec<u8>, Troubl
 
 /// A package of the OneRoster CSV binding gives the list of this class; anything else is the list itself.
 fn unpacked(here: &InClass, bytes: Vec<u8>) -> Result<Vec<u8>, Trouble> {
-    if !oneroster::is_package(&bytes) {
+    if !oneroster::is_package(&bytes).map_err(|remark| Trouble::about("file", remark))? {
         return Ok(bytes);
     }
     let today = here.now().local_date(here.membership.zone);

@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use actix_web::web;
 use serde::Serialize;
+use serde_json::json;
 
-use crate::ids::SignOffId;
+use crate::ids::{ClassId, PersonId, SignOffId};
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
@@ -14,6 +16,7 @@ use crate::pages::safety::own::best;
 use crate::store::people::members;
 use crate::store::safety::sign_offs::{self, Whose};
 use crate::store::safety::topics;
+use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
 #[derive(Serialize)]
@@ -43,6 +46,8 @@ struct Line {
 
 #[derive(Serialize)]
 struct Person {
+    /// Where the person's own page is.
+    path: String,
     name: String,
     cells: Vec<Cell>,
     lines: Vec<Line>,
@@ -91,6 +96,7 @@ pub(super) async fn page(ask: &InClass, refused: Option<(SignOffId, &Filled, Tro
         .map(|member| {
             let own: Vec<_> = given.iter().filter(|one| one.person == member.person).collect();
             Person {
+                path: format!("/classes/{class}/people/{}/training", member.person),
                 name: format!("{} {}", member.given_name, member.family_name),
                 cells: topics
                     .iter()
@@ -118,6 +124,40 @@ pub(super) async fn page(ask: &InClass, refused: Option<(SignOffId, &Filled, Tro
         Some(_) => ask.show_again("safety/record", "safety-record", &view),
         None => ask.show("safety/record", "safety-record", &view),
     }
+}
+
+/// The training record of one person in the studio of the class, on one page that prints.
+pub async fn of_person(ask: InClass, path: web::Path<(ClassId, PersonId)>) -> Reply {
+    let (class, person) = path.into_inner();
+    let studio = ask.membership.studio;
+    let (topics, people, given, points) = ask
+        .house
+        .db
+        .read(move |db| {
+            let given = sign_offs::sign_offs(db, Whose::Person(person, studio))?;
+            let ids: Vec<SignOffId> = given.iter().map(|one| one.id).collect();
+            let points = sign_offs::points_of(db, &ids)?;
+            Ok((topics::topics(db, Some(class))?, members::members(db, class)?, given, points))
+        })
+        .await?;
+    let member = people.into_iter().find(|one| one.person == person).ok_or(Trouble::NotFound)?;
+    let speech = &ask.house.speech;
+    let missing: Vec<String> = topics
+        .into_iter()
+        .filter(|topic| given.iter().all(|one| one.topic != topic.id || !one.counts()))
+        .map(|topic| topic.title)
+        .collect();
+    let today = ask.now().local_date(ask.membership.zone);
+    let about = Remark::new("training-about")
+        .with("room", ask.membership.studio_name.as_str())
+        .with("day", dates::day_with_year(today));
+    let view = json!({
+        "class_path": ask.path(""), "about": speech.remark(&about), "missing": missing.join("; "),
+        "lines": given.iter().map(|one| line(&ask, one, &points, None)).collect::<Vec<_>>(),
+    });
+    let name = format!("{} {}", member.given_name, member.family_name);
+    let title = speech.remark(&Remark::new("training-of").with("name", name.trim()));
+    ask.show("safety/training", &title, &view)
 }
 
 /// One sign-off as the record lists it.

@@ -165,6 +165,24 @@ impl Tx<'_> {
         Ok(id)
     }
 
+    /// Says anew why something is granted; nothing said takes it away. The journal says that it was done and no more.
+    ///
+    /// # Errors
+    /// `NotFound`.
+    pub fn say_why_granted(&mut self, class: ClassId, id: AccommodationId, why: &str) -> Result<(), Trouble> {
+        accommodations(self.connection, class, None)?
+            .into_iter()
+            .find(|one| one.id == id)
+            .ok_or(Trouble::NotFound)?;
+        diesel::delete(accommodation_reason::table.find(id)).execute(self.connection)?;
+        if !why.is_empty() {
+            diesel::insert_into(accommodation_reason::table)
+                .values((accommodation_reason::accommodation_id.eq(id), accommodation_reason::words.eq(why)))
+                .execute(self.connection)?;
+        }
+        self.journal("accommodation.reason-said", id, &json!({}))
+    }
+
     /// Ends what was granted; due dates that follow from it and still lie ahead are the class's again.
     ///
     /// # Errors

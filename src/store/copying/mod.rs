@@ -3,6 +3,7 @@
 
 mod catalogue;
 pub mod named;
+mod own;
 pub mod tables;
 pub mod taking_in;
 
@@ -19,7 +20,8 @@ use crate::store::write::execute;
 use crate::trouble::Trouble;
 
 pub use catalogue::{Column, Kind, columns};
-pub use tables::{OWN, STAYING, TABLES, Table};
+pub use own::{NOT_OWN, OWN};
+pub use tables::{STAYING, TABLES, Table};
 
 /// Which classes are copied, and up to when their journal, letters and disclosures go.
 #[derive(Debug, Clone)]

@@ -13,16 +13,16 @@ pub struct Table {
     pub instead: &'static [(&'static str, &'static str)],
 }
 
-const fn table(name: &'static str, rows: &'static str) -> Table {
+pub(super) const fn table(name: &'static str, rows: &'static str) -> Table {
     Table { name, key: "id", rows, instead: &[] }
 }
 
-const fn keyed(name: &'static str, key: &'static str, rows: &'static str) -> Table {
+pub(super) const fn keyed(name: &'static str, key: &'static str, rows: &'static str) -> Table {
     Table { name, key, rows, instead: &[] }
 }
 
 impl Table {
-    const fn instead(mut self, columns: &'static [(&'static str, &'static str)]) -> Self {
+    pub(super) const fn instead(mut self, columns: &'static [(&'static str, &'static str)]) -> Self {
         self.instead = columns;
         self
     }
@@ -39,6 +39,14 @@ const OF_CRITERION: &str = "criterion_id IN (SELECT id FROM criterion WHERE clas
 const OF_CRITIQUE: &str = "critique_id IN (SELECT id FROM critique WHERE class_id IN ({classes}))";
 const OF_SECOND_MARKING: &str =
     "second_marking_id IN (SELECT id FROM second_marking WHERE class_id IN ({classes}))";
+/// Nobody reads what one of two markers gave before both are done, not in an archive either.
+const BLIND_MARKS: &str = "class_id IN ({classes}) AND NOT EXISTS (\
+    SELECT 1 FROM second_marking_choice c JOIN second_marking s ON s.id = c.second_marking_id \
+    WHERE s.id = blind_mark.second_marking_id AND (\
+    NOT EXISTS (SELECT 1 FROM blind_mark m WHERE m.second_marking_id = s.id AND m.person_id = c.person_id \
+    AND m.by_id = s.first_id AND m.superseded_at IS NULL) \
+    OR NOT EXISTS (SELECT 1 FROM blind_mark m WHERE m.second_marking_id = s.id AND m.person_id = c.person_id \
+    AND m.by_id = s.second_id AND m.superseded_at IS NULL)))";
 const OF_SIGN_OFF: &str = "sign_off_id IN (SELECT id FROM sign_off WHERE class_id IN ({classes}))";
 const TOPICS: &str = "SELECT topic_id FROM class_topic WHERE class_id IN ({classes}) \
     UNION SELECT topic_id FROM witness WHERE class_id IN ({classes}) \
@@ -167,8 +175,10 @@ pub const TABLES: &[Table] = &[
     keyed("goal_criterion", "goal_id, criterion_id", OF_CRITERION),
     table("second_marking", OF_CLASS),
     keyed("second_marking_choice", "second_marking_id, person_id", OF_SECOND_MARKING),
-    table("blind_mark", OF_CLASS),
+    table("blind_mark", BLIND_MARKS),
     table("submitted_grade", OF_CLASS),
+    // That something is held goes along; why is the keeper's.
+    table("hold", "class_id IN ({classes}) OR person_id IN ({members})").instead(&[("reason", "''")]),
     table("letter", "class_id IN ({classes}) AND created_at < {at}").instead(LETTER),
     keyed("journal_head", "scope", "scope IN ({classes})").instead(HEAD),
     keyed("journal", "scope, seq", "{journal}"),
@@ -186,53 +196,13 @@ pub const STAYING: &[&str] = &[
     "calendar_feed",
     "once",
     "retention_rule",
-    "hold",
     "called_off",
     "accommodation_reason",
 ];
 
-const OWN_IN_CLASS: &str = "class_id IN ({classes}) AND person_id = {person}";
-const OF_OWN_PLATE: &str =
-    "plate_id IN (SELECT id FROM plate WHERE class_id IN ({classes}) AND person_id = {person})";
-
-/// What is a student's own: what they made, what was handed back to them, and what was told about them.
-pub const OWN: &[Table] = &[
-    table("person", "id = {person}").instead(&[
-        ("password_hash", "NULL"),
-        ("failed_sign_ins", "0"),
-        ("failed_at", "NULL"),
-    ]),
-    table("enrolment", OWN_IN_CLASS),
-    table("sign_off", OWN_IN_CLASS),
-    table(
-        "own_due",
-        "person_id = {person} AND project_id IN (SELECT id FROM project WHERE class_id IN ({classes}))",
-    ),
-    table("print", OWN_IN_CLASS),
-    table("plate", OWN_IN_CLASS),
-    table("step_run", OF_OWN_PLATE),
-    table("second_account", OF_OWN_PLATE),
-    table("put_down", OF_OWN_PLATE),
-    table("etch", OF_OWN_PLATE),
-    keyed(
-        "etch_application",
-        "etch_id, position",
-        "etch_id IN (SELECT e.id FROM etch e JOIN plate p ON p.id = e.plate_id \
-         WHERE p.class_id IN ({classes}) AND p.person_id = {person})",
-    ),
-    table("came_up", OF_OWN_PLATE),
-    table("photo", OF_OWN_PLATE),
-    table("proof", OF_OWN_PLATE),
-    table("comment", OF_OWN_PLATE),
-    table("asking", OWN_IN_CLASS).instead(&[("answered_by", "NULL")]),
-    table("score", "class_id IN ({classes}) AND person_id = {person} AND handed_back_at IS NOT NULL"),
-    table("submitted_grade", OWN_IN_CLASS),
-    table("letter", OWN_IN_CLASS).instead(&[("lease_owner", "NULL"), ("last_error", "NULL")]),
-    table("disclosure", "class_id IN ({classes}) AND person_id = {person}"),
-];
-
 /// The pieces of SQL that names in braces stand for, once the ids are known.
 pub(super) const PIECES: &[(&str, &str)] = &[
+    ("{look_is_told}", super::own::LOOK_IS_TOLD),
     ("{topics}", TOPICS),
     ("{procedures}", "SELECT id FROM procedure WHERE {procedure_rows}"),
     ("{procedure_rows}", OF_PROCEDURE),

@@ -1,6 +1,7 @@
 //! Taking copied rows into an empty database, in one act of the school.
 
 use diesel::prelude::*;
+use diesel::result::{DatabaseErrorKind, Error};
 use diesel::sql_types::Text;
 use serde_json::{Value, json};
 
@@ -84,15 +85,14 @@ impl Tx<'_> {
         let names_itself = !catalogue::references(self.connection, table.name, table.name)?.is_empty();
         let at_once = if names_itself { usize::MAX } else { AT_ONCE };
         let sql = self.statement(table, &columns);
-        for part in rows.rows.chunks(at_once.min(rows.rows.len().max(1))) {
+        let at_once = at_once.min(rows.rows.len().max(1));
+        for (place, part) in rows.rows.chunks(at_once).enumerate() {
             let text = serde_json::to_string(part)
                 .map_err(|error| Trouble::broken("taking rows in", format!("{}: {error}", table.name)))?;
             diesel::sql_query(&sql).bind::<Text, _>(text).execute(self.connection).map_err(|error| {
-                Trouble::Refused(
-                    Remark::new("restore-row-refused")
-                        .with("table", table.name)
-                        .with("why", error.to_string()),
-                )
+                // The first line of a file names its columns.
+                let from = place * at_once + 2;
+                refused(table, (from, from + part.len() - 1), &error)
             })?;
         }
         Ok(())
@@ -115,4 +115,19 @@ impl Tx<'_> {
         };
         format!("INSERT INTO {} ({}) SELECT {} FROM {from}", table.name, names.join(", "), cells.join(", "))
     }
+}
+
+/// Why the database refuses rows, and in which lines of the file they stand.
+fn refused(table: &Table, (from, to): (usize, usize), error: &Error) -> Trouble {
+    tracing::warn!(%error, table = table.name, from, to, "taking rows in");
+    let key = match error {
+        Error::DatabaseError(DatabaseErrorKind::UniqueViolation, _) => "restore-row-twice",
+        Error::DatabaseError(DatabaseErrorKind::ForeignKeyViolation, _) => "restore-row-nowhere",
+        Error::DatabaseError(DatabaseErrorKind::NotNullViolation | DatabaseErrorKind::CheckViolation, _) => {
+            "restore-row-value"
+        }
+        _ => "restore-row-refused",
+    };
+    let line = |number: usize| i64::try_from(number).unwrap_or(i64::MAX).to_string();
+    Trouble::Refused(Remark::new(key).with("table", table.name).with("from", line(from)).with("to", line(to)))
 }

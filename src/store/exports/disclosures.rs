@@ -9,9 +9,10 @@ use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::members;
 use crate::store::people::sessions::Role;
-use crate::store::schema::{disclosure, person};
+use crate::store::schema::{disclosure, enrolment, person};
 use crate::store::types::Word;
 use crate::store::write::Tx;
+use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 spelled!(
@@ -22,6 +23,48 @@ spelled!(
     }
 );
 
+spelled!(
+    /// What a table was taken for.
+    Interest {
+        Records = "records",
+        Review = "review",
+        Audit = "audit",
+        Transfer = "transfer",
+        Request = "request",
+        /// Something else, in words.
+        Other = "other",
+    }
+);
+
+/// What a table was taken for, in words where none of ours fits.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Purpose {
+    pub interest: Interest,
+    pub words: String,
+}
+
+impl Default for Purpose {
+    fn default() -> Self {
+        Self { interest: Interest::Records, words: String::new() }
+    }
+}
+
+impl Purpose {
+    /// Longer words are cut.
+    const LONGEST: usize = 200;
+
+    /// What was told: one of our words, or words of somebody's own. Nothing told is the keeping of records.
+    #[must_use]
+    pub fn told(told: &str) -> Self {
+        let words: String = told.trim().chars().filter(|c| !c.is_control()).take(Self::LONGEST).collect();
+        match Interest::from_word(&words) {
+            Some(interest) => Self { interest, words: String::new() },
+            None if words.is_empty() => Self::default(),
+            None => Self { interest: Interest::Other, words },
+        }
+    }
+}
+
 /// A table that was taken.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Taken {
@@ -31,9 +74,19 @@ pub struct Taken {
     /// The table's word.
     pub table: String,
     pub way: Way,
+    pub purpose: Purpose,
 }
 
-/// Keeps that a table is about to be taken: which, and the SHA-256 of its bytes.
+/// What is taken: its word, the SHA-256 of its bytes, by which way, and what for.
+#[derive(Debug, Clone)]
+pub struct Taking {
+    pub table: String,
+    pub sha256: String,
+    pub way: Way,
+    pub purpose: Purpose,
+}
+
+/// Keeps that a table is about to be taken.
 ///
 /// # Errors
 /// The database cannot be written.
@@ -42,18 +95,20 @@ pub fn keep(
     now: Instant,
     by: Option<PersonId>,
     class: ClassId,
-    table: &str,
-    sha256: &str,
-    way: Way,
+    taking: &Taking,
 ) -> Result<(), Trouble> {
+    let what = json!({
+        "export": taking.table, "sha256": taking.sha256, "for": taking.purpose.interest.word(),
+        "words": taking.purpose.words,
+    });
     diesel::insert_into(disclosure::table)
         .values((
             disclosure::id.eq(DisclosureId::new(now)),
             disclosure::at.eq(now),
             disclosure::by_id.eq(by),
             disclosure::class_id.eq(class),
-            disclosure::what.eq(json!({ "export": table, "sha256": sha256 }).to_string()),
-            disclosure::purpose.eq(Word(way)),
+            disclosure::what.eq(what.to_string()),
+            disclosure::purpose.eq(Word(taking.way)),
             disclosure::party.eq(""),
         ))
         .execute(db)?;
@@ -65,10 +120,35 @@ pub fn keep(
 /// # Errors
 /// The database cannot be read.
 pub fn last(db: &mut AnyConnection, class: ClassId, most: i64) -> Result<Vec<Taken>, Trouble> {
+    taken(db, class, Instant::from_millis(0), most)
+}
+
+/// The tables that named a student of the class, since they came into it; the latest first.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn naming(db: &mut AnyConnection, class: ClassId, person: PersonId) -> Result<Vec<Taken>, Trouble> {
+    let since: Option<Instant> = enrolment::table
+        .filter(enrolment::class_id.eq(class).and(enrolment::person_id.eq(person)))
+        .select(enrolment::joined_at)
+        .first(db)
+        .optional()?;
+    let Some(since) = since else { return Ok(Vec::new()) };
+    let mut all = taken(db, class, since, MOST)?;
+    all.retain(|one| !NAMELESS.contains(&one.table.as_str()));
+    Ok(all)
+}
+
+/// Tables that name nobody.
+const NAMELESS: [&str; 2] = ["columns", "goals"];
+/// More than any term has.
+const MOST: i64 = 1_000;
+
+fn taken(db: &mut AnyConnection, class: ClassId, since: Instant, most: i64) -> Result<Vec<Taken>, Trouble> {
     type Row = (Instant, String, Word<Way>, Option<String>, Option<String>);
     let rows: Vec<Row> = disclosure::table
         .left_join(person::table.on(person::id.nullable().eq(disclosure::by_id)))
-        .filter(disclosure::class_id.eq(class))
+        .filter(disclosure::class_id.eq(class).and(disclosure::at.ge(since)))
         .filter(disclosure::purpose.eq_any([Word(Way::Page), Word(Way::Command)]))
         .order((disclosure::at.desc(), disclosure::id.desc()))
         .limit(most)
@@ -82,14 +162,15 @@ pub fn last(db: &mut AnyConnection, class: ClassId, most: i64) -> Result<Vec<Tak
         .load(db)?;
     Ok(rows
         .into_iter()
-        .map(|(at, what, way, given, family)| Taken {
-            at,
-            by: given.zip(family),
-            table: serde_json::from_str::<Value>(&what)
-                .ok()
-                .and_then(|what| what.get("export")?.as_str().map(str::to_owned))
-                .unwrap_or_default(),
-            way: way.0,
+        .map(|(at, what, way, given, family)| {
+            let what: Value = serde_json::from_str(&what).unwrap_or_default();
+            let told = |name: &str| what.get(name).and_then(Value::as_str).unwrap_or_default();
+            // Rows of before say nothing of what for.
+            let purpose = match told("words") {
+                "" => Purpose::told(told("for")),
+                words => Purpose { interest: Interest::Other, words: words.to_owned() },
+            };
+            Taken { at, by: given.zip(family), table: told("export").to_owned(), way: way.0, purpose }
         })
         .collect())
 }

@@ -18,7 +18,7 @@ use diesel::dsl::count_star;
 use diesel::prelude::*;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, PersonId};
+use crate::ids::{ClassId, PersonId, TermId};
 use crate::store::classes::facts;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::{EnrolmentState, Role};
@@ -229,4 +229,26 @@ pub fn counts(db: &mut AnyConnection, id: ClassId) -> Result<Counts, Trouble> {
             .get_result::<i64>(db)?,
         journal: journal::table.filter(journal::scope.eq(id.as_str())).count().get_result(db)?,
     })
+}
+
+/// The classes of a term, by code, and whether somebody instructs each.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn of_term(
+    db: &mut AnyConnection,
+    term: TermId,
+    person: PersonId,
+) -> Result<Vec<(ClassId, String, bool)>, Trouble> {
+    let own: Vec<ClassId> = enrolment::table
+        .filter(enrolment::person_id.eq(person).and(enrolment::role.eq(Word(Role::Instructor))))
+        .filter(enrolment::state.eq(Word(EnrolmentState::Enrolled)))
+        .select(enrolment::class_id)
+        .load(db)?;
+    let all: Vec<(ClassId, String)> = class::table
+        .filter(class::term_id.eq(term))
+        .order((class::code, class::id))
+        .select((class::id, class::code))
+        .load(db)?;
+    Ok(all.into_iter().map(|(id, code)| (id, code, own.contains(&id))).collect())
 }

@@ -8,6 +8,7 @@ use serde_json::json;
 
 use crate::ids::{ClassId, CriterionId, GoalId, PersonId};
 use crate::spelled;
+use crate::store::classes::stale;
 use crate::store::connections::AnyConnection;
 use crate::store::grades::criteria;
 use crate::store::grades::marks;
@@ -16,9 +17,10 @@ use crate::store::people::members;
 use crate::store::people::sessions::Role;
 use crate::store::schema::{goal, goal_criterion};
 use crate::store::write::Tx;
-use crate::trade::concealment::{Shown, conceal};
+use crate::trade::concealment::{Shown, conceal_together};
 use crate::trade::grading::Status;
 use crate::trade::remark::Remark;
+use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 spelled!(
@@ -52,6 +54,7 @@ impl Reach {
 pub struct Goal {
     pub id: GoalId,
     pub title: String,
+    pub version: i64,
     pub criteria: Vec<CriterionId>,
 }
 
@@ -60,10 +63,10 @@ pub struct Goal {
 /// # Errors
 /// The database cannot be read.
 pub fn goals(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Goal>, Trouble> {
-    let rows: Vec<(GoalId, String)> = goal::table
+    let rows: Vec<(GoalId, String, i64)> = goal::table
         .filter(goal::class_id.eq(class).and(goal::removed_at.is_null()))
         .order((goal::position, goal::id))
-        .select((goal::id, goal::title))
+        .select((goal::id, goal::title, goal::version))
         .load(db)?;
     let links: Vec<(GoalId, CriterionId)> = goal_criterion::table
         .inner_join(goal::table)
@@ -72,15 +75,49 @@ pub fn goals(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Goal>, Troubl
         .select((goal_criterion::goal_id, goal_criterion::criterion_id))
         .load(db)?;
     let of = |id: GoalId| links.iter().filter(|link| link.0 == id).map(|link| link.1).collect();
-    Ok(rows.into_iter().map(|(id, title)| Goal { criteria: of(id), id, title }).collect())
+    Ok(rows.into_iter().map(|(id, title, version)| Goal { criteria: of(id), id, title, version }).collect())
 }
 
-/// How many students have come how far with each goal, in the order of `Reach::ALL`, from marks that were handed back.
-/// Seven statements, whatever the size of the class.
+/// How many students have come how far with a goal, and with each criterion that shows it, in the order of `Reach::ALL`.
+#[derive(Debug, Clone)]
+pub struct Attained {
+    pub goal: Goal,
+    pub shown: Shown,
+    /// Title of the criterion as it stands.
+    pub criteria: Vec<(CriterionId, String, Shown)>,
+}
+
+type Sums = BTreeMap<PersonId, (i64, i64)>;
+
+fn counts(sums: &Sums) -> Vec<u64> {
+    let count = |reach: &Reach| {
+        let those = sums.values().filter(|(points, possible)| Reach::of(*points, *possible) == *reach);
+        u64::try_from(those.count()).unwrap_or(u64::MAX)
+    };
+    Reach::ALL.iter().map(count).collect()
+}
+
+/// Goals by the criteria they share, over as many steps as it takes: places in the list, those of a group together.
+fn groups(goals: &[Goal]) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for (place, goal) in goals.iter().enumerate() {
+        let shares = |other: &usize| {
+            goals.get(*other).is_some_and(|other| other.criteria.iter().any(|id| goal.criteria.contains(id)))
+        };
+        let (with, without): (Vec<_>, Vec<_>) =
+            groups.into_iter().partition(|group| group.iter().any(shares));
+        groups = without;
+        groups.push(with.into_iter().flatten().chain([place]).collect());
+    }
+    groups
+}
+
+/// How many students have come how far with each goal and its criteria, from marks that were handed back. What tells of
+/// the same people is hidden together. Eight statements, whatever the size of the class.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn attainment(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(Goal, Shown)>, Trouble> {
+pub fn attainment(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Attained>, Trouble> {
     let goals = goals(db, class)?;
     let students = members::members(db, class)?;
     let marks = scores::scores(db, class, Which::HandedBack, None)?;
@@ -88,27 +125,42 @@ pub fn attainment(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(Goal, S
     let in_class = |person: PersonId| {
         students.iter().any(|member| member.person == person && member.role.0 == Role::Student)
     };
-    let mut all = Vec::new();
-    for goal in goals {
-        let mut sums: BTreeMap<PersonId, (i64, i64)> = BTreeMap::new();
+    let titles: BTreeMap<CriterionId, String> =
+        criteria::criteria(db, class)?.into_iter().map(|one| (one.id, one.title)).collect();
+    let of = |wanted: &dyn Fn(CriterionId) -> bool| {
+        let mut sums = Sums::new();
         for mark in marks.iter().filter(|mark| mark.status.0 == Status::Graded && in_class(mark.person)) {
-            for one in judged.get(&mark.id).into_iter().flatten() {
-                let Some(points) = one.points_hundredths.filter(|_| goal.criteria.contains(&one.criterion))
-                else {
-                    continue;
-                };
+            for one in judged.get(&mark.id).into_iter().flatten().filter(|one| wanted(one.criterion)) {
+                let Some(points) = one.points_hundredths else { continue };
                 let sum = sums.entry(mark.person).or_default();
                 *sum = (sum.0 + points, sum.1 + one.of_hundredths);
             }
         }
-        let count = |reach: Reach| {
-            let those = sums.values().filter(|(points, possible)| Reach::of(*points, *possible) == reach);
-            u64::try_from(those.count()).unwrap_or(u64::MAX)
-        };
-        let counts = [Reach::Far, Reach::There, Reach::Near, Reach::NotYet].map(count);
-        all.push((goal, conceal(&counts)));
+        counts(&sums)
+    };
+    let mut all: Vec<(usize, Attained)> = Vec::new();
+    for group in groups(&goals) {
+        let members: Vec<(usize, &Goal)> =
+            group.iter().filter_map(|place| Some((*place, goals.get(*place)?))).collect();
+        let mut rows = Vec::new();
+        for (_, goal) in &members {
+            rows.push(of(&|id| goal.criteria.contains(&id)));
+            rows.extend(goal.criteria.iter().map(|id| of(&|other| other == *id)));
+        }
+        let mut shown = conceal_together(&rows).into_iter();
+        for (place, goal) in members {
+            let Some(own) = shown.next() else { break };
+            let criteria = goal
+                .criteria
+                .iter()
+                .zip(shown.by_ref().take(goal.criteria.len()))
+                .map(|(id, shown)| (*id, titles.get(id).cloned().unwrap_or_default(), shown))
+                .collect();
+            all.push((place, Attained { goal: goal.clone(), shown: own, criteria }));
+        }
     }
-    Ok(all)
+    all.sort_by_key(|(place, _)| *place);
+    Ok(all.into_iter().map(|(_, one)| one).collect())
 }
 
 impl Tx<'_> {
@@ -122,14 +174,7 @@ impl Tx<'_> {
         title: &str,
         shown_by: &[CriterionId],
     ) -> Result<GoalId, Trouble> {
-        let known = criteria::criteria(self.connection, class)?;
-        if shown_by.is_empty() || shown_by.iter().any(|id| known.iter().all(|one| one.id != *id)) {
-            return Err(Trouble::about("criteria", Remark::new("goal-shown-by-what")));
-        }
-        let there = goals(self.connection, class)?;
-        if there.iter().any(|one| one.title == title) {
-            return Err(Trouble::about("title", Remark::new("goal-twice").with("title", title)));
-        }
+        self.goal_fits(class, None, title, shown_by)?;
         let last: Option<i32> = goal::table
             .filter(goal::class_id.eq(class))
             .select(diesel::dsl::max(goal::position))
@@ -141,13 +186,57 @@ impl Tx<'_> {
                 (goal::position.eq(last.unwrap_or(0) + 1), goal::version.eq(1)),
             ))
             .execute(self.connection)?;
+        self.show_goal_by(id, shown_by)?;
+        self.journal("goal.added", id, &json!({ "title": title, "criteria": shown_by }))?;
+        Ok(id)
+    }
+
+    fn goal_fits(
+        &mut self,
+        class: ClassId,
+        own: Option<GoalId>,
+        title: &str,
+        shown_by: &[CriterionId],
+    ) -> Result<(), Trouble> {
+        let known = criteria::criteria(self.connection, class)?;
+        if shown_by.is_empty() || shown_by.iter().any(|id| known.iter().all(|one| one.id != *id)) {
+            return Err(Trouble::about("criteria", Remark::new("goal-shown-by-what")));
+        }
+        let there = goals(self.connection, class)?;
+        if there.iter().any(|one| one.title == title && Some(one.id) != own) {
+            return Err(Trouble::about("title", Remark::new("goal-twice").with("title", title)));
+        }
+        Ok(())
+    }
+
+    fn show_goal_by(&mut self, id: GoalId, shown_by: &[CriterionId]) -> Result<(), Trouble> {
         for criterion in shown_by {
             diesel::insert_into(goal_criterion::table)
                 .values((goal_criterion::goal_id.eq(id), goal_criterion::criterion_id.eq(criterion)))
                 .execute(self.connection)?;
         }
-        self.journal("goal.added", id, &json!({ "title": title, "criteria": shown_by }))?;
-        Ok(id)
+        Ok(())
+    }
+
+    /// Says a goal otherwise, or shows it by other criteria.
+    ///
+    /// # Errors
+    /// `NotFound`, `Stale`, or complaints as `add_goal`.
+    pub fn change_goal(&mut self, class: ClassId, new: &Goal) -> Result<(), Trouble> {
+        let before = goals(self.connection, class)?.into_iter().find(|one| one.id == new.id);
+        let before = before.ok_or(Trouble::NotFound)?;
+        if before.version != new.version {
+            return Err(stale());
+        }
+        self.goal_fits(class, Some(new.id), &new.title, &new.criteria)?;
+        diesel::update(goal::table.find(new.id))
+            .set((goal::title.eq(&new.title), goal::version.eq(new.version + 1)))
+            .execute(self.connection)?;
+        diesel::delete(goal_criterion::table.filter(goal_criterion::goal_id.eq(new.id)))
+            .execute(self.connection)?;
+        self.show_goal_by(new.id, &new.criteria)?;
+        let detail = json!({ "title": new.title, "criteria": new.criteria, "was": before.title });
+        self.journal("goal.changed", new.id, &detail)
     }
 
     /// Takes a goal away.

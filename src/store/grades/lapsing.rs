@@ -8,6 +8,7 @@ use serde_json::json;
 use crate::clock::Instant;
 use crate::ids::{ClassId, EnrolmentChange, PersonId, SubmittedGradeId};
 use crate::store::connections::AnyConnection;
+use crate::store::grades::evidence::Beside;
 use crate::store::grades::submitted::How;
 use crate::store::grades::submitting::{Kept, Say, look};
 use crate::store::people::roster;
@@ -81,7 +82,8 @@ impl Tx<'_> {
         let until = standing.open_until.map(|day| day.to_string()).unwrap_or_default();
         let reason = say(&Remark::new("submitted-lapsed-reason").with("until", until));
         let kept = Kept { reason, ..Kept::new(How::Lapsed, &letter) };
-        self.keep(one.class, &look.book, candidate, &kept, say)?;
+        let beside = Beside::read(self.connection, one.class, Some(one.person))?;
+        self.keep(one.class, (&look.book, &beside), candidate, &kept, say)?;
         self.leave_incomplete(one, standing.by, &kept.reason)?;
         Ok(true)
     }

@@ -1,5 +1,5 @@
-//! The last day on which somebody took part in a class: a log made, a sign-off, work handed in. A sign-in is none of
-//! these: whoever opens a page has not been at the table.
+//! The last day on which somebody took part in a class: a meeting the roll says they were at, a log made, a sign-off,
+//! work handed in. A sign-in is none of these: whoever opens a page has not been at the table.
 
 use std::collections::BTreeMap;
 
@@ -11,8 +11,10 @@ use diesel::prelude::*;
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId};
 use crate::spelled;
+use crate::store::classes::rolls::Presence;
 use crate::store::connections::AnyConnection;
-use crate::store::schema::{etch, plate, print, sign_off, step_run};
+use crate::store::schema::{etch, plate, print, roll, roll_entry, sign_off, step_run};
+use crate::store::types::Word;
 use crate::trouble::Trouble;
 
 spelled!(
@@ -22,6 +24,8 @@ spelled!(
         Log = "log",
         SignOff = "sign-off",
         HandIn = "hand-in",
+        /// Here or late when the roll was called.
+        Meeting = "meeting",
     }
 );
 
@@ -55,7 +59,28 @@ pub fn last_days(
             }
         }
     }
-    Ok(last.into_iter().map(|(person, (at, deed))| (person, (at.local_date(zone), deed))).collect())
+    let mut days: BTreeMap<PersonId, Last> =
+        last.into_iter().map(|(person, (at, deed))| (person, (at.local_date(zone), deed))).collect();
+    // The roll knows the day alone, so what was done on the same day says more.
+    for (person, day) in meetings(db, class)? {
+        let Some(day) = day else { continue };
+        let known = days.entry(person).or_insert((day, Deed::Meeting));
+        if day > known.0 {
+            *known = (day, Deed::Meeting);
+        }
+    }
+    Ok(days)
+}
+
+/// The last meeting each was at; the day of a roll is local already.
+fn meetings(db: &mut AnyConnection, class: ClassId) -> Result<Vec<(PersonId, Option<NaiveDate>)>, Trouble> {
+    Ok(roll_entry::table
+        .inner_join(roll::table)
+        .filter(roll_entry::class_id.eq(class).and(roll_entry::superseded_at.is_null()))
+        .filter(roll_entry::presence.eq_any([Word(Presence::Here), Word(Presence::Late)]))
+        .group_by(roll_entry::person_id)
+        .select((roll_entry::person_id, max(roll::day)))
+        .load(db)?)
 }
 
 fn steps(db: &mut AnyConnection, class: ClassId) -> Result<Times, Trouble> {

@@ -9,7 +9,7 @@ use serde_json::json;
 use crate::ids::{ClassId, PersonId, SubmittedGradeId};
 use crate::store::grades::book::Book;
 use crate::store::grades::candidates::chosen;
-use crate::store::grades::evidence::evidence;
+use crate::store::grades::evidence::{Beside, evidence};
 use crate::store::grades::submitted::{How, Submitted};
 use crate::store::letters::{Kind, NewLetter};
 use crate::store::people::roster;
@@ -71,8 +71,9 @@ impl Tx<'_> {
         if !complaints.is_empty() {
             return Err(Trouble::Complaints(complaints));
         }
+        let beside = Beside::read(self.connection, class, None)?;
         for (one, letter) in &taken {
-            self.keep(class, &look.book, one, &Kept::new(How::Reckoned, letter), say)?;
+            self.keep(class, (&look.book, &beside), one, &Kept::new(How::Reckoned, letter), say)?;
         }
         Ok(taken.len())
     }
@@ -122,7 +123,8 @@ impl Tx<'_> {
         if wants_reason && reason.is_empty() {
             return Err(Trouble::about("reason", Remark::new("submitted-reason-needed")));
         }
-        self.keep(class, &look.book, one, &kept, say)?;
+        let beside = Beside::read(self.connection, class, Some(person))?;
+        self.keep(class, (&look.book, &beside), one, &kept, say)?;
         self.follow_with_seat(class, zone, one, &kept)?;
         Ok(true)
     }
@@ -131,7 +133,7 @@ impl Tx<'_> {
     pub(super) fn keep(
         &mut self,
         class: ClassId,
-        book: &Book,
+        (book, beside): (&Book, &Beside),
         one: &Candidate,
         kept: &Kept,
         say: Say<'_>,
@@ -148,6 +150,7 @@ impl Tx<'_> {
             }
             None => id,
         };
+        let evidence = evidence(book, beside, person, &one.outcome, self.now);
         let grade = one.outcome.as_ref().ok();
         let lines = match &one.outcome {
             Ok(grade) => grade.working.iter().map(say).collect(),
@@ -163,7 +166,7 @@ impl Tx<'_> {
                 (submitted_grade::basis.eq(Word(one.basis)), submitted_grade::letter.eq(&kept.letter)),
                 submitted_grade::rounded.eq(grade.and_then(Grade::rounded_text)),
                 submitted_grade::percent.eq(grade.and_then(Grade::percent_text)),
-                submitted_grade::evidence.eq(evidence(book, person, &one.outcome, self.now).to_string()),
+                submitted_grade::evidence.eq(evidence.to_string()),
                 (submitted_grade::working.eq(lines.join("\n")), submitted_grade::remains.eq(&kept.remains)),
                 (submitted_grade::open_until.eq(kept.until), submitted_grade::lapses_to.eq(&kept.lapses_to)),
                 submitted_grade::last_day.eq(one.last.map(|(day, _)| day)),

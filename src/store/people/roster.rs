@@ -184,6 +184,13 @@ pub fn known(db: &mut AnyConnection, class: ClassId, keys: Keys<'_>) -> Result<V
         ids.extend(ours.iter().filter_map(|id| id.parse::<PersonId>().ok()));
         Ok(())
     })?;
+    // A package of our own names people by the ids they have here.
+    let own: Vec<PersonId> = keys.external_ids.iter().filter_map(|id| id.parse().ok()).collect();
+    in_parts(&own, |part| {
+        let held = person::id.eq_any(part);
+        ids.extend(person::table.filter(held).select(person::id).load::<PersonId>(db)?);
+        Ok(())
+    })?;
     let ids: Vec<PersonId> = ids.into_iter().collect();
     let theirs = external_ids(db, &ids)?;
     let elsewhere = elsewhere(db, class, &ids)?;

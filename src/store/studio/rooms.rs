@@ -3,7 +3,7 @@
 use diesel::prelude::*;
 use serde_json::json;
 
-use crate::ids::StudioId;
+use crate::ids::{ClassId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::studio;
 use crate::store::studio::stale;
@@ -33,6 +33,24 @@ pub struct RoomDraft {
     pub emergency_numbers: String,
     /// What the campus wants on a container of waste.
     pub waste_words: String,
+}
+
+/// The classes that work in a studio while their term runs, by code.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn classes_in(
+    db: &mut AnyConnection,
+    studio: StudioId,
+    on: chrono::NaiveDate,
+) -> Result<Vec<(ClassId, String)>, Trouble> {
+    use crate::store::schema::{class, term};
+    Ok(class::table
+        .inner_join(term::table)
+        .filter(class::studio_id.eq(studio).and(term::starts.le(on)).and(term::ends.ge(on)))
+        .order((class::code, class::id))
+        .select((class::id, class::code))
+        .load(db)?)
 }
 
 /// Every studio of the school, by name.

@@ -20,6 +20,7 @@ pub(super) fn lines(scheme: &Scheme, total: &Total<'_>, possible: &Possible<'_>)
             lines.extend(item_lines(scheme, item));
         }
         lines.extend(tally.dropped.iter().filter_map(|place| dropped_line(tally, *place)));
+        lines.extend(drops_line(tally));
         lines.extend(category_line(tally, total));
     }
     match total.percent() {
@@ -90,6 +91,18 @@ fn dropped_line(tally: &Tally<'_>, dropped: usize) -> Option<Remark> {
             .with("score", earned.to_string())
             .with("points", item.points.to_string()),
     )
+}
+
+/// Where as many may be dropped as count, whoever set it wonders what becomes of the last one.
+fn drops_line(tally: &Tally<'_>) -> Option<Remark> {
+    let count = tally.counted.iter().filter(|(_, item, _)| !item.extra_credit).count();
+    let drops = tally.category.drop_lowest;
+    (count > 0 && usize::try_from(drops).is_ok_and(|drops| drops >= count)).then(|| {
+        Remark::new("grading-line-drops-all")
+            .with("category", tally.category.name.as_str())
+            .with("drops", i64::from(drops))
+            .with("count", i64::try_from(count).unwrap_or(i64::MAX))
+    })
 }
 
 fn category_line(tally: &Tally<'_>, total: &Total<'_>) -> Option<Remark> {

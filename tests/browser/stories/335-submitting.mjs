@@ -55,6 +55,25 @@ export default async function (story) {
     await instructor.look("told");
     await instructor.go(`${base}/sign-offs/cleared`);
     await instructor.look("cleared");
+    await instructor.go(`${base}/sign-offs/record`);
+    await instructor.page.locator("main a.link-row").first().click();
+    await instructor.look("training");
+    const student = await story.visitor(school, "student");
+    await student.go(`${base}/disclosures`);
+    await student.look("told-own");
+    const officer = await story.visitor(school, "safety officer");
+    await officer.go(`${base}/sign-offs/cleared/room`);
+    await officer.look("cleared-room");
+  });
+
+  await story.check("says what a table is taken for", async () => {
+    const base = grades.replace(/\/grades$/, "");
+    await instructor.go(`${base}/records`);
+    await instructor.page.locator("summary", { hasText: "Another reason" }).click();
+    await instructor.page.getByLabel("What for").selectOption({ label: "Review of the department" });
+    await instructor.page.locator("button", { hasText: "Take it for this" }).click();
+    await instructor.page.locator("a[href$='grades.csv?for=review']").waitFor();
+    await instructor.look("records-for");
   });
 
   await story.check("lets a keeper look at rules, holds and letters of grades", async () => {

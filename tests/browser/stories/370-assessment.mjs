@@ -117,6 +117,9 @@ export default async function assessment(story) {
     await instructor.page.locator("main form button.act").last().click();
     await instructor.page.waitForLoadState("load");
     await instructor.look("assess-goals");
+    await instructor.page.locator("main tbody .links a").first().click();
+    await instructor.page.waitForLoadState("load");
+    await instructor.look("assess-goal");
     await instructor.go(`${marking}/two-markers`);
     await instructor.look("assess-two-markers");
     await instructor.go(`${marking}/criteria`);

@@ -277,11 +277,26 @@ on_both! {
         assert!(table().contains("far,,yes,\r\n"), "nothing is handed back: {}", table());
         hand_back(studio, &instructor, set.things.assessment);
         let counted = table();
-        assert_eq!(counted.lines().count(), 5, "{counted}");
+        assert_eq!(counted.lines().count(), 9, "the goal, and its criterion: {counted}");
         assert!(!counted.contains(",2,") && !counted.contains(",8,"), "the eight would give the two away: {counted}");
         assert!(counted.contains(",yes,10"), "{counted}");
         let page = instructor.get(&path).read();
         assert!(page.contains("hidden") && page.contains("10"), "{page}");
+        let id: String = tympan::store::schema::goal::table
+            .select(tympan::store::schema::goal::id).first(&mut studio.connection()).unwrap();
+        let one = format!("{path}/{id}");
+        assert!(instructor.get(&one).has("value=\"Keep a drawing open\""));
+        let image = set.image.to_string();
+        let both = [("version", "1"), ("title", "Keep a drawing open to the end"), ("criteria", craft.as_str()), ("criteria", image.as_str())];
+        assert_eq!(instructor.post(&one, &crate::stories::but(&both, "title", " ")).status, 422);
+        assert_eq!(instructor.post(&one, &both).status, 303);
+        let stale = instructor.post(&one, &crate::stories::but(&both, "title", "Late"));
+        assert_eq!(stale.status, 422, "{}", stale.read());
+        let counted = table();
+        assert_eq!(counted.lines().count(), 13, "the goal and both its criteria: {counted}");
+        assert!(!counted.contains(",2,") && !counted.contains(",8,"), "hidden together: {counted}");
+        let back = [("version", "2"), ("title", "Keep a drawing open"), ("criteria", craft.as_str())];
+        assert_eq!(instructor.post(&one, &back).status, 303);
         // Three more at the lower level: five and eight are both large enough, the empty bands are not told alone.
         for number in 10..13 {
             let person = one_more_student(studio, number);
@@ -289,6 +304,46 @@ on_both! {
         }
         hand_back(studio, &instructor, set.things.assessment);
         assert!(table().contains(",yes,13"), "{}", table());
+    }
+}
+
+on_both! {
+    /// The file for an appeal says against which wording a mark was given, why its points are others than the levels make,
+    /// what a second look said, and what was noted at a critique; what was submitted keeps the wording too.
+    fn a_file_for_an_appeal_has_the_wording(studio) {
+        let set = weighed(studio);
+        let world = &studio.world;
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let other = world.other_student;
+        let seen = None;
+        let more = [("own_points", "93"), ("own_reason", "The margin is torn"), ("words", "Even throughout")];
+        let page = send(&instructor, &set.path(studio, other), &set.form(seen, ["1", "1"], &more));
+        assert_eq!(page.status, 303, "{}", page.read());
+        hand_back(studio, &instructor, set.things.assessment);
+        let student = studio.signed_in(OTHER_STUDENT);
+        let asked = student.post(&format!("{}/second-look", marking(studio, set.things.assessment)), &[("reason", "The tear came later")]);
+        assert_eq!(asked.status, 303, "{}", asked.read());
+        let path = format!("{}/grades/people/{other}/submitted", studio.class_path());
+        let page = instructor.post(&path, &[("way", "by-hand"), ("before", ""), ("letter", "A"), ("reason", "agreed")]);
+        assert_eq!(page.status, 303, "{}", page.read());
+        let read = instructor.get(&format!("{}/grades/people/{other}/file", studio.class_path())).read();
+        let wording: (String, String) = score_level::table
+            .filter(score_level::criterion_id.eq(set.craft))
+            .select((score_level::level_title, score_level::descriptor))
+            .first(&mut studio.connection())
+            .unwrap();
+        for part in ["Even throughout", "The margin is torn", "The tear came later", "It waits for the instructor", &wording.0, &wording.1] {
+            assert!(read.contains(part), "{part}: {read}");
+        }
+        let kept: String = tympan::store::schema::submitted_grade::table
+            .select(tympan::store::schema::submitted_grade::evidence)
+            .first(&mut studio.connection())
+            .unwrap();
+        let kept: serde_json::Value = serde_json::from_str(&kept).unwrap();
+        let item = &kept["categories"][0]["items"][0];
+        assert_eq!(item["criteria"][0]["descriptor"], wording.1, "{kept}");
+        assert_eq!(item["own_points_because"], "The margin is torn");
+        assert!(kept["roll"].is_array() && kept["duties"].is_array(), "{kept}");
     }
 }
 
@@ -360,7 +415,17 @@ on_both! {
         for page in [two.get(&path), two.get(&blind), two.get(&format!("{}/records/journal.csv", studio.class_path()))] {
             assert!(!page.has("Open to the hem") && !page.has("checked><span>1."), "blind: {}", page.read());
         }
+        let archive = format!("{}/records/archive.zip", studio.class_path());
+        let open = two.get(&archive).unpacked();
+        assert_eq!(open["data/blind_mark.jsonl"].lines().count(), 1, "the columns alone: {}", open["data/blind_mark.jsonl"]);
+        assert_eq!(open["data/second_marking.jsonl"].lines().count(), 2, "that it was drawn is no secret");
+        assert!(open.iter().all(|(name, text)| !text.contains("Open to the hem") || panic!("{name}")));
         assert_eq!(send(&two, &blind, &set.form(None, ["2", "1"], &[])).status, 303);
+        let done = two.get(&archive).unpacked();
+        assert_eq!(done["data/blind_mark.jsonl"].lines().count(), 3, "{}", done["data/blind_mark.jsonl"]);
+        assert!(done["data/blind_mark.jsonl"].contains("Open to the hem"));
+        let own = studio.signed_in(OTHER_STUDENT).get(&format!("{}/own-data.zip", studio.class_path())).unpacked();
+        assert!(own.values().all(|text| !text.contains("Open to the hem")), "what was not handed back");
         let page = two.get(&path).read();
         for part in ["22.5", "Open to the hem", "quadratic weights: 0", "Only 2 pairs were compared"] {
             assert!(page.contains(part), "{part}: {page}");

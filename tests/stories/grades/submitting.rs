@@ -1,7 +1,9 @@
 //! Submitting: what is frozen, changes beside the first, bases with letters of their own, incompletes that lapse.
 
 use tympan::post::lapses;
-use tympan::store::schema::{etch, journal, listing, school, session, sign_off, step_run, submitted_grade};
+use tympan::store::schema::{
+    etch, journal, listing, roll, roll_entry, school, session, sign_off, step_run, submitted_grade,
+};
 
 use super::*;
 
@@ -66,6 +68,32 @@ fn state(studio: &Studio, person: PersonId) -> (String, Option<chrono::NaiveDate
 fn lapse(studio: &Studio) -> usize {
     let (db, speech, now) = (studio.house.db.clone(), studio.house.speech.clone(), studio.now());
     actix_web::rt::System::new().block_on(async move { lapses::lapse(&db, &speech, now).await.unwrap() })
+}
+
+/// A roll with one entry, at six in the evening.
+fn called(studio: &Studio, person: PersonId, day: &str, presence: &str) {
+    let (db, world) = (&mut studio.connection(), &studio.world);
+    let (roll_id, entry) = (RollId::new(NOW), RollEntryId::new(NOW));
+    diesel::insert_into(roll::table)
+        .values((
+            (roll::id.eq(roll_id), roll::class_id.eq(world.class)),
+            roll::day.eq(day.parse::<chrono::NaiveDate>().unwrap()),
+            (
+                roll::from_minute.eq(i32::from(1080 + u16::from(person == world.other_student))),
+                roll::to_minute.eq(1200),
+            ),
+            (roll::by_id.eq(world.instructor), roll::at.eq(NOW)),
+        ))
+        .execute(db)
+        .unwrap();
+    diesel::insert_into(roll_entry::table)
+        .values((
+            (roll_entry::id.eq(entry), roll_entry::class_id.eq(world.class), roll_entry::roll_id.eq(roll_id)),
+            (roll_entry::person_id.eq(person), roll_entry::presence.eq(presence), roll_entry::root.eq(entry)),
+            (roll_entry::by_id.eq(world.instructor), roll_entry::at.eq(NOW)),
+        ))
+        .execute(db)
+        .unwrap();
 }
 
 on_both! {
@@ -325,6 +353,17 @@ on_both! {
         assert_eq!(last(studio).get(&world.student), None, "what the instructor entered is not theirs");
         diesel::update(print::table.find(things.print)).set(print::handed_in_at.eq(NOW)).execute(&mut studio.connection()).unwrap();
         assert_eq!(last(studio)[&world.student], (day("2026-10-20"), Deed::HandIn));
+        // A meeting on the same day says less than work; away is no part taken; a corrected entry counts no more.
+        called(studio, world.student, "2026-10-20", "here");
+        assert_eq!(last(studio)[&world.student], (day("2026-10-20"), Deed::HandIn));
+        for (on, presence) in [("2026-10-22", "late"), ("2026-10-23", "excused"), ("2026-10-24", "away")] {
+            called(studio, world.student, on, presence);
+        }
+        assert_eq!(last(studio)[&world.student], (day("2026-10-22"), Deed::Meeting));
+        called(studio, world.other_student, "2026-10-23", "here");
+        assert_eq!(last(studio)[&world.other_student], (day("2026-10-23"), Deed::Meeting));
+        diesel::update(roll_entry::table).set(roll_entry::superseded_at.eq(NOW)).execute(&mut studio.connection()).unwrap();
+        assert_eq!(last(studio).get(&world.other_student), None);
     }
 
     fn records_staff_are_given_what_was_submitted_alone(studio) {

@@ -8,7 +8,7 @@ use tympan::commands::archive::{self, Order};
 use tympan::commands::export::{Fault, Order as Table, take};
 use tympan::commands::{check, restore};
 use tympan::exchange::tables;
-use tympan::store::copying::{STAYING, TABLES};
+use tympan::store::copying::{NOT_OWN, OWN, STAYING, TABLES};
 use tympan::store::journal::{self, Finding};
 use tympan::store::write::execute;
 use tympan::trade::spelled::Spelled;
@@ -26,6 +26,7 @@ fn order(as_of: Option<&str>, class: Option<&str>) -> Order {
         term: "Autumn 2026".to_owned(),
         as_of: as_of.map(str::to_owned),
         out: PathBuf::from("-"),
+        purpose: "records".to_owned(),
     }
 }
 
@@ -95,7 +96,7 @@ on_both! {
         let manifest = text(&package.body, "manifest-sha256.txt");
         assert!(manifest.contains(&tympan::secrets::sha256_hex(grades.as_bytes())), "{manifest}");
         let taken = studio.signed_in(INSTRUCTOR).get(&format!("{}/records", studio.class_path())).read();
-        assert!(taken.contains("Rhea Folio term this page"), "{taken}");
+        assert!(taken.contains("Rhea Folio term Keeping the class’s records this page"), "{taken}");
         assert_eq!(records.get("/records/00000000-0000-0000-0000-000000000000.zip").status, 404);
         assert_eq!(studio.signed_in(INSTRUCTOR).get(&path).status, 403);
     }
@@ -158,7 +159,7 @@ on_both! {
         assert_eq!(page.headers["content-length"], first.len().to_string());
         assert!(page.headers["content-disposition"].contains("LIT-B Autumn 2026 2026-10-20 1401.zip"));
         let read = instructor.get(&format!("{}/records", studio.class_path())).read();
-        assert!(read.contains("Ines Ravel archive this page"), "{read}");
+        assert!(read.contains("Ines Ravel archive Keeping the class’s records this page"), "{read}");
         assert!(read.contains("Download it as of the first archive of the term"), "{read}");
         for (email, status) in [(RECORDS, 403), (STUDENT, 403)] {
             assert_eq!(studio.signed_in(email).get(&path).status, status, "{email}");
@@ -167,6 +168,38 @@ on_both! {
         assert_eq!(later.status, 409, "no archive of what is to come");
         let wrong = block(archive::take(&studio.house, &order(Some("yesterday"), None))).unwrap_err();
         assert!(matches!(wrong, Fault::Asked(said) if said.contains("--as-of “yesterday” is no moment.")));
+    }
+
+    fn who_instructs_every_class_takes_the_whole_term(studio) {
+        use diesel::prelude::*;
+        use tympan::ids::EnrolmentId;
+        use tympan::store::schema::enrolment;
+        set(studio);
+        studio.later_ms(1_000);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let (records, at) = (format!("{}/records", studio.class_path()), "2026-10-20T14:00:01Z");
+        let path = format!("{records}/term.zip?as-of={at}");
+        let page = instructor.get(&path);
+        assert_eq!(page.status, 409);
+        assert!(page.read().contains("You do not instruct LIT-A"), "{}", page.read());
+        assert!(!instructor.get(&records).has("term.zip"));
+        let now = crate::studio::world::NOW;
+        diesel::insert_into(enrolment::table)
+            .values((
+                (enrolment::id.eq(EnrolmentId::new(now)), enrolment::class_id.eq(studio.world.other_class)),
+                (enrolment::person_id.eq(studio.world.instructor), enrolment::role.eq("instructor")),
+                (enrolment::state.eq("enrolled"), enrolment::joined_at.eq(now), enrolment::version.eq(1)),
+                enrolment::since.eq(chrono::NaiveDate::from_ymd_opt(2026, 8, 31).unwrap()),
+            ))
+            .execute(&mut studio.connection())
+            .unwrap();
+        assert!(instructor.get(&records).has("/records/term.zip?as-of"));
+        let page = instructor.get(&path);
+        assert_eq!(page.status, 200, "{}", page.read());
+        assert!(page.body == made(studio, &order(Some(at), None)), "page and command give the same");
+        assert!(page.headers["content-disposition"].contains("Autumn 2026 2026-10-20 1400.zip"));
+        assert_eq!(crate::stories::rows(studio, "disclosure WHERE what LIKE '%archive%'"), 4, "kept for each class, both ways");
+        assert_eq!(studio.signed_in(RECORDS).get(&path).status, 403);
     }
 
     fn it_holds_everything_by_name_and_digest(studio) {
@@ -221,7 +254,7 @@ on_both! {
                 for table in tables::Table::ALL {
                     let asked = |class: &str| Table {
                         what: table.word().to_owned(), class: class.to_owned(), term: "Autumn 2026".to_owned(),
-                        out: PathBuf::from("-"),
+                        out: PathBuf::from("-"), purpose: "records".to_owned(),
                     };
                     let read = |studio: &Studio| {
                         let mut text = String::new();
@@ -265,6 +298,9 @@ on_both! {
         found.sort();
         known.sort();
         assert_eq!(found, known, "a new table is one line in store/copying/tables.rs");
+        let mut known: Vec<&str> = OWN.iter().map(|table| table.name).chain(NOT_OWN.iter().copied()).collect();
+        known.sort_unstable();
+        assert_eq!(found, known, "a new table is a student's own or is said not to be, in store/copying/own.rs");
     }
 
     fn an_archive_is_not_believed(studio) {
@@ -314,6 +350,71 @@ on_both! {
         assert_eq!(crate::stories::rows(&other, "person"), 0, "nothing half restored");
     }
 
+    /// Whoever rewrites the journal inside an archive can make the manifest anew, but not the chain.
+    fn the_chains_of_an_archive_are_walked(studio) {
+        set(studio);
+        studio.later_ms(1_000);
+        let bytes = made(studio, &order(None, Some("LIT-B")));
+        let folder = tempfile::tempdir().unwrap();
+        let whole = checked(folder.path(), &bytes).unwrap();
+        assert!(whole.ends_with("Journal of LIT-B, Autumn 2026: 3 acts, the chain holds."), "{whole}");
+        let acts = text(&bytes, "data/journal.jsonl");
+        let fewer: Vec<&str> = acts.lines().take(3).collect();
+        let lines: Vec<&str> = acts.lines().collect();
+        let without_second = [lines[0], lines[1], lines[3]].join("\n");
+        let details = text(&bytes, "data/journal_detail.jsonl");
+        let purged: Vec<&str> = details.lines().take(3).collect();
+        for (name, new, said) in [
+            ("data/journal.jsonl", acts.replace("grade.submitted", "grade.dreamt-up"), "Journal of LIT-B, act 3: the row was changed"),
+            ("data/journal.jsonl", fewer.join("\n"), "Journal of LIT-B, at act 3: rows are missing"),
+            ("data/journal.jsonl", without_second, "Journal of LIT-B, at act 2: rows are missing"),
+            ("data/journal.jsonl", format!("{acts}[1]\n"), "line 5 is JSON, but not what this file has to hold"),
+            ("data/journal.jsonl", format!("{acts}["), "it breaks off in line 5"),
+            ("data/journal.jsonl", acts.replace("\"seq\"", "\"number\""), "has no column seq"),
+            ("data/journal_detail.jsonl", details.replace("agreed, in", "forced, in"), "Journal of LIT-B, act 3: its detail was changed"),
+            ("journal-heads.json", "[]".to_owned(), "does not say where the journal of LIT-B ends"),
+        ] {
+            let wrong = said_of(folder.path(), &rewritten(&bytes, name, &new));
+            assert!(wrong.contains(said), "{said}: {wrong}");
+        }
+        let told = checked(folder.path(), &rewritten(&bytes, "data/journal_detail.jsonl", &purged.join("\n"))).unwrap();
+        assert!(told.contains("1 details are gone, and no act says that they were purged."), "{told}");
+        let other = Studio::open_empty(Engine::Sqlite);
+        let path = folder.path().join("rewritten.zip");
+        std::fs::write(&path, rewritten(&bytes, "data/journal.jsonl", &acts.replace("grade.submitted", "x"))).unwrap();
+        let asked = restore::Order { from: path, keeper: "new@keeper.example".to_owned() };
+        let refused = block(restore::read_back(&other.house, &asked)).unwrap_err();
+        assert!(matches!(refused, Fault::Asked(said) if said.contains("act 3: the row was changed")));
+        assert_eq!(crate::stories::rows(&other, "person"), 0, "nothing half restored");
+    }
+
+    /// Each row that does not fit is told by its line and what is wrong with it, in our own words.
+    fn a_row_that_does_not_fit_is_told_by_its_line(studio) {
+        set(studio);
+        studio.later_ms(1_000);
+        let bytes = made(studio, &order(None, Some("LIT-B")));
+        let folder = tempfile::tempdir().unwrap();
+        let people = text(&bytes, "data/person.jsonl");
+        let again = format!("{people}{}\n", people.lines().nth(1).unwrap());
+        let prints = text(&bytes, "data/print.jsonl");
+        let (class, nowhere) = (studio.world.class.to_string(), "00000000-0000-7000-8000-00000000dead");
+        let lost = prints.replacen(&class, nowhere, 1);
+        for (name, new, said) in [
+            ("data/person.jsonl", again, "person in the archive hold a row twice"),
+            ("data/print.jsonl", lost, "print in the archive names another that is not there"),
+        ] {
+            let other = Studio::open_empty(studio.engine());
+            let path = folder.path().join("odd.zip");
+            std::fs::write(&path, rewritten(&bytes, name, &new)).unwrap();
+            let asked = restore::Order { from: path, keeper: "new@keeper.example".to_owned() };
+            match block(restore::read_back(&other.house, &asked)).unwrap_err() {
+                Fault::Asked(told) => assert!(told.contains(said) && !told.contains("constraint"), "{told}"),
+                other => panic!("{other:?}"),
+            }
+            assert_eq!(crate::stories::rows(&other, "person"), 0, "nothing half restored");
+        }
+    }
+
     fn the_journal_of_the_database_is_checked(studio) {
         set(studio);
         studio.later_ms(1_000);
@@ -349,6 +450,27 @@ on_both! {
         std::fs::write(&odd, "[1]").unwrap();
         assert!(said(block(check::database(&studio.house, Some(&odd)))).contains("journal-heads.json cannot be read"));
     }
+}
+
+/// An archive with one file written anew, and a manifest that fits.
+fn rewritten(bytes: &[u8], name: &str, new: &str) -> Vec<u8> {
+    let old = tympan::secrets::sha256_hex(text(bytes, name).as_bytes());
+    let digest = tympan::secrets::sha256_hex(new.as_bytes());
+    repacked(bytes, |known, body| {
+        let body = match known {
+            "manifest-sha256.txt" => String::from_utf8(body)
+                .unwrap()
+                .replace(&format!("{old}  {name}"), &format!("{digest}  {name}"))
+                .into_bytes(),
+            _ if known == name => new.as_bytes().to_vec(),
+            _ => body,
+        };
+        Some((known.to_owned(), body))
+    })
+}
+
+fn said_of(folder: &Path, bytes: &[u8]) -> String {
+    said(checked(folder, bytes))
 }
 
 fn replaced(bytes: &[u8], from: &[u8], to: &[u8]) -> Vec<u8> {

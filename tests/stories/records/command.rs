@@ -13,7 +13,13 @@ use crate::studio::Studio;
 use crate::studio::world::INSTRUCTOR;
 
 fn order(what: &str, class: &str, term: &str) -> Order {
-    Order { what: what.to_owned(), class: class.to_owned(), term: term.to_owned(), out: PathBuf::from("-") }
+    Order {
+        what: what.to_owned(),
+        class: class.to_owned(),
+        term: term.to_owned(),
+        out: PathBuf::from("-"),
+        purpose: "Audit of the state".to_owned(),
+    }
 }
 
 fn run(studio: &Studio, order: &Order) -> Result<Spooled, Fault> {
@@ -34,7 +40,7 @@ on_both! {
         let left = std::fs::read_dir(folder.path()).unwrap().count();
         assert_eq!(left, Table::ALL.len(), "nothing is left beside the files");
         let page = instructor.get(&format!("{}/records", studio.class_path())).read();
-        assert!(page.contains("whoever holds the machine journal command line"), "{page}");
+        assert!(page.contains("whoever holds the machine journal Audit of the state command line"), "{page}");
     }
 
     fn a_wrong_name_is_answered_with_what_there_is(studio) {

@@ -1,6 +1,7 @@
 //! What was told outside, how long records are kept, and what a purge takes and leaves.
 
 use diesel::prelude::*;
+use tympan::ids::{Id, ScoreId};
 use tympan::store::journal::{self, Finding};
 use tympan::store::schema::{
     comment, etch, journal as acts, journal_detail, letter, photo, proof, score, session, submitted_grade,
@@ -22,6 +23,11 @@ fn purge(keeper: &Visitor, class: &str, seen: &str) -> Page {
 /// The clock stands long after the term; whoever signs in does so then.
 fn years_later(studio: &Studio) {
     studio.at("2028-03-01T15:00:00Z");
+}
+
+/// The text of a page with the equals signs of its addresses.
+fn signs(page: &Page) -> String {
+    page.text().replace("&#x3D;", "=")
 }
 
 type Grades = Vec<(String, String, String, String)>;
@@ -115,6 +121,39 @@ on_both! {
         assert!(studio.signed_in(KEEPER).get("/school/retention").read().contains("Nothing is due."));
     }
 
+    /// What a purge took is in no file of an archive made later, and whose records are held is known where it is restored.
+    fn an_archive_after_a_purge_holds_nothing_of_it(studio) {
+        let scene = Scene::set(studio);
+        let class = studio.world.class.to_string();
+        let said = [("words", "More water at the hem"), ("about", ""), ("proof", "")];
+        studio.signed_in(INSTRUCTOR).post(&format!("{}/plates/{}/comments", studio.class_path(), scene.things.plate), &said);
+        let archive = |studio: &Studio| studio.signed_in(INSTRUCTOR).get(&format!("{}/records/archive.zip", studio.class_path()));
+        let before = archive(studio).unpacked();
+        assert!(before.iter().any(|(_, text)| text.contains("More water at the hem")) && before["data/etch.jsonl"].contains("even film"));
+        years_later(studio);
+        let keeper = studio.signed_in(KEEPER);
+        assert_eq!(keeper.post("/school/retention", &RULES).status, 303);
+        let read = keeper.get("/school/retention");
+        let all = read.text().split("name=\"seen\" value=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
+        assert_eq!(purge(&keeper, &class, &all).status, 303);
+        let hold = [("email", STUDENT), ("reason", "An appeal runs")];
+        assert_eq!(keeper.post("/school/retention/holds", &hold).status, 303);
+        let page = archive(studio);
+        for (name, text) in page.unpacked() {
+            for gone in ["More water at the hem", "even film", "Zoë", "An appeal runs"] {
+                assert!(!text.contains(gone), "{name}: {gone}");
+            }
+        }
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("archive.zip");
+        std::fs::write(&path, &page.body).unwrap();
+        let other = Studio::open_empty(studio.engine());
+        let asked = tympan::commands::restore::Order { from: path, keeper: "new@keeper.example".to_owned() };
+        actix_web::rt::System::new().block_on(tympan::commands::restore::read_back(&other.house, &asked)).unwrap();
+        let held = tympan::store::retention::held(&mut other.connection()).unwrap();
+        assert_eq!(held.people, [studio.world.student]);
+    }
+
     fn what_is_held_stays(studio) {
         Scene::set(studio);
         let class = studio.world.class.to_string();
@@ -189,6 +228,30 @@ on_both! {
         assert_eq!(rows(studio, "journal WHERE act = 'disclosure.recorded'"), 1);
     }
 
+    /// Who takes a table says what for, and whom it names reads when, what, by whom and why.
+    fn a_student_reads_which_tables_named_them(studio) {
+        Scene::set(studio);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let path = format!("{}/records", studio.class_path());
+        let page = instructor.get(&format!("{path}?for=review&words="));
+        assert!(signs(&page).contains(&format!("href=\"{path}/roster.csv?for=review\"")), "{}", page.text());
+        assert!(page.read().contains("Review of the department"), "{}", page.read());
+        let page = instructor.get(&format!("{path}?for=other&words=Prize+%26+jury"));
+        assert!(signs(&page).contains("scores.csv?words=Prize%20%26%20jury"), "{}", page.text());
+        for asked in ["roster.csv?for=review", "scores.csv?words=Prize%20%26%20jury", "goals.csv", "oneroster.zip"] {
+            assert_eq!(instructor.get(&format!("{path}/{asked}")).status, 200, "{asked}");
+        }
+        let read = instructor.get(&path).read();
+        assert!(read.contains("Ines Ravel scores Prize & jury this page"), "{read}");
+        let read = studio.signed_in(STUDENT).get(&format!("{}/disclosures", studio.class_path())).read();
+        for part in ["Everybody who ever was in the class", "Ines Ravel Review of the department", "Ines Ravel Prize & jury", "Package for another system"] {
+            assert!(read.contains(part), "{part}: {read}");
+        }
+        assert!(!read.contains("small groups hidden"), "counts name nobody: {read}");
+        let others = studio.signed_in(RECORDS).get(&format!("{}/disclosures", studio.class_path())).read();
+        assert!(!others.contains("Prize & jury"), "{others}");
+    }
+
     fn a_file_for_an_appeal_and_ones_own_data(studio) {
         let scene = Scene::set(studio);
         let instructor = studio.signed_in(INSTRUCTOR);
@@ -204,16 +267,56 @@ on_both! {
         assert_eq!(instructor.get(&other).status, 404);
         let page = studio.signed_in(STUDENT).get(&format!("{}/own-data.zip", studio.class_path()));
         assert_eq!(page.status, 200, "{}", page.read());
-        let mut zip = zip::ZipArchive::new(std::io::Cursor::new(&page.body)).unwrap();
-        let mut all = String::new();
-        for at in 0..zip.len() {
-            let mut text = String::new();
-            std::io::Read::read_to_string(&mut zip.by_index(at).unwrap(), &mut text).unwrap();
-            all.push_str(&text);
-        }
+        let all: String = page.unpacked().into_values().collect();
         assert!(all.contains("Stair lamp") && all.contains("even film") && all.contains("Good blacks."), "{all}");
         assert!(!all.contains("+Harbour") && !all.contains("S1002") && !all.contains("argon2"), "nobody else's: {all}");
         assert_eq!(studio.signed_in(INSTRUCTOR).get(&format!("{}/own-data.zip", studio.class_path())).status, 403);
+    }
+
+    /// A mark that stands but was not handed back shows nothing of itself, though a grade that followed from it was
+    /// submitted; what was handed back, called, and granted is all there, without the reason of what is granted.
+    fn ones_own_data_holds_what_was_handed_back_alone(studio) {
+        let scene = Scene::set(studio);
+        let (db, world, things) = (&mut studio.connection(), &studio.world, &scene.things);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let (in_hand, first): (ScoreId, ScoreId) = (Id::new(NOW), things.score);
+        diesel::update(score::table.find(first)).set(score::superseded_at.eq(NOW)).execute(db).unwrap();
+        diesel::insert_into(score::table)
+            .values((
+                (score::id.eq(in_hand), score::class_id.eq(world.class), score::root.eq(first)),
+                (score::assessment_id.eq(things.assessment), score::person_id.eq(world.student)),
+                (score::corrects.eq(first), score::status.eq("graded"), score::points_hundredths.eq(9_100)),
+                (score::words.eq("Kept back for Monday"), score::reason.eq("Counted anew")),
+                (score::by_id.eq(world.instructor), score::at.eq(NOW)),
+            ))
+            .execute(db)
+            .unwrap();
+        let path = format!("{}/grades/people/{}/submitted", studio.class_path(), world.student);
+        let page = instructor.post(&path, &[("way", "by-hand"), ("before", ""), ("letter", "A"), ("reason", "agreed")]);
+        assert_eq!(page.status, 303, "{}", page.read());
+        let granted = [("person", world.student.as_str()), ("effect", "helper"), ("words", "Somebody lifts the stone"), ("reason", "shoulder surgery")];
+        let page = instructor.post(&format!("{}/accommodations", studio.class_path()), &granted);
+        assert_eq!(page.status, 303, "{}", page.read());
+        let kept: String = submitted_grade::table.select(submitted_grade::evidence).first(db).unwrap();
+        assert!(kept.contains("Kept back for Monday") && kept.contains("Counted anew"), "the department keeps it: {kept}");
+        let own = studio.signed_in(STUDENT).get(&format!("{}/own-data.zip", studio.class_path())).unpacked();
+        for (name, text) in &own {
+            for kept_back in ["Kept back for Monday", "Counted anew", in_hand.as_str(), "shoulder surgery"] {
+                assert!(!text.contains(kept_back), "{name}: {kept_back}: {text}");
+            }
+        }
+        assert!(own["data/score.jsonl"].contains("Good blacks."), "{}", own["data/score.jsonl"]);
+        assert!(own["data/accommodation.jsonl"].contains("Somebody lifts the stone"));
+        assert!(own["submitted-grades.json"].contains("\"points\": \"100\""), "{}", own["submitted-grades.json"]);
+        assert!(own.contains_key("data/enrolment_change.jsonl") && own.contains_key("data/critique_note.jsonl"));
+        diesel::update(score::table.find(in_hand)).set(score::handed_back_at.eq(NOW)).execute(db).unwrap();
+        let own = studio.signed_in(STUDENT).get(&format!("{}/own-data.zip", studio.class_path())).unpacked();
+        assert!(own["submitted-grades.json"].contains("Kept back for Monday"), "handed back by now");
+        let student = studio.signed_in(STUDENT);
+        studio.later_ms(11 * 60_000);
+        let page = student.get(&format!("{}/own-data.zip", studio.class_path()));
+        let back = format!("/account/confirm?next={}/grades", studio.class_path());
+        assert_eq!((page.status, page.location()), (303, back.as_str()), "to a page, not to the file");
     }
 
     fn who_is_cleared_until_when_is_one_page(studio) {
@@ -232,5 +335,31 @@ on_both! {
         let read = studio.signed_in(RECORDS).get(&path).read();
         assert!(read.contains("José Łukasiewicz, Jr ran out 18 Dec 2026"), "{read}");
         assert_eq!(studio.signed_in(STUDENT).get(&path).status, 403);
+    }
+
+    /// The room's page has everybody of every class that works in it now; each class sees its own people alone.
+    fn a_room_has_one_page_and_a_person_another(studio) {
+        let scene = Scene::set(studio);
+        scene.things.sign(&mut studio.connection(), &studio.world, "acid-and-gum", "alone");
+        let path = format!("{}/sign-offs/cleared", studio.class_path());
+        let room = format!("{path}/room");
+        for email in [SAFETY_OFFICER, RECORDS] {
+            let visitor = studio.signed_in(email);
+            assert!(visitor.get(&path).has(&format!("href=\"{room}\"")), "{email}");
+            let read = visitor.get(&room).read();
+            assert!(read.contains("LIT-A, LIT-B") && read.contains("José Łukasiewicz, Jr LIT-B alone"), "{email}: {read}");
+        }
+        let instructor = studio.signed_in(INSTRUCTOR);
+        assert_eq!(instructor.get(&room).status, 403);
+        assert!(!instructor.get(&path).has("cleared/room"));
+        let own = format!("{}/people/{}/training", studio.class_path(), studio.world.student);
+        assert!(instructor.get(&format!("{}/sign-offs/record", studio.class_path())).has(&format!("href=\"{own}\"")));
+        let read = instructor.get(&own).read();
+        assert!(read.contains("Training of José Łukasiewicz, Jr") && read.contains("alone given"), "{read}");
+        assert!(!read.contains("Otis"), "{read}");
+        assert_eq!(instructor.get(&format!("{}/people/{}/training", studio.class_path(), studio.world.stranger)).status, 404);
+        studio.at("2027-03-01T15:00:00Z");
+        let read = studio.signed_in(RECORDS).get(&room).read();
+        assert!(!read.contains("LIT-B"), "the term is over: {read}");
     }
 }

@@ -1,7 +1,8 @@
 //! Packages that follow the OneRoster 1.2 CSV binding: a class as one, and a class list out of one.
 
-use std::io::{Cursor, Read};
+use std::io::{Cursor, Read, Write};
 
+use tympan::commands::import;
 use tympan::exchange::oneroster::Package;
 use tympan::exchange::parcel::{Limits, Parcel};
 
@@ -20,6 +21,15 @@ fn taken(studio: &Studio) -> Vec<u8> {
     let page = studio.signed_in(INSTRUCTOR).get(&format!("{}/records/oneroster.zip", studio.class_path()));
     assert_eq!(page.status, 200, "{}", page.read());
     page.body
+}
+
+fn packed(files: &[(&str, &[u8])]) -> Vec<u8> {
+    let mut zip = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    for (name, bytes) in files {
+        zip.start_file(*name, zip::write::SimpleFileOptions::default()).unwrap();
+        zip.write_all(bytes).unwrap();
+    }
+    zip.finish().unwrap().into_inner()
 }
 
 on_both! {
@@ -74,6 +84,46 @@ on_both! {
         let page = instructor.upload(&path, &[], ("file", "package.zip", &broken.zip().unwrap()));
         assert_eq!(page.status, 422);
         assert!(page.read().contains("orgs.csv: “a” is its own parent, by way of others or at once."), "{}", page.read());
+        assert_eq!(crate::stories::rows(studio, "once"), 0, "nothing was stored");
+    }
+
+    /// People stand in a package by the ids they have here, and are known by them when it comes back.
+    fn a_package_of_our_own_asks_for_nothing(studio) {
+        Scene::set(studio);
+        let db = &mut studio.connection();
+        let (bytes, class) = (taken(studio), studio.world.class);
+        let today = "2026-10-20".parse().unwrap();
+        let list = tympan::exchange::oneroster::list(&bytes, class.as_str(), "LIT-B", today).unwrap();
+        let looked = tympan::pages::roster::import::look(db, class, &list).unwrap();
+        assert!(looked.plan.asks_for_nothing(), "{:#?}", looked.plan);
+        assert_eq!((looked.plan.bad.len(), looked.plan.added.len()), (0, 0), "{:#?}", looked.plan.bad);
+        assert!(looked.plan.known.iter().all(|row| row.by.is_some()), "by id: {:#?}", looked.plan.known);
+    }
+
+    /// A zip file that cannot be opened is told so; that it is a spreadsheet is said of spreadsheets alone.
+    fn a_zip_file_that_is_no_package_is_told_what_it_is(studio) {
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let path = format!("{}/people/list", studio.class_path());
+        let sound = taken(studio);
+        let place = sound.windows(9).position(|part| part == b"users.csv").unwrap() + 60;
+        let mut damaged = sound.clone();
+        damaged[place] ^= 255;
+        for (bytes, said) in [
+            (packed(&[("[Content_Types].xml", b"<Types/>"), ("xl/workbook.xml", b"<x/>")]), "The file is a spreadsheet"),
+            (packed(&[("mimetype", b"application/vnd.oasis.opendocument.spreadsheet"), ("content.xml", b"<x/>")]), "The file is a spreadsheet"),
+            (packed(&[("../users.csv", b"a,b\r\n")]), "leads out of the zip file by “..”"),
+            (packed(&[("manifest.csv", &vec![b' '; 8 << 20])]), "says it unpacks to more than three hundred times its size"),
+            (packed(&[("notes.txt", b"x")]), "This zip file has no manifest.csv"),
+            (sound[..sound.len() / 2].to_vec(), "This is no zip file, or a damaged one."),
+            (damaged, "“users.csv” is damaged"),
+        ] {
+            let page = instructor.upload(&path, &[], ("file", "list.zip", &bytes));
+            assert_eq!(page.status, 422, "{said}: {}", page.read());
+            assert!(page.read().contains(said), "{said}: {}", page.read());
+            let order = import::Order { class: "LIT-B", term: "Autumn 2026", apply: true, by: None };
+            let told = actix_web::rt::System::new().block_on(import::bring(&studio.house, bytes, &order)).unwrap_err();
+            assert!(told.contains(said), "{said}: {told}");
+        }
         assert_eq!(crate::stories::rows(studio, "once"), 0, "nothing was stored");
     }
 }

@@ -48,7 +48,7 @@ on_both! {
         assert!(page.read().contains("never a measurement"), "what an estimate is, is said");
         sent(&records, studio, "grades");
         let page = records.get(&path).read();
-        assert!(page.contains("Rhea Folio grades this page"), "{page}");
+        assert!(page.contains("Rhea Folio grades Keeping the class’s records this page"), "{page}");
     }
 
     fn what_is_taken_is_kept_with_its_digest(studio) {
@@ -64,7 +64,7 @@ on_both! {
         assert_eq!(kept, [(
             studio.now(),
             Some(studio.world.instructor.to_string()),
-            format!("{{\"export\":\"etches\",\"sha256\":\"{digest}\"}}"),
+            format!("{{\"export\":\"etches\",\"for\":\"records\",\"sha256\":\"{digest}\",\"words\":\"\"}}"),
             "records page".to_owned(),
         )]);
         let acts = format!("journal WHERE scope = '{}'", studio.world.class);
