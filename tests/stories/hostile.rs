@@ -191,7 +191,9 @@ impl<'s> Cast<'s> {
             Who::Anyone | Who::SignedIn => vec![STUDENT],
             Who::Keeper => vec![KEEPER],
             Who::Records => vec![RECORDS],
-            Who::InClass(named) => {
+            // Its one door that acts takes entries of the table and no form; `etches::tablet` sends those.
+            Who::Tablet => Vec::new(),
+            Who::InClass(named) | Who::OwnPlate(named) => {
                 SEATS.iter().filter(|(seat, _)| named.contains(seat)).map(|(_, email)| *email).collect()
             }
         }

@@ -197,7 +197,7 @@ on_both! {
 
     fn a_press_out_of_order_moves_the_latest_start_under_its_own_uid(studio) {
         let things = set(studio);
-        let press = super::station(studio, "press", 1).to_string();
+        let press = crate::stories::planning::station(studio, "press", 1).to_string();
         let path = subscribe(&studio.signed_in(STUDENT));
         let proof = || event(&strict(&studio.visitor().get(&path)), "at the latest: Proof");
         let before = proof();

@@ -226,7 +226,7 @@ on_both! {
         let things = set(studio);
         train(studio, &things);
         only_the_student(studio);
-        let press = super::station(studio, "press", 1).to_string();
+        let press = crate::stories::planning::station(studio, "press", 1).to_string();
         let of_today = || -> String {
             let sent = mails(studio);
             sent.iter().filter(|mail| mail.to == STUDENT).map(text).collect()
@@ -268,7 +268,7 @@ on_both! {
     fn the_week_tells_who_waits_who_is_late_who_is_stuck_and_whom_no_letter_reaches(studio) {
         let things = set(studio);
         train(studio, &things);
-        super::class::more(studio, &things, 2);
+        crate::stories::planning::class::more(studio, &things, 2);
         let db = &mut studio.connection();
         diesel::update(person::table).set(person::daily_letter.eq(false)).execute(db).unwrap();
         diesel::update(person::table.find(studio.world.other_student)).set(person::mail_rests_since.eq(Some(NOW))).execute(db).unwrap();
