@@ -90,6 +90,6 @@ mod tests {
         for name in ["table-clock.js", "table-kept.js", "table-signal.js"] {
             assert!(table.contains(&address(name)), "{name}");
         }
-        assert!(!table.contains(".js\""), "none is without its version");
+        assert!(!table.contains(".js\";"), "none is without its version");
     }
 }

@@ -1,11 +1,12 @@
 // On every page of somebody who works at a table: takes packs along, sends what waits, says how it stands, and asks before a
 // sign-out would lose something. Without scripts the pages work; only the table has no clocks.
 
-import { flush, forget, hello, keepAlong, note, waiting } from "/assets/table-kept.js";
+import { flush, forget, keepAlong, note, waiting } from "/assets/table-kept.js";
 import { dropPhotos, keepPhoto, photos, sendPhotos } from "/assets/table-photos.js";
 
-const line = document.querySelector("[data-kept]");
-const words = (key) => line?.dataset[key] ?? "";
+// The page's part that holds the line may be put anew.
+const line = () => document.querySelector("[data-kept]");
+const words = (key) => line()?.dataset[key] ?? "";
 
 async function takeAlong(address) {
   const answer = await fetch(address, { headers: { accept: "application/json" }, cache: "no-store" });
@@ -21,13 +22,14 @@ function said({ state, mine, others, problem }) {
 }
 
 function show(standing) {
-  if (!line) return;
+  const here = line();
+  if (!here) return;
   const text = said(standing);
-  line.textContent = text;
-  line.hidden = text === "";
+  here.textContent = text;
+  here.hidden = text === "";
   if (standing.state === "needs-you" && standing.problem?.path) {
     const to = Object.assign(document.createElement("a"), { href: standing.problem.path, textContent: words("open") });
-    line.append(" ", to);
+    here.append(" ", to);
   }
 }
 
@@ -62,11 +64,11 @@ async function askBeforeLeaving(form) {
 }
 
 /** The form of a proof, where nobody hears it: what was typed and the photo are kept, and go by themselves. */
-async function sendOrKeep(form) {
+async function keepForm(form) {
   const sent = new FormData(form);
   const file = [sent.get("camera"), sent.get("file")].find((one) => one instanceof File && one.size > 0);
   const person = await note("person");
-  if (!file || !person || (await hello())) return form.submit();
+  if (!file || !person) return form.submit();
   const told = (name) => String(sent.get(name) ?? "");
   await keepPhoto({ path: new URL(form.action).pathname, person, kind: told("kind"), pulled: told("pulled"), note: told("note"), file });
   form.reset();
@@ -74,12 +76,15 @@ async function sendOrKeep(form) {
 }
 
 if ("indexedDB" in window) {
-  const outbox = document.querySelector("form[data-outbox]");
-  outbox?.addEventListener("submit", (event) => {
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.matches("[data-outbox]") || navigator.onLine) return;
     event.preventDefault();
-    sendOrKeep(outbox).catch(() => outbox.submit());
+    keepForm(form).catch(() => form.submit());
   });
-  if (line?.dataset.packs) takeAlong(line.dataset.packs).catch(() => {});
+  // It was sent, and nobody answered.
+  document.addEventListener("not-sent", ({ target }) => target.matches("[data-outbox]") && keepForm(target).catch(() => {}));
+  if (line()?.dataset.packs) takeAlong(line().dataset.packs).catch(() => {});
   look().catch(() => {});
   addEventListener("online", () => look().catch(() => {}));
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && look().catch(() => {}));

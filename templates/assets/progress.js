@@ -62,6 +62,7 @@ function send(form, button) {
   request.addEventListener("error", () => {
     done(line().dataset.lost);
     form.inert = false;
+    form.dispatchEvent(new Event("not-sent", { bubbles: true }));
   });
   form.inert = true;
   show(filled(line().dataset.sending, { sent: "0.0", all: "?" }), 0);

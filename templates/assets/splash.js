@@ -28,7 +28,7 @@ tick();
 
 /** Words, and numbers that can be tapped. */
 function calls(pieces) {
-  return pieces.map(({ words, call }) => (call ? Object.assign(document.createElement("a"), { className: "link-row", href: call, textContent: words }) : words));
+  return pieces.map(({ words, call }) => (call ? Object.assign(document.createElement("a"), { href: call, textContent: words }) : words));
 }
 
 function short({ product, supplier, revised, signal, hazards }) {

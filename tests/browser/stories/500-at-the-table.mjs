@@ -102,7 +102,9 @@ export default async function atTheTable(story) {
     assert.match(text, /C2/);
     assert.match(text, /in the room: Otis/, "who else was in the room is its own fact");
     assert.match(text, /0:30/, "the added application was stopped after half a minute");
-    assert.doesNotMatch(text, /clock could not be put right/);
+    // The ten minutes of lock were not the record's, so its clock was set after the last contact; over a reload nobody can
+    // say before which tap, and that is told.
+    assert.match(text, /clock could not be put right/);
     await student.look("plate-after-the-table");
   });
 

@@ -59,8 +59,9 @@ fn told(studio: &Studio, things: &Things, device: &Visitor) {
     ];
     fields.extend(told.mixture());
     fields.extend([("gummed", "yes"), ("buffed", "yes"), ("rack_place", "B4")]);
-    let page =
-        device.post_once(&format!("{}?offset=0", on_tablet(things)), &fields, "entry-tablet-00000000001");
+    let hello: serde_json::Value = serde_json::from_str(&device.get("/tablet/hello").text()).unwrap();
+    fields.extend([("seal", hello["seal"].as_str().unwrap()), ("once", "entry-tablet-00000000001")]);
+    let page = device.post_bare(&format!("{}?offset=0", on_tablet(things)), &fields);
     assert!(page.location().contains("done-table-kept"), "{} {}", page.location(), page.read());
 }
 
