@@ -89,7 +89,6 @@ on_both! {
 
     /// People stand in a package by the ids they have here, and are known by them when it comes back.
     fn a_package_of_our_own_asks_for_nothing(studio) {
-        Scene::set(studio);
         let db = &mut studio.connection();
         let (bytes, class) = (taken(studio), studio.world.class);
         let today = "2026-10-20".parse().unwrap();
