@@ -238,7 +238,7 @@ on_both! {
         assert!(studio.letters().is_empty());
         assert_eq!(rows(studio, "letter WHERE last_error = 'turned-off'"), 1);
         let all = Kind::ALL.iter().filter(|kind| kind.may_stop()).count();
-        assert_eq!(all, Kind::ALL.len() - 3, "all but invitation, new password and password changed");
+        assert_eq!(all, Kind::ALL.len() - 4, "all but invitation, new password, and password or address changed");
         let student = studio.signed_in(STUDENT);
         let account = student.get("/account");
         for kind in Kind::ALL.iter().filter(|kind| kind.may_stop()) {

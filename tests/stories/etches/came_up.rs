@@ -15,7 +15,8 @@ on_both! {
         let student = studio.signed_in(STUDENT);
         let first = recorded(studio, &things, &student);
         let page = plate(studio, &things);
-        assert!(!student.get(&page).read().contains("How did it come up?"), "nothing has shown it yet");
+        let read = student.get(&page).read();
+        assert!(!read.contains("How did it come up?"), "nothing has shown it yet: {read}");
         studio.later_ms(2 * 3_600_000);
         let roll_up = start(studio, &things, &student, "roll-up");
         let asks = student.get(&page);
@@ -68,7 +69,8 @@ on_both! {
         let told = new(studio, &things, &student, &Told::new(&things, run).fields());
         assert!(told.location().ends_with("done-etch-recorded"), "{} {}", told.location(), told.read());
         let second = logs(studio).into_iter().find(|one| *one != first).unwrap();
-        assert!(!student.get(&page).read().contains("How did it come up?"), "nothing has shown it yet");
+        let read = student.get(&page).read();
+        assert!(!read.contains("How did it come up?"), "nothing has shown it yet: {read}");
         studio.later_ms(86_400_000);
         let proof = start(studio, &things, &student, "proof");
         let asks = student.get(&page).read();

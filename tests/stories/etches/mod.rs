@@ -1,6 +1,7 @@
 //! Etch logs: recorded at the table, corrected, asked about at the roll-up, and read across the class.
 
 mod at_the_table;
+mod beside;
 mod came_up;
 mod corrected;
 mod in_spanish;
