@@ -144,7 +144,7 @@ mod tests {
             }
         }
         let alone = vec![9, 12, 0, 7];
-        assert_eq!(conceal_together(&[alone.clone()]), [conceal(&alone)]);
+        assert_eq!(conceal_together(std::slice::from_ref(&alone)), [conceal(&alone)]);
     }
 
     #[test]

@@ -211,7 +211,8 @@ fn csv_remark(file: &str, error: &csv::Error) -> Remark {
     let count = |number: u64| i64::try_from(number).unwrap_or(i64::MAX);
     match error.kind() {
         csv::ErrorKind::UnequalLengths { pos, expected_len, len } => about("oneroster-row-length", file)
-            .with("line", pos.as_ref().map_or(1, |pos| count(pos.line())))
+            // Its own count of lines is one behind where rows end with CRLF.
+            .with("line", pos.as_ref().map_or(1, |pos| count(pos.record() + 1)))
             .with("count", count(*len))
             .with("wanted", count(*expected_len)),
         _ => about("oneroster-csv", file),
