@@ -33,6 +33,9 @@ fn count(studio: &Studio) -> i64 {
     sign_off::table.count().get_result(&mut studio.connection()).unwrap()
 }
 
+/// Who acts, where, with what, and what the journal calls it.
+type Twice<'a> = (&'a crate::studio::Visitor, String, &'a [(&'a str, &'a str)], &'a str);
+
 on_both! {
     fn an_instructor_ticks_looks_over_signs_and_takes_back(studio) {
         let things = set(studio);
@@ -196,7 +199,7 @@ on_both! {
         let topic = format!("{}/topics/{}", studio.class_path(), things.topic);
         let anew = [("version", "1"), ("introduction", ""), ("points", "Goggles"), ("valid_days", "")];
         let handing = format!("{}/prints/{}/hand-in", studio.class_path(), things.print);
-        let acts: [(&crate::studio::Visitor, String, &[(&str, &str)], &str); 5] = [
+        let acts: [Twice<'_>; 5] = [
             (&student, format!("{path}/acknowledge"), &[], "sign-off.acknowledged"),
             (&instructor, format!("{path}/take-back"), &[], "sign-off.taken-back"),
             (&instructor, topic, &anew, "topic.written"),

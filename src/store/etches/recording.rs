@@ -52,6 +52,9 @@ struct Etched {
     told_now: bool,
 }
 
+/// Step, end, how it is known, procedure and student.
+type EndedRun = (String, Option<Instant>, Word<KnownHow>, ProcedureVersionId, PersonId);
+
 impl Tx<'_> {
     /// Stores an etch with its step, its containers' figures as they are now and, where the sitting ended, how the
     /// plate was put down.
@@ -115,21 +118,20 @@ impl Tx<'_> {
         down: Option<&PutDownDraft>,
     ) -> Result<Option<Etched>, Trouble> {
         let (When::Run(id) | When::Timed(id), None) = (when, down) else { return Ok(None) };
-        let found: Option<(String, Option<Instant>, Word<KnownHow>, ProcedureVersionId, PersonId)> =
-            step_run::table
-                .inner_join(plate::table.on(plate::id.eq(step_run::plate_id)))
-                .filter(step_run::id.eq(*id))
-                .filter(plate::id.eq(at.plate))
-                .filter(plate::class_id.eq(at.class))
-                .select((
-                    step_run::step_key,
-                    step_run::ended_at,
-                    step_run::known_how,
-                    plate::procedure_version_id,
-                    plate::person_id,
-                ))
-                .first(self.connection)
-                .optional()?;
+        let found: Option<EndedRun> = step_run::table
+            .inner_join(plate::table.on(plate::id.eq(step_run::plate_id)))
+            .filter(step_run::id.eq(*id))
+            .filter(plate::id.eq(at.plate))
+            .filter(plate::class_id.eq(at.class))
+            .select((
+                step_run::step_key,
+                step_run::ended_at,
+                step_run::known_how,
+                plate::procedure_version_id,
+                plate::person_id,
+            ))
+            .first(self.connection)
+            .optional()?;
         let (step_key, ended_at, known_how, version, person) = found.ok_or(Trouble::NotFound)?;
         let Some(moment) = ended_at else { return Ok(None) };
         let procedure = procedures.of(self.connection, &[version])?.remove(&version);

@@ -54,7 +54,7 @@ impl Small {
 
     /// Whether the denominator goes into a number.
     pub(super) fn divides(self, number: u64) -> bool {
-        number % self.denom == 0
+        number.is_multiple_of(self.denom)
     }
 
     /// None: it is no whole number.

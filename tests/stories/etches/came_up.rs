@@ -63,6 +63,7 @@ on_both! {
         studio.later_ms(2 * 3_600_000);
         let roll_up = start(studio, &things, &student, "roll-up");
         assert_eq!(student.post(&format!("{page}/etches/{first}/came-up"), &[("how", "as-drawn")]).status, 303);
+        studio.later_ms(20 * 60_000);
         end(studio, &things, &student, roll_up);
         let run = start(studio, &things, &student, "second-etch");
         studio.later_ms(45 * 60_000);
