@@ -69,24 +69,36 @@ function send(form, button) {
   request.send(body);
 }
 
+// What is through in a moment is left to the browser.
+const LONG_BYTES = 1_000_000;
+
 document.addEventListener("submit", (event) => {
   const form = event.target;
-  const holdsFile = form.enctype === "multipart/form-data" && [...form.querySelectorAll("input[type=file]")].some((one) => one.files.length > 0);
-  if (event.defaultPrevented || !holdsFile) return;
+  const files = [...form.querySelectorAll("input[type=file]")].flatMap((one) => [...one.files]);
+  const bytes = files.reduce((sum, file) => sum + file.size, 0);
+  if (event.defaultPrevented || form.enctype !== "multipart/form-data" || bytes < LONG_BYTES) return;
   event.preventDefault();
   send(form, event.submitter);
 });
 
+/** The link that asks for a file with the mark in its address. */
+let asking = null;
+
 /** Says how long a file has been put together, until its first byte: then the server has set the cookie that was asked for. */
 document.addEventListener("click", (event) => {
   const link = event.target.closest?.("a[download]");
-  if (!link || event.defaultPrevented || event.button !== 0 || event.metaKey || event.ctrlKey || event.shiftKey) return;
+  if (!link || link === asking || event.defaultPrevented || event.button !== 0 || event.metaKey || event.ctrlKey || event.shiftKey) return;
   const mark = [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
   const address = new URL(link.href);
   address.searchParams.set("told", mark);
   event.preventDefault();
   const began = Date.now();
-  location.assign(address.href);
+  asking = link.cloneNode();
+  asking.href = address.href;
+  asking.hidden = true;
+  link.after(asking);
+  asking.click();
+  asking.remove();
   const timer = setInterval(() => {
     if (document.cookie.includes(`told=${mark}`)) {
       clearInterval(timer);

@@ -37,7 +37,7 @@ export default async function records(story) {
   });
 
   await story.check("what stands in the columns is told", async () => {
-    await instructor.page.locator("main details summary").nth(3).click();
+    await instructor.page.locator("main article details summary").nth(3).click();
     assert.ok((await instructor.page.locator("main").innerText()).includes("never a measurement"));
     await instructor.look("records-columns");
   });
@@ -48,6 +48,7 @@ export default async function records(story) {
     const lines = file.text.split("\r\n");
     assert.equal(lines[0].split(",").slice(0, 3).join(","), "person_id,given_name,family_name");
     assert.ok(lines.length > 18, `${lines.length} lines`);
+    await instructor.page.locator("[data-progress] output", { hasText: "the download has begun" }).waitFor();
     await instructor.go(`${home}/records`);
     assert.ok((await instructor.page.locator("main").innerText()).includes("Edda Varga"));
   });
@@ -66,5 +67,22 @@ export default async function records(story) {
     await staff.page.locator('main a[href$=".zip"]').first().click();
     const bytes = readFileSync(await (await coming).path());
     assert.equal(bytes.subarray(0, 2).toString(), "PK", "the package of the term came");
+  });
+
+  await story.check("a long upload tells how far it is; what is wrong with the file stands in the page", async () => {
+    const { page } = instructor;
+    await instructor.go(`${home}/people/list`);
+    const told = page.evaluate(() => new Promise((said) => {
+      new MutationObserver(() => said(document.querySelector("[data-progress] output").textContent))
+        .observe(document.querySelector("[data-progress]"), { childList: true, subtree: true, characterData: true });
+    }));
+    const buffer = Buffer.from("nothing,here\n".repeat(120_000));
+    await page.locator("[name=file]").setInputFiles({ name: "list.csv", mimeType: "text/csv", buffer });
+    await instructor.expecting(422, async () => {
+      await page.locator("main form button.act").click();
+      await page.locator("main [aria-invalid=true], main .summary").first().waitFor();
+    });
+    assert.match(await told, /MB are on their way/);
+    assert.equal(await page.locator("[name=text]").count(), 1, "the form is there again");
   });
 }

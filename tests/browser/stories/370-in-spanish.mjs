@@ -31,7 +31,7 @@ export default async function inSpanish(story) {
     await student.page.locator("[name=language]").selectOption("es");
     await student.page.locator("form[action$=preferences] button").click();
     await speaksSpanish(student);
-    assert.match(await student.page.locator(".notice").innerText(), /Guardado/);
+    assert.match(await student.page.locator(".notice:visible").innerText(), /Guardado/);
     await student.look("es-account");
   });
 
