@@ -73,7 +73,7 @@ export default async function tonight(story) {
     const plates = () => station.locator("tbody tr td:nth-child(3)").allInnerTexts();
     const [first, second] = await plates();
     await station.locator("tbody tr").nth(1).getByRole("button", { name: /^Up/ }).click();
-    await instructor.page.locator(".notice[role=status]").waitFor();
+    await instructor.page.locator(".notice[role=status]:visible").waitFor();
     assert.deepEqual((await plates()).slice(0, 2), [second, first]);
     assert.equal(before.length, await rows.count());
   });
