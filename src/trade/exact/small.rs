@@ -36,12 +36,16 @@ impl Small {
     /// A number over a divisor that is not zero, reduced.
     pub(super) fn ratio(number: i64, by: u64) -> Exact {
         let common = gcd(number.unsigned_abs(), by).max(1);
-        fraction(i128::from(number) / i128::from(common), u128::from(by) / u128::from(common))
+        fraction(over(number.into(), common), u128::from(by / common))
     }
 
     /// The number times `by` as a whole, cut off towards zero, and twice what was cut off compared with one.
     /// None: `by` is too large.
     pub(super) fn scaled(self, by: i64) -> Option<(i128, Ordering)> {
+        if let (Some(numer), Ok(denom)) = (self.numer.checked_mul(by), i64::try_from(self.denom)) {
+            let rest = (numer % denom).unsigned_abs();
+            return Some((i128::from(numer / denom), rest.cmp(&(self.denom - rest))));
+        }
         let (numer, denom) = (i128::from(self.numer).checked_mul(by.into())?, i128::from(self.denom));
         let rest = (numer % denom).checked_abs()?;
         Some((numer / denom, rest.cmp(&(denom - rest))))
@@ -76,9 +80,11 @@ impl Small {
         let common = gcd(self.denom, denom);
         let (own, others) = (self.denom / common, denom / common);
         let numer = i128::from(self.numer) * i128::from(others) + numer * i128::from(own);
-        let left = u64::try_from(numer.unsigned_abs() % u128::from(common)).unwrap_or(0);
-        let left = gcd(left, common);
-        fraction(numer / i128::from(left), u128::from(own) * u128::from(denom / left))
+        let left = match common {
+            1 => 1,
+            _ => gcd(u64::try_from(numer.unsigned_abs() % u128::from(common)).unwrap_or(0), common),
+        };
+        fraction(over(numer, left), u128::from(own) * u128::from(denom / left))
     }
 
     pub(super) fn times(self, other: Self) -> Exact {
@@ -95,7 +101,7 @@ impl Small {
     fn by(self, numer: i128, denom: u64) -> Exact {
         let others = u64::try_from(numer.unsigned_abs()).unwrap_or(1);
         let (across, back) = (gcd(self.numer.unsigned_abs(), denom), gcd(others, self.denom));
-        let numer = (i128::from(self.numer) / i128::from(across)) * (numer / i128::from(back));
+        let numer = over(self.numer.into(), across) * over(numer, back);
         fraction(numer, u128::from(self.denom / back) * u128::from(denom / across))
     }
 
@@ -114,6 +120,15 @@ fn fraction(numer: i128, denom: u128) -> Exact {
         return Exact(Size::Small(Small { numer, denom: denom.unsigned_abs() }));
     }
     Exact(Size::Large(Box::new(BigRational::new_raw(BigInt::from(numer), BigInt::from(denom)))))
+}
+
+/// A number by a divisor of it. Processors divide numbers of 64 bits themselves; longer ones take many times as long.
+fn over(number: i128, by: u64) -> i128 {
+    match (i64::try_from(number), i64::try_from(by)) {
+        (_, Ok(1)) => number,
+        (Ok(number), Ok(by)) => i128::from(number / by),
+        _ => number / i128::from(by),
+    }
 }
 
 fn gcd(mut one: u64, mut other: u64) -> u64 {
