@@ -177,7 +177,8 @@ class Letters(unittest.TestCase):
                 row = school.link(purpose, person)
                 letter = school.letter(purpose, person, {"link": row})
                 cls.wanted[letter] = (purpose, shown(given, family), f"p{n}@students.example", secret(purpose, row))
-            for kind, detail in (("password-changed", {}), ("daily", daily())):
+            moved = {"to": f"p{n}@students.example", "email": f"new-{n}@students.example"}
+            for kind, detail in (("password-changed", {}), ("email-changed", moved), ("daily", daily())):
                 letter = school.letter(kind, person, detail)
                 cls.wanted[letter] = (kind, shown(given, family), f"p{n}@students.example", None)
             for letter, kind in school.of_class(person).items():
@@ -206,7 +207,7 @@ class Letters(unittest.TestCase):
         # The words of `store::letters::Kind`, as the templates' folders have them.
         folders = pathlib.Path(__file__).parents[2] / "templates" / "letters"
         kinds = {folder.name for folder in folders.iterdir() if folder.is_dir()}
-        self.assertEqual(len(kinds), 11)
+        self.assertEqual(len(kinds), 12)
         for language in ("en", "es"):
             seen = {self.wanted[letter][0] for letter, known in self.language.items() if known == language}
             self.assertEqual(seen, kinds, language)
@@ -249,7 +250,7 @@ class Letters(unittest.TestCase):
 
     def test_what_concerns_an_account_is_not_stopped_by_one_click(self):
         def look(_, message, kind, *__):
-            if kind not in ("invitation", "reset", "password-changed"):
+            if kind not in ("invitation", "reset", "password-changed", "email-changed"):
                 self.assertRegex(message["List-Unsubscribe"], rf"^<https://{HOST}:8443/letters/stop/[\w-]+>$")
                 self.assertEqual(message["List-Unsubscribe-Post"], "List-Unsubscribe=One-Click")
             else:
