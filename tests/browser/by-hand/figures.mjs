@@ -63,7 +63,7 @@ const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.l
 async function fullClass(story) {
   const folder = path.join(target, "bench");
   const files = existsSync(folder) ? readdirSync(folder).filter((name) => /^school-.*\.db$/.test(name)) : [];
-  const small = files.map((name) => path.join(folder, name)).filter((file) => statSync(file).size < 20e6)
+  const small = files.map((name) => path.join(folder, name)).filter((file) => statSync(file).size < 5e6)
     .sort((a, b) => statSync(b).mtimeMs - statSync(a).mtimeMs)[0];
   assert.ok(small, "no school of the bench: run `cargo bench --bench floors -- --only class --pairs 1` first");
   const copy = path.join(folder, "browser.db");
