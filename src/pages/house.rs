@@ -43,7 +43,7 @@ impl House {
     /// The catalogue or a template does not parse, or there is no place for photos.
     pub fn build(settings: Settings, db: Db, clock: Clock, key: ServerKey) -> Result<Self, Trouble> {
         let speech = Arc::new(Speech::load().map_err(|error| Trouble::broken("reading the words", error))?);
-        let templates = Templates::load(speech.clone())?;
+        let templates = Templates::load()?;
         let darkroom = Darkroom::open(&settings)?;
         let passwords = Passwords::new(settings.quick_passwords)?;
         let spool = Spool::new(&settings.data);

@@ -1,6 +1,6 @@
 //! Templates to text: embedded in the program, strict, filled from typed views; words by `{{say}}`.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 use actix_web::HttpResponse;
 use actix_web::http::StatusCode;
@@ -38,9 +38,12 @@ pub type Watcher = Box<dyn Fn(&str, &Value) + Send + Sync>;
 
 /// All page templates, ready to be filled.
 pub struct Templates {
-    registry: Handlebars<'static>,
+    registry: &'static Handlebars<'static>,
     watcher: OnceLock<Watcher>,
 }
+
+/// Read when the first house is built, once for the whole program.
+static REGISTRY: LazyLock<Result<Handlebars<'static>, String>> = LazyLock::new(registry);
 
 impl std::fmt::Debug for Templates {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -48,27 +51,31 @@ impl std::fmt::Debug for Templates {
     }
 }
 
+fn registry() -> Result<Handlebars<'static>, String> {
+    let speech = Arc::new(Speech::load().map_err(|error| error.to_string())?);
+    let mut registry = Handlebars::new();
+    registry.set_strict_mode(true);
+    for name in Files::iter() {
+        let Some(file) = Files::get(&name) else { continue };
+        let text = String::from_utf8_lossy(&file.data);
+        let name = name.trim_end_matches(".hbs");
+        registry.register_template_string(name, text).map_err(|error| format!("{name}: {error}"))?;
+    }
+    say::register(&mut registry, &speech);
+    registry.register_helper("counted", Box::new(CountedHelper));
+    registry.register_helper("seal", Box::new(seal));
+    registry.register_helper("asset", Box::new(asset));
+    registry.register_helper("field", Box::new(FieldHelper { speech }));
+    Ok(registry)
+}
+
 impl Templates {
-    /// Reads the templates built into the program.
+    /// The templates built into the program.
     ///
     /// # Errors
     /// One does not parse.
-    pub fn load(speech: Arc<Speech>) -> Result<Self, Trouble> {
-        let mut registry = Handlebars::new();
-        registry.set_strict_mode(true);
-        for name in Files::iter() {
-            let Some(file) = Files::get(&name) else { continue };
-            let text = String::from_utf8_lossy(&file.data);
-            let name = name.trim_end_matches(".hbs");
-            registry
-                .register_template_string(name, text)
-                .map_err(|error| Trouble::broken("reading a template", format!("{name}: {error}")))?;
-        }
-        say::register(&mut registry, &speech);
-        registry.register_helper("counted", Box::new(CountedHelper));
-        registry.register_helper("seal", Box::new(seal));
-        registry.register_helper("asset", Box::new(asset));
-        registry.register_helper("field", Box::new(FieldHelper { speech }));
+    pub fn load() -> Result<Self, Trouble> {
+        let registry = REGISTRY.as_ref().map_err(|error| Trouble::broken("reading a template", error))?;
         Ok(Self { registry, watcher: OnceLock::new() })
     }
 

@@ -108,7 +108,8 @@ pub fn dial(address: &Address, read_only: bool) -> diesel::ConnectionResult<AnyC
                 .batch_execute(
                     "PRAGMA busy_timeout = 10000; PRAGMA foreign_keys = ON; PRAGMA trusted_schema = OFF; \
                      PRAGMA temp_store = FILE; PRAGMA cell_size_check = ON; PRAGMA synchronous = FULL; \
-                     PRAGMA wal_autocheckpoint = 1000; PRAGMA journal_size_limit = 67108864;",
+                     PRAGMA wal_autocheckpoint = 1000; PRAGMA journal_size_limit = 67108864; \
+                     PRAGMA secure_delete = ON;",
                 )
                 .map_err(refused)?;
             if read_only {
@@ -116,7 +117,13 @@ pub fn dial(address: &Address, read_only: bool) -> diesel::ConnectionResult<AnyC
             }
             Ok(AnyConnection::Sqlite(connection))
         }
-        Address::Postgres(url) => Ok(AnyConnection::Postgres(PgConnection::establish(url)?)),
+        Address::Postgres(url) => {
+            let mut connection = PgConnection::establish(url)?;
+            // Questions name ids: whichever they are, the plan is the same, and making it anew each time costs more than
+            // most answers.
+            connection.batch_execute("SET plan_cache_mode = force_generic_plan").map_err(refused)?;
+            Ok(AnyConnection::Postgres(connection))
+        }
     }
 }
 

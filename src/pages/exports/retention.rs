@@ -234,6 +234,9 @@ pub async fn purge(ask: Ask, filled: Filled) -> Reply {
         }
         Ok(gone) => gone,
     };
+    if let Err(trouble) = ask.house.db.note(retention::purging::let_go).await {
+        tracing::warn!(%trouble, "letting go of what was purged");
+    }
     // The rows are gone; a file that stays behind is taken by the daily sweep.
     for photo in gone {
         let Ok(key) = photo.as_str().parse::<PhotoKey>() else { continue };

@@ -12,8 +12,10 @@ pub mod today;
 use crate::clock::Instant;
 use crate::ids::PersonId;
 use crate::pages::entry::InClass;
+use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::{Folder, Which, folders};
 use crate::store::plates::plans::{self, Look};
+use crate::store::tonight::askings::{self, Line};
 use crate::trouble::Trouble;
 
 /// The plates of the class, or of one person in it, each judged and planned.
@@ -21,22 +23,34 @@ pub(crate) async fn looked_at(
     ask: &InClass,
     owner: Option<PersonId>,
 ) -> Result<Vec<(Folder, Look)>, Trouble> {
+    let look = looking(ask, owner);
+    ask.house.db.read(look).await
+}
+
+/// The same, and the line of those who ask for somebody, read at once.
+pub(crate) async fn looked_at_with_line(
+    ask: &InClass,
+    owner: Option<PersonId>,
+) -> Result<(Vec<(Folder, Look)>, Line), Trouble> {
+    let (look, class, person, now) = (looking(ask, owner), ask.class(), ask.person.id, ask.now());
+    ask.house.db.read(move |db| Ok((look(db)?, askings::line(db, class, person, now)?))).await
+}
+
+fn looking(
+    ask: &InClass,
+    owner: Option<PersonId>,
+) -> impl FnOnce(&mut AnyConnection) -> Result<Vec<(Folder, Look)>, Trouble> + Send + use<> {
     let (class, studio, zone) = (ask.class(), ask.membership.studio, ask.membership.zone);
     let (house, now) = (ask.house.clone(), ask.now());
-    ask.house
-        .db
-        .read(move |db| {
-            let folders = folders(db, &house.procedures, Which::Class(class), owner, studio, zone)?;
-            let calendar = plans::calendar(&plans::hours(db, studio, class, zone)?, now);
-            Ok(folders
-                .into_iter()
-                .map(|folder| {
-                    let look = plans::look(&folder, &calendar, now);
-                    (folder, look)
-                })
-                .collect())
-        })
-        .await
+    move |db| {
+        let folders = folders(db, &house.procedures, Which::Class(class), owner, studio, zone)?;
+        let calendar = plans::calendar(&plans::hours(db, studio, class, zone)?, now);
+        let look = |folder: Folder| {
+            let look = plans::look(&folder, &calendar, now);
+            (folder, look)
+        };
+        Ok(folders.into_iter().map(look).collect())
+    }
 }
 
 /// How long until a moment, or since: “18 h”, “5 d”.

@@ -28,6 +28,7 @@ use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
 use crate::store::proofs::PlateTitle;
 use crate::store::sittings::accounts;
+use crate::store::tonight::askings;
 use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled as _;
@@ -148,7 +149,8 @@ pub async fn again(ask: &InClass, plate: PlateId, status: StatusCode, refused: &
 async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option<&Refused>) -> Reply {
     let at = plates::at(ask, plate);
     let (house, now) = (ask.house.clone(), ask.now());
-    let (folder, look, proofs, logs, accounts) = ask
+    let asks = ask.owner();
+    let (folder, look, proofs, logs, accounts, line) = ask
         .house
         .db
         .read(move |db| {
@@ -157,7 +159,8 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
             let look = plans::look(&folder, &calendar, now);
             let logs = logs::of_plate(db, at.class, at.plate, at.owner)?;
             let accounts = accounts::of_plate(db, at.plate)?;
-            Ok((folder, look, section::OnFile::read(db, at.class, at.plate)?, logs, accounts))
+            let line = asks.map(|person| askings::line(db, at.class, person, now)).transpose()?;
+            Ok((folder, look, section::OnFile::read(db, at.class, at.plate)?, logs, accounts, line))
         })
         .await?;
     let title = folder.row.print.title.clone();
@@ -166,10 +169,7 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
         let of_run = accounts.iter().filter(|account| account.run == run.id);
         run.accounts = of_run.map(|account| sittings::accounts::words(ask, account)).collect();
     }
-    if ask.owner().is_some() {
-        let line = own::line(ask).await?;
-        view.asking = Some(own::own(ask, &line, On::Plate, Vec::new(), Some(plate)));
-    }
+    view.asking = line.map(|line| own::own(ask, &line, On::Plate, Vec::new(), Some(plate)));
     ask.page(status, "overview/plate", &title, &view)
 }
 

@@ -10,7 +10,7 @@ use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::pages::overview::square::{Square, squares};
-use crate::pages::overview::{looked_at, span};
+use crate::pages::overview::{looked_at_with_line, span};
 use crate::pages::tonight::own::{self, On, Own};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
@@ -80,8 +80,7 @@ struct StudentView {
 }
 
 async fn student(ask: &InClass) -> Reply {
-    let all = looked_at(ask, Some(ask.person.id)).await?;
-    let line = own::line(ask).await?;
+    let (all, line) = looked_at_with_line(ask, Some(ask.person.id)).await?;
     let now = ask.now();
     let zone = ask.membership.zone;
     let (mut ready, mut missing, mut resting) = (Vec::new(), Vec::new(), Vec::new());
@@ -238,8 +237,9 @@ struct StaffView {
 }
 
 async fn staff(ask: &InClass) -> Reply {
-    let (all, instructor) = (looked_at(ask, None).await?, ask.is_instructor());
-    let waiting = i64::try_from(own::line(ask).await?.open.len()).unwrap_or(i64::MAX);
+    let (all, line) = looked_at_with_line(ask, None).await?;
+    let instructor = ask.is_instructor();
+    let waiting = i64::try_from(line.open.len()).unwrap_or(i64::MAX);
     let count = Remark::new("tonight-count").with("count", waiting);
     let (now, zone) = (ask.now(), ask.membership.zone);
     let near = |at| Some(dates::near(Instant::from_utc(at), now, zone));

@@ -169,7 +169,7 @@ pub(super) async fn again(ask: &InClass, filled: &crate::pages::forms::Filled, t
     )
 }
 
-pub(in crate::pages) async fn line(ask: &InClass) -> Result<Line, Trouble> {
+async fn line(ask: &InClass) -> Result<Line, Trouble> {
     let (class, person, now) = (ask.class(), ask.person.id, ask.now());
     ask.house.db.read(move |db| askings::line(db, class, person, now)).await
 }

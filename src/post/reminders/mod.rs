@@ -51,13 +51,7 @@ pub async fn write_letters(db: &Db, procedures: &Arc<Procedures>, now: Instant) 
     for batch in letters.chunks(BATCH) {
         let batch = batch.to_vec();
         written += db
-            .write(Scope::School, None, now, move |tx| {
-                let mut written = 0;
-                for letter in &batch {
-                    written += usize::from(tx.letter(letter)?.is_some());
-                }
-                Ok(written)
-            })
+            .write(Scope::School, None, now, move |tx| Ok(tx.letters(&batch)?.len()))
             .await?;
     }
     Ok(written)

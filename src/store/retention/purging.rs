@@ -6,14 +6,31 @@ use serde_json::json;
 
 use super::due::{OfClass, due};
 use crate::ids::{ClassId, PersonId, PhotoId, SessionId};
+use crate::store::connections::AnyConnection;
 use crate::store::journal::PURGED;
 use crate::store::schema::{came_up, comment, etch, journal, journal_detail, letter, photo, proof, session};
-use crate::store::write::Tx;
+use crate::store::write::{Tx, execute};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
 /// Ids in one statement.
 const PART: usize = 500;
+
+/// Lets go of the bytes that a purge has overwritten, so that a copy of the files holds them no more than a backup that asks
+/// for the rows: SQLite writes zeros over what is deleted (`secure_delete`) and empties its log here, PostgreSQL drops the
+/// rows that were.
+///
+/// # Errors
+/// The database refuses.
+pub fn let_go(db: &mut AnyConnection) -> Result<(), Trouble> {
+    let sql = match db {
+        AnyConnection::Sqlite(_) => "PRAGMA wal_checkpoint(TRUNCATE)",
+        AnyConnection::Postgres(_) => {
+            "VACUUM journal_detail, photo, proof, comment, etch, came_up, letter, session"
+        }
+    };
+    execute(db, sql)
+}
 
 impl Tx<'_> {
     /// Takes away what is due in a class by now, if it is as much as was looked at. Gives the photos whose files can go.

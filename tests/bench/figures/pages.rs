@@ -6,7 +6,6 @@ use std::sync::{Arc, Mutex};
 use actix_web::{App, HttpResponse, HttpServer, web};
 use serde_json::Value;
 use tympan::pages::render::Templates;
-use tympan::speech::Speech;
 use tympan::store::Db;
 use tympan::store::tally::Asked;
 use tympan::trouble::Trouble;
@@ -129,10 +128,9 @@ struct Bare {
 }
 
 fn floor(school: &School, seen: &Seen) -> Result<Running, String> {
-    let speech = Arc::new(Speech::load().map_err(|error| error.to_string())?);
     let bare = web::Data::new(Bare {
         db: Db::open(school.address.clone()).map_err(|trouble| format!("{trouble:?}"))?,
-        templates: Templates::load(speech).map_err(|trouble| format!("{trouble:?}"))?,
+        templates: Templates::load().map_err(|trouble| format!("{trouble:?}"))?,
         asked: Arc::new(seen.asked.iter().map(Replay::of).collect::<Result<_, _>>()?),
         template: seen.template.clone(),
         view: seen.view.clone(),

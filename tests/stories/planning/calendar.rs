@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use diesel::prelude::*;
-use tympan::ids::{ClosureId, MeetingId};
+use tympan::ids::{ClosureId, MeetingId, PlateId};
 use tympan::store::schema::*;
 
 use super::{done, plan_path, set, train};
@@ -193,6 +193,37 @@ on_both! {
         }
         studio.later_ms(15 * 86_400_000);
         assert_eq!(of_plate("CANCELLED"), [], "two weeks are enough");
+    }
+
+    fn a_plate_that_was_begun_anew_cancels_its_starts_and_the_new_one_has_its_own(studio) {
+        let things = set(studio);
+        train(studio, &things);
+        let student = studio.signed_in(STUDENT);
+        let path = subscribe(&student);
+        let of_plate = |plate: PlateId, state: &str| -> Vec<(String, i64)> {
+            let lines = strict(&studio.visitor().get(&path));
+            let events = events(&lines).into_iter().filter(|event| value(event, "STATUS:") == state);
+            let told = events.map(|event| (value(&event, "UID:"), value(&event, "SEQUENCE:").parse().unwrap()));
+            told.filter(|(uid, _)| uid.starts_with(&format!("start-{plate}"))).collect()
+        };
+        let before = of_plate(things.plate, "CONFIRMED");
+        assert!(before.len() > 5, "{before:?}");
+        let (procedure, old) = (things.procedure.to_string(), things.plate.to_string());
+        let anew = [
+            ("procedure", procedure.as_str()), ("width", "25"), ("height", "35"), ("size_unit", "cm"),
+            ("materials", "crayon 3"), ("weight", "heavy"), ("replaces", &old),
+        ];
+        let page = student.post(&format!("{}/prints/{}/plates/new", studio.class_path(), things.print), &anew);
+        assert_eq!(page.status, 303, "{}", page.read());
+        assert_eq!(of_plate(things.plate, "CONFIRMED"), []);
+        let off = of_plate(things.plate, "CANCELLED");
+        for (uid, sequence) in &before {
+            let after = off.iter().find(|(known, _)| known == uid).unwrap_or_else(|| panic!("{uid} in {off:?}"));
+            assert!(after.1 > *sequence, "{uid}");
+        }
+        let new: PlateId = plate::table
+            .filter(plate::replaces_id.eq(things.plate)).select(plate::id).first(&mut studio.connection()).unwrap();
+        assert_eq!(of_plate(new, "CONFIRMED").len(), before.len(), "the new plate has every step before it");
     }
 
     fn a_press_out_of_order_moves_the_latest_start_under_its_own_uid(studio) {

@@ -2,10 +2,12 @@
 
 use diesel::prelude::*;
 use tympan::ids::{Id, ScoreId};
+use tympan::store::connections::Address;
 use tympan::store::journal::{self, Finding};
 use tympan::store::schema::{
     comment, etch, journal as acts, journal_detail, letter, photo, proof, score, session, submitted_grade,
 };
+use tympan::store::write;
 
 use super::scene::Scene;
 use crate::on_both;
@@ -59,6 +61,31 @@ fn grades(studio: &Studio) -> (Grades, Scores, Letters) {
             .load(db)
             .unwrap(),
     )
+}
+
+fn holds(bytes: &[u8], phrase: &str) -> bool {
+    bytes.windows(phrase.len()).any(|part| part == phrase.as_bytes())
+}
+
+/// What somebody who backs the school up would keep: a dump of PostgreSQL's own program; of SQLite a copy by `VACUUM INTO`,
+/// and its files as they lie there.
+fn backups(studio: &Studio) -> Vec<(&'static str, Vec<u8>)> {
+    match studio.house.db.address() {
+        Address::Postgres(url) => {
+            let programs = std::env::var("TYMPAN_POSTGRES_BIN").unwrap_or("/usr/lib/postgresql/15/bin".into());
+            let dump = std::process::Command::new(format!("{programs}/pg_dump")).arg(url).output().unwrap();
+            assert!(dump.status.success(), "{}", String::from_utf8_lossy(&dump.stderr));
+            vec![("a dump", dump.stdout)]
+        }
+        Address::Sqlite(path) => {
+            let folder = tempfile::tempdir().unwrap();
+            let copy = folder.path().join("copy.db");
+            write::execute(&mut studio.connection(), &format!("VACUUM INTO '{}'", copy.display())).unwrap();
+            let mut files = std::fs::read(path).unwrap();
+            files.extend(std::fs::read(path.with_extension("db-wal")).unwrap_or_default());
+            vec![("a copy", std::fs::read(copy).unwrap()), ("the files", files)]
+        }
+    }
 }
 
 on_both! {
@@ -152,6 +179,30 @@ on_both! {
         actix_web::rt::System::new().block_on(tympan::commands::restore::read_back(&other.house, &asked)).unwrap();
         let held = tympan::store::retention::held(&mut other.connection()).unwrap();
         assert_eq!(held.people, [studio.world.student]);
+    }
+
+    /// A backup made after a purge holds nothing of it: the copy SQLite makes, its files as they lie there, a dump.
+    fn a_backup_after_a_purge_holds_nothing_of_it(studio) {
+        let scene = Scene::set(studio);
+        let class = studio.world.class.to_string();
+        let said = [("words", "More water at the hem"), ("about", ""), ("proof", "")];
+        studio.signed_in(INSTRUCTOR).post(&format!("{}/plates/{}/comments", studio.class_path(), scene.things.plate), &said);
+        let gone = ["More water at the hem", "even film"];
+        for phrase in gone {
+            assert!(backups(studio).iter().all(|(_, bytes)| holds(bytes, phrase)), "{phrase} was there");
+        }
+        years_later(studio);
+        let keeper = studio.signed_in(KEEPER);
+        assert_eq!(keeper.post("/school/retention", &RULES).status, 303);
+        let read = keeper.get("/school/retention");
+        let all = read.text().split("name=\"seen\" value=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
+        assert_eq!(purge(&keeper, &class, &all).status, 303);
+        for (what, bytes) in backups(studio) {
+            assert!(holds(&bytes, "record.purged"), "{what} is the record");
+            for phrase in gone {
+                assert!(!holds(&bytes, phrase), "{what}: {phrase}");
+            }
+        }
     }
 
     fn what_is_held_stays(studio) {
