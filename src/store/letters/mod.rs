@@ -15,7 +15,6 @@ use crate::ids::{ClassId, LetterId, PersonId};
 use crate::spelled;
 use crate::store::many::{self, Cell};
 use crate::store::schema::letter;
-use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
