@@ -37,6 +37,8 @@ pub struct Figure {
     pub name: &'static str,
     pub floor: &'static str,
     pub goal: Goal,
+    /// The goal on PostgreSQL where it is another.
+    pub on_postgres: Option<Goal>,
     pub take: fn(&Bench) -> Result<Taken, String>,
 }
 
@@ -62,73 +64,102 @@ const BARE: &str =
     "bare actix, diesel and handlebars: the same statements, the same template, the view ready made";
 
 pub const FIGURES: &[Figure] = &[
-    Figure { name: "today", floor: BARE, goal: Goal::PartOfFloor(0.8), take: pages::today },
-    Figure { name: "class", floor: BARE, goal: Goal::PartOfFloor(0.7), take: pages::class },
-    Figure { name: "plate", floor: BARE, goal: Goal::PartOfFloor(0.8), take: pages::plate },
+    Figure {
+        name: "today",
+        floor: BARE,
+        goal: Goal::PartOfFloor(0.8),
+        on_postgres: None,
+        take: pages::today,
+    },
+    Figure {
+        name: "class",
+        floor: BARE,
+        goal: Goal::PartOfFloor(0.7),
+        on_postgres: None,
+        take: pages::class,
+    },
+    Figure {
+        name: "plate",
+        floor: BARE,
+        goal: Goal::PartOfFloor(0.8),
+        on_postgres: None,
+        take: pages::plate,
+    },
     Figure {
         name: "today in a university",
         floor: "the same page in a school of one class",
         goal: Goal::PartOfFloor(0.9),
+        on_postgres: None,
         take: pages::university,
     },
     Figure {
         name: "sign-in",
         floor: "the password checked through the same two permits",
         goal: Goal::PartOfFloor(0.85),
+        on_postgres: None,
         take: sign_in::take,
     },
     Figure {
         name: "record an etch",
         floor: "a bare POST that writes the same rows in one transaction",
         goal: Goal::PartOfFloor(0.5),
+        on_postgres: Some(Goal::PartOfFloor(0.45)),
         take: etch::take,
     },
     Figure {
         name: "class plan",
         floor: "none: one look at the plan of 72 plates",
         goal: Goal::Milliseconds(50.0),
+        on_postgres: None,
         take: pages::class_plan,
     },
     Figure {
         name: "export",
         floor: "the database's own program writing the same question as CSV",
         goal: Goal::TimesFloor(1.6),
+        on_postgres: Some(Goal::TimesFloor(2.0)),
         take: export::take,
     },
     Figure {
         name: "photo",
         floor: "vipsthumbnail, one thread, making the two smaller sizes",
         goal: Goal::TimesFloor(1.2),
+        on_postgres: None,
         take: photo::take,
     },
     Figure {
         name: "roster",
         floor: "the rows an import of 10,000 people wrote, inserted again in one transaction",
         goal: Goal::TimesFloor(2.0),
+        on_postgres: None,
         take: roster::take,
     },
     Figure {
         name: "planning",
         floor: "none: 1,000 plates of 11 steps over 16 weeks",
         goal: Goal::Milliseconds(50.0),
+        on_postgres: None,
         take: planning::take,
     },
     Figure {
         name: "reminders",
         floor: "none: one pass over 10,000 plates",
         goal: Goal::Milliseconds(2000.0),
+        on_postgres: None,
         take: reminders::take,
     },
     Figure {
         name: "final grades",
         floor: "none: 10,000 students",
         goal: Goal::Milliseconds(1000.0),
+        on_postgres: None,
         take: records::grades,
     },
     Figure {
         name: "archive",
         floor: "Python's zipfile stored and sha256 of the same files",
         goal: Goal::TimesFloor(1.5),
+        on_postgres: None,
         take: records::archive,
     },
 ];

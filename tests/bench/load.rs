@@ -4,6 +4,7 @@ use std::path::Path;
 use std::process::Command;
 
 use crate::figure::{Bench, Taken};
+use crate::paced;
 
 /// Where load goes: an address, a session, and for a POST wrk's script.
 #[derive(Debug, Clone)]
@@ -50,7 +51,16 @@ pub fn pairs(bench: &Bench, program: &Target<'_>, floor: &Target<'_>) -> Result<
     let (program_rates, floor_rates) = rates(bench, bench.options.pairs, program, floor)?;
     let values = program_rates.iter().zip(&floor_rates).map(|(own, floor)| own / floor).collect();
     let levels = format!("{:.0} a second; floor {:.0}", median(&program_rates), median(&floor_rates));
-    Ok(Taken { values, levels, notes: Vec::new() })
+    let mut notes = Vec::new();
+    if program.script.is_none() {
+        let (half, seconds) = (median(&floor_rates) / 2.0, bench.options.seconds);
+        notes.push(format!(
+            "{}; floor {}",
+            paced::latency(program, half, seconds)?,
+            paced::latency(floor, half, seconds)?
+        ));
+    }
+    Ok(Taken { values, levels, notes })
 }
 
 /// The program against itself: how much two runs of the same differ here and now. Outside 0.97 to 1.03 it is taken once

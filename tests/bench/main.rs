@@ -18,6 +18,7 @@ mod figures;
 mod load;
 mod machine;
 mod options;
+mod paced;
 mod replay;
 mod report;
 mod school;
@@ -38,6 +39,17 @@ const PINNED: &str = "TYMPAN_BENCH_PINNED";
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
+    if let Some((first, words)) = arguments.split_first()
+        && first == "--paced"
+    {
+        return match paced::run(words) {
+            Ok(()) => ExitCode::SUCCESS,
+            Err(sentence) => {
+                eprintln!("{sentence}");
+                ExitCode::FAILURE
+            }
+        };
+    }
     let options = match Options::read(arguments.iter().cloned()) {
         Ok(options) => options,
         Err(sentence) => {

@@ -50,9 +50,7 @@ pub async fn write_letters(db: &Db, procedures: &Arc<Procedures>, now: Instant) 
     let mut written = 0;
     for batch in letters.chunks(BATCH) {
         let batch = batch.to_vec();
-        written += db
-            .write(Scope::School, None, now, move |tx| Ok(tx.letters(&batch)?.len()))
-            .await?;
+        written += db.write(Scope::School, None, now, move |tx| Ok(tx.letters(&batch)?.len())).await?;
     }
     Ok(written)
 }

@@ -154,5 +154,4 @@ impl Tx<'_> {
     }
 }
 
-const INTO: &str =
-    "letter (id, kind, person_id, class_id, cause, detail, created_at, not_before, attempts)";
+const INTO: &str = "letter (id, kind, person_id, class_id, cause, detail, created_at, not_before, attempts)";

@@ -72,7 +72,8 @@ fn holds(bytes: &[u8], phrase: &str) -> bool {
 fn backups(studio: &Studio) -> Vec<(&'static str, Vec<u8>)> {
     match studio.house.db.address() {
         Address::Postgres(url) => {
-            let programs = std::env::var("TYMPAN_POSTGRES_BIN").unwrap_or("/usr/lib/postgresql/15/bin".into());
+            let programs =
+                std::env::var("TYMPAN_POSTGRES_BIN").unwrap_or("/usr/lib/postgresql/15/bin".into());
             let dump = std::process::Command::new(format!("{programs}/pg_dump")).arg(url).output().unwrap();
             assert!(dump.status.success(), "{}", String::from_utf8_lossy(&dump.stderr));
             vec![("a dump", dump.stdout)]
