@@ -179,6 +179,8 @@ pub const TABLES: &[Table] = &[
     table("submitted_grade", OF_CLASS),
     // That something is held goes along; why is the keeper's.
     table("hold", "class_id IN ({classes}) OR person_id IN ({members})").instead(&[("reason", "''")]),
+    // How long the school keeps what it holds goes along as holds do: a copy is not kept longer, nor purged sooner.
+    keyed("retention_rule", "kind", "TRUE"),
     table("letter", "class_id IN ({classes}) AND created_at < {at}").instead(LETTER),
     keyed("journal_head", "scope", "scope IN ({classes})").instead(HEAD),
     keyed("journal", "scope, seq", "{journal}"),
@@ -187,18 +189,10 @@ pub const TABLES: &[Table] = &[
     keyed("external_id", "kind, source, theirs", "ours IN ({people}) OR ours IN ({classes})"),
 ];
 
-/// Tables that stay where they are: open doors, what a form sent twice is known by, what a school decided about its own
-/// keeping, what calendars were told of once, and the reasons behind what is granted, which are the instructor's alone.
-pub const STAYING: &[&str] = &[
-    "session",
-    "tablet",
-    "link",
-    "calendar_feed",
-    "once",
-    "retention_rule",
-    "called_off",
-    "accommodation_reason",
-];
+/// Tables that stay where they are: open doors, what a form sent twice is known by, what calendars were told of once, and
+/// the reasons behind what is granted, which are the instructor's alone.
+pub const STAYING: &[&str] =
+    &["session", "tablet", "link", "calendar_feed", "once", "called_off", "accommodation_reason"];
 
 /// The pieces of SQL that names in braces stand for, once the ids are known.
 pub(super) const PIECES: &[(&str, &str)] = &[

@@ -178,6 +178,9 @@ on_both! {
         let other = Studio::open_empty(studio.engine());
         let asked = tympan::commands::restore::Order { from: path, keeper: "new@keeper.example".to_owned() };
         actix_web::rt::System::new().block_on(tympan::commands::restore::read_back(&other.house, &asked)).unwrap();
+        let rules = |of: &Studio| tympan::store::retention::rules(&mut of.connection()).unwrap();
+        assert_eq!(rules(&other), rules(studio), "how long things are kept is known there, too");
+        assert_eq!(rules(&other).len(), 3, "the two left empty are no rules");
         let held = tympan::store::retention::held(&mut other.connection()).unwrap();
         assert_eq!(held.people, [studio.world.student]);
     }
