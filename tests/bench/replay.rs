@@ -218,10 +218,12 @@ impl Bound {
         Ok(Self { texts, fresh })
     }
 
-    /// Whether it is a write into a table of that name or one that begins with it.
+    /// Whether it is about a table of that name or one that begins with it.
     pub fn concerns(&self, table: &str) -> bool {
         let start = self.texts.first().map(|text| text.replace(['"', '`'], "")).unwrap_or_default();
-        start.starts_with(&format!("INSERT INTO {table}")) || start.starts_with(&format!("UPDATE {table}"))
+        ["INSERT INTO ", "UPDATE ", "SELECT seq, hash FROM "]
+            .iter()
+            .any(|verb| start.strip_prefix(verb).is_some_and(|rest| rest.starts_with(table)))
     }
 
     /// The same with one value instead of another.

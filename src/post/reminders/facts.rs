@@ -192,8 +192,12 @@ impl<'p> Class<'p> {
         if folder.replaced || row.print.handed_in_at.is_some() || row.created_at > stood_at {
             return None;
         }
-        let (then, today) = (folder.outlook(stood_at), &look.outlook);
-        if today.finished || today.blocked_by.is_some() || then.next != today.next {
+        let today = &look.outlook;
+        if today.finished || today.blocked_by.is_some() {
+            return None;
+        }
+        let then = folder.outlook(stood_at);
+        if then.next != today.next {
             return None;
         }
         let mut told = Told { gum: self.gum(folder, &then, today, now, hour), ..Told::default() };

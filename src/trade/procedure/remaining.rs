@@ -170,7 +170,7 @@ impl<'a> Sketch<'_, 'a> {
             }
         }
         for need in &step.needs {
-            if self.case.unmet(step, need, &self.line).is_some()
+            if self.case.is_unmet(step, need, &self.line)
                 && let Some(first) = self.choose(need.of())
             {
                 self.place(first, true);
@@ -227,7 +227,7 @@ impl<'a> Sketch<'_, 'a> {
         let answers = |other: &&Step| {
             !self.case.choice.leaves_out(other) && need.of().iter().any(|word| other.answers_to(word))
         };
-        self.case.unmet(step, need, &self.line).is_none()
+        !self.case.is_unmet(step, need, &self.line)
             || self.case.procedure.all().filter(answers).any(|other| self.can_be_placed(other, tried))
     }
 
@@ -258,7 +258,7 @@ impl<'a> Sketch<'_, 'a> {
 
     /// Whether a rule is open as the plate stands, or is called for by a step of the list.
     fn is_answered_ahead(&self, step: &Step, need: &Need) -> bool {
-        self.case.unmet(step, need, self.now).is_some() || self.last_ahead(need.since()).is_some()
+        self.case.is_unmet(step, need, self.now) || self.last_ahead(need.since()).is_some()
     }
 
     fn last_ahead(&self, words: &[String]) -> Option<&'a str> {

@@ -232,30 +232,37 @@ impl<'a> Case<'a> {
         waits_for
     }
 
+    /// Whether the timeline breaks the rule `need` of `step`.
+    pub(super) fn is_unmet(&self, step: &Step, need: &Need, line: &Timeline<'_>) -> bool {
+        match need {
+            Need::Once { .. } => line.runs.iter().any(|run| run.key == step.key && !run.again),
+            Need::AfterAnyOf { of, .. } => line.last_end(of).is_none() && self.can_be_done(of),
+            Need::RequiresSince { of, since, .. } => {
+                let unanswered = |called| line.last_end(of).is_none_or(|answered| answered < called);
+                line.last_mark(since).is_some_and(unanswered) && self.can_be_done(of)
+            }
+        }
+    }
+
     /// The rule `need` of `step`, if the timeline breaks it.
-    pub(super) fn unmet(&self, step: &Step, need: &Need, line: &Timeline<'_>) -> Option<Broken> {
+    fn unmet(&self, step: &Step, need: &Need, line: &Timeline<'_>) -> Option<Broken> {
+        if !self.is_unmet(step, need, line) {
+            return None;
+        }
         let broken = match need {
             Need::Once { .. } => {
                 let remark = Remark::new("procedure-once").with("step", step.title.as_str());
-                let before = line.runs.iter().any(|run| run.key == step.key && !run.again);
-                before.then(|| Broken::new(RuleName::Once, remark).about(&step.key))
+                Broken::new(RuleName::Once, remark).about(&step.key)
             }
             Need::AfterAnyOf { of, .. } => {
-                let asked = self.can_be_done(of) && line.last_end(of).is_none();
-                asked.then(|| self.names(RuleName::AfterAnyOf, "procedure-after-any-of", step, of))
+                self.names(RuleName::AfterAnyOf, "procedure-after-any-of", step, of)
             }
             Need::RequiresSince { of, since, .. } => {
-                let called = line.last_mark(since).filter(|_| self.can_be_done(of))?;
-                let met = line.last_end(of).is_some_and(|answered| answered >= called);
-                (!met).then(|| {
-                    let mut broken =
-                        self.names(RuleName::RequiresSince, "procedure-requires-since", step, of);
-                    broken.remark = broken.remark.with("since", self.titles(since));
-                    broken
-                })
+                let broken = self.names(RuleName::RequiresSince, "procedure-requires-since", step, of);
+                Broken { remark: broken.remark.with("since", self.titles(since)), ..broken }
             }
         };
-        broken.map(|broken| Broken { because: need.because().to_owned(), ..broken })
+        Some(Broken { because: need.because().to_owned(), ..broken })
     }
 
     fn too_soon(&self, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Broken> {

@@ -141,8 +141,13 @@ fn floor(db: &mut AnyConnection, school: &School, heard: &[Asked]) -> Result<Run
         .map_err(said)?
         .unwrap_or_default();
     let known = Fresh { id: first.to_string(), once: FIRST_ONCE.to_owned(), seq };
-    let writes =
-        heard.iter().filter(|asked| asked.sql.starts_with("INSERT") || asked.sql.starts_with("UPDATE"));
+    // Beside its writes the floor stands in line for the journal, first of all, as every write transaction does.
+    let in_line = |asked: &&Asked| {
+        asked.sql.starts_with("INSERT")
+            || asked.sql.starts_with("UPDATE")
+            || asked.sql.starts_with("SELECT seq, hash FROM journal_head")
+    };
+    let writes = heard.iter().filter(in_line);
     let writes: Vec<Bound> = writes.map(|asked| Bound::of(asked, &known)).collect::<Result<_, String>>()?;
     let class = format!("'{}'", school.class);
     let writes = writes.into_iter().map(|write| match write.concerns("journal") {
