@@ -34,10 +34,6 @@ use options::Options;
 use report::Line;
 use school::Engine;
 
-/// The program's own: floor and program have the same.
-#[global_allocator]
-static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
-
 /// Says that this process is the one that was put on a core.
 const PINNED: &str = "TYMPAN_BENCH_PINNED";
 

@@ -41,18 +41,31 @@ pub struct Found {
     pub others: Vec<NewLetter>,
 }
 
-/// The letters still to be written at `now`: of classes in term whose studio is not closed today, for those who want
-/// them and have not had them.
+/// The classes in term whose studio is not closed today, and the causes of the letters that were written lately.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn facts(db: &mut AnyConnection, procedures: &Procedures, now: Instant) -> Result<Found, Trouble> {
-    let mut found = Found::default();
+pub fn due_today(db: &mut AnyConnection, now: Instant) -> Result<(Vec<Place>, HashSet<String>), Trouble> {
     let places = daily::places(db, now)?;
     let had = if places.is_empty() { HashSet::new() } else { daily::causes(db, now)? };
+    Ok((places, had))
+}
+
+/// The letters still to be written at `now` in these classes, for those who want them and have not had them.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn facts(
+    db: &mut AnyConnection,
+    procedures: &Procedures,
+    places: &[Place],
+    had: &HashSet<String>,
+    now: Instant,
+) -> Result<Found, Trouble> {
+    let mut found = Found::default();
     for place in places {
         let readers = daily::readers(db, place.class)?;
-        let due = |reader: &&Reader| begins(&place, reader.hour).is_some_and(|begins| now >= begins);
+        let due = |reader: &&Reader| begins(place, reader.hour).is_some_and(|begins| now >= begins);
         let daily: Vec<Reader> = readers
             .iter()
             .filter(|one| one.daily && !had.contains(&daily::cause(one.person, place.date)))
@@ -74,11 +87,11 @@ pub fn facts(db: &mut AnyConnection, procedures: &Procedures, now: Instant) -> R
         if daily.is_empty() && weekly.is_empty() && !urgent {
             continue;
         }
-        let class = Class::read(db, procedures, &place, now)?;
+        let class = Class::read(db, procedures, place, now)?;
         for (person, facts) in class.daily(db, &daily, now)? {
             found.daily.entry(person).or_default().push((place.clone(), facts));
         }
-        found.others.extend(limits::warnings(&class, &readers, &had, now)?);
+        found.others.extend(limits::warnings(&class, &readers, had, now)?);
         if let Some(monday) = monday.filter(|_| !weekly.is_empty()) {
             found.others.extend(week::letters(db, procedures, &class, &weekly, monday, now)?);
         }
@@ -103,6 +116,16 @@ pub(super) struct Class<'p> {
     ground: Arc<Ground>,
     /// The titles of topics by their keys.
     titles: HashMap<String, String>,
+}
+
+impl Found {
+    /// Takes in what was found in other classes.
+    pub(super) fn take_in(&mut self, other: Self) {
+        for (person, facts) in other.daily {
+            self.daily.entry(person).or_default().extend(facts);
+        }
+        self.others.extend(other.others);
+    }
 }
 
 impl<'p> Class<'p> {

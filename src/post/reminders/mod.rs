@@ -16,6 +16,8 @@ pub use week::{Due, Fits, Group, Plate, Week};
 
 use std::sync::Arc;
 
+use futures_util::future::try_join_all;
+
 use crate::clock::Instant;
 use crate::store::letters::daily::{Place, cause};
 use crate::store::letters::{Kind, NewLetter};
@@ -27,6 +29,9 @@ use crate::trouble::Trouble;
 /// then.
 pub const FROM_HOUR: u32 = 7;
 
+/// Connections on which classes are looked through: pages want some, too.
+const AT_ONCE: usize = 2;
+
 /// Letters written in one transaction.
 const BATCH: usize = 500;
 
@@ -37,22 +42,32 @@ const BATCH: usize = 500;
 /// # Errors
 /// The database cannot be read or written.
 pub async fn write_letters(db: &Db, procedures: &Arc<Procedures>, now: Instant) -> Result<usize, Trouble> {
-    let known = procedures.clone();
-    let letters = db
-        .read(move |db| {
-            let found = facts(db, &known, now)?;
-            let daily = found.daily.into_values().filter_map(|of_person| letter(&of_person, now));
-            let mut letters = daily.collect::<Result<Vec<_>, _>>()?;
-            letters.extend(found.others);
-            Ok(letters)
-        })
-        .await?;
+    let found = found(db, procedures, now).await?;
+    let daily = found.daily.into_values().filter_map(|of_person| letter(&of_person, now));
+    let mut letters = daily.collect::<Result<Vec<_>, _>>()?;
+    letters.extend(found.others);
     let mut written = 0;
     for batch in letters.chunks(BATCH) {
         let batch = batch.to_vec();
         written += db.write(Scope::School, None, now, move |tx| Ok(tx.letters(&batch)?.len())).await?;
     }
     Ok(written)
+}
+
+/// What there is to write, the classes shared out over a few connections: one asks while another reckons.
+async fn found(db: &Db, procedures: &Arc<Procedures>, now: Instant) -> Result<Found, Trouble> {
+    let (places, had) = db.read(move |db| facts::due_today(db, now)).await?;
+    let had = Arc::new(had);
+    let share = places.len().div_ceil(AT_ONCE).max(1);
+    let parts = places.chunks(share).map(|part| {
+        let (part, had, known) = (part.to_vec(), had.clone(), procedures.clone());
+        db.read(move |db| facts(db, &known, &part, &had, now))
+    });
+    let mut found = Found::default();
+    for part in try_join_all(parts).await? {
+        found.take_in(part);
+    }
+    Ok(found)
 }
 
 /// One person's letter, if there is anything to say. It belongs to the class of its first item.
