@@ -5,7 +5,7 @@
 
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { cpSync, createWriteStream, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
+import { createWriteStream, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import path from "node:path";
@@ -45,7 +45,7 @@ class Running {
     this.log = path.join(logs, `program-${Running.started}.log`);
     this.folder = mkdtempSync(path.join(tmpdir(), "tympan-"));
     this.said = [];
-    this.process = spawn(program, typeof args === "function" ? args(this.folder) : args, {
+    this.process = spawn(program, args, {
       cwd: this.folder,
       env: { ...process.env, TMPDIR: this.folder, ...env(this.folder) },
       stdio: ["ignore", "pipe", "pipe"],
@@ -95,32 +95,10 @@ const answers = (address) => fetch(address, { redirect: "manual" }).then(() => t
 
 /** A running demo school: `address`, `signIns` ({role, email, password}, the first of a role being the usual one). */
 export class Demo {
-  static #made = null;
-
-  /** A demo of its own; the usual school is made once, and copied. */
-  static async start(wishes = {}) {
-    if (Object.keys(wishes).length > 0) return Demo.#run(wishes);
-    const made = await (Demo.#made ??= Demo.#make());
-    return Demo.#run({ from: made });
-  }
-
-  /** Makes the usual school and leaves it in a folder. */
-  static async #make() {
-    const folder = mkdtempSync(path.join(tmpdir(), "tympan-made-"));
-    process.once("exit", () => rmSync(folder, { recursive: true, force: true }));
-    const demo = await Demo.#run({ into: path.join(folder, "school") });
-    await demo.stop();
-    return path.join(folder, "school");
-  }
-
-  static async #run({ at = AT, seed = SEED, program = binary, into = null, from = null }) {
+  static async start({ at = AT, seed = SEED, more = [], program = binary } = {}) {
     const demo = new Demo();
     demo.signIns = [];
-    const school = (folder) => {
-      if (from) cpSync(from, path.join(folder, "school"), { recursive: true });
-      return into ?? path.join(folder, "school");
-    };
-    const args = (folder) => ["demo", "--seed", seed, "--at", at, "--listen", "127.0.0.1:0", "--folder", school(folder)];
+    const args = ["demo", "--seed", seed, "--at", at, "--listen", "127.0.0.1:0", ...more];
     demo.running = new Running(program, args, () => ({}), (line) => {
       const read = readDemoLine(line);
       if (read?.address) demo.address = read.address;
