@@ -14,7 +14,7 @@ mod school;
 mod script;
 
 use std::net::{SocketAddr, TcpListener};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use chrono::{DateTime, Utc};
@@ -39,9 +39,6 @@ use crate::trouble::Trouble;
 /// Everybody's password in the demo school; it holds invented data only.
 const PASSWORD: &str = "gum-over-the-whole-plate";
 
-/// The file that says who signs in to a demo made earlier: it is written last.
-const SIGNS: &str = "sign-ins";
-
 /// What the command line says.
 #[derive(Debug, clap::Args)]
 pub struct Options {
@@ -54,7 +51,7 @@ pub struct Options {
     /// Loopback address to listen on; port 0 takes a free one.
     #[arg(long, default_value = "127.0.0.1:8080")]
     listen: SocketAddr,
-    /// A folder for the school, which is gone on with where it is there already; a temporary one if left out.
+    /// A folder for the school; a temporary one if left out.
     #[arg(long)]
     folder: Option<PathBuf>,
 }
@@ -75,7 +72,12 @@ pub fn run(options: &Options) -> Result<(), String> {
         None => std::env::temp_dir().join(format!("tympan-demo-{}", std::process::id())),
     };
     make_folder(&folder)?;
-    let known = known_signs(&folder)?;
+    if folder.join("tympan.db").exists() {
+        return Err(format!(
+            "--folder {}: there is a school in it already. Name an empty folder.",
+            folder.display()
+        ));
+    }
     let listener = TcpListener::bind(options.listen)
         .map_err(|error| format!("--listen {}: {error}. Name another port.", options.listen))?;
     let address = listener.local_addr().map_err(|error| format!("Listening: {error}"))?;
@@ -87,31 +89,11 @@ pub fn run(options: &Options) -> Result<(), String> {
     let given = given.into_iter().map(|(name, value)| (name.to_owned(), value)).collect();
     let at = options.at.map_or_else(|| Clock::Machine.now(), Instant::from_utc);
     let house = build_house(Settings::from_values(&given)?, Clock::starting_at(at))?;
-    let lines = match known {
-        Some(lines) => lines,
-        None => {
-            let signs = server::block_on(furnish(&house, at, options.seed)).map_err(sentence)?;
-            let line = |(role, email): &(String, String)| format!("sign-in {role}: {email} {PASSWORD}\n");
-            let lines: String = signs.iter().map(line).collect();
-            std::fs::write(folder.join(SIGNS), &lines)
-                .map_err(|error| format!("Writing {SIGNS}: {error}"))?;
-            lines
-        }
-    };
+    let signs = server::block_on(furnish(&house, at, options.seed)).map_err(sentence)?;
+    let lines: String =
+        signs.iter().map(|(role, email)| format!("sign-in {role}: {email} {PASSWORD}\n")).collect();
     eprint!("address: http://{address}\n{lines}");
     serve::serve(house, listener)
-}
-
-/// The sign-ins of a demo that was made in this folder; none where there is no school yet.
-fn known_signs(folder: &Path) -> Result<Option<String>, String> {
-    match std::fs::read_to_string(folder.join(SIGNS)) {
-        Ok(lines) => Ok(Some(lines)),
-        Err(_) if folder.join("tympan.db").exists() => Err(format!(
-            "--folder {}: there is a school in it that no demo made whole. Name an empty folder.",
-            folder.display()
-        )),
-        Err(_) => Ok(None),
-    }
 }
 
 /// Founds the school and writes its term down. Answers the sign-ins: role and e-mail.

@@ -111,7 +111,7 @@ impl Tx<'_> {
     }
 
     /// Puts several letters into the outbox, with the ids of those that are new: what has a cause that is known, or that
-    /// an earlier one of them has, is quietly left out. Two statements, and one more for every eight letters.
+    /// an earlier one of them has, is quietly left out. One statement, and one more for every eight letters.
     ///
     /// # Errors
     /// The database refuses.
