@@ -27,6 +27,17 @@ fn years_later(studio: &Studio) {
     studio.at("2028-03-01T15:00:00Z");
 }
 
+/// Years later, with rules for everything: purges the class, as much as is due. Gives back who did it.
+fn purge_all_that_is_due(studio: &Studio) -> Visitor {
+    years_later(studio);
+    let keeper = studio.signed_in(KEEPER);
+    assert_eq!(keeper.post("/school/retention", &RULES).status, 303);
+    let page = keeper.get("/school/retention").text();
+    let all = page.split("name=\"seen\" value=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
+    assert_eq!(purge(&keeper, &studio.world.class.to_string(), &all).status, 303);
+    keeper
+}
+
 /// The text of a page with the equals signs of its addresses.
 fn signs(page: &Page) -> String {
     page.text().replace("&#x3D;", "=")
@@ -152,18 +163,12 @@ on_both! {
     /// What a purge took is in no file of an archive made later, and whose records are held is known where it is restored.
     fn an_archive_after_a_purge_holds_nothing_of_it(studio) {
         let scene = Scene::set(studio);
-        let class = studio.world.class.to_string();
         let said = [("words", "More water at the hem"), ("about", ""), ("proof", "")];
         studio.signed_in(INSTRUCTOR).post(&format!("{}/plates/{}/comments", studio.class_path(), scene.things.plate), &said);
         let archive = |studio: &Studio| studio.signed_in(INSTRUCTOR).get(&format!("{}/records/archive.zip", studio.class_path()));
         let before = archive(studio).unpacked();
         assert!(before.iter().any(|(_, text)| text.contains("More water at the hem")) && before["data/etch.jsonl"].contains("even film"));
-        years_later(studio);
-        let keeper = studio.signed_in(KEEPER);
-        assert_eq!(keeper.post("/school/retention", &RULES).status, 303);
-        let read = keeper.get("/school/retention");
-        let all = read.text().split("name=\"seen\" value=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
-        assert_eq!(purge(&keeper, &class, &all).status, 303);
+        let keeper = purge_all_that_is_due(studio);
         let hold = [("email", STUDENT), ("reason", "An appeal runs")];
         assert_eq!(keeper.post("/school/retention/holds", &hold).status, 303);
         let page = archive(studio);
@@ -188,19 +193,13 @@ on_both! {
     /// A backup made after a purge holds nothing of it: the copy SQLite makes, its files as they lie there, a dump.
     fn a_backup_after_a_purge_holds_nothing_of_it(studio) {
         let scene = Scene::set(studio);
-        let class = studio.world.class.to_string();
         let said = [("words", "More water at the hem"), ("about", ""), ("proof", "")];
         studio.signed_in(INSTRUCTOR).post(&format!("{}/plates/{}/comments", studio.class_path(), scene.things.plate), &said);
         let gone = ["More water at the hem", "even film"];
         for phrase in gone {
             assert!(backups(studio).iter().all(|(_, bytes)| holds(bytes, phrase)), "{phrase} was there");
         }
-        years_later(studio);
-        let keeper = studio.signed_in(KEEPER);
-        assert_eq!(keeper.post("/school/retention", &RULES).status, 303);
-        let read = keeper.get("/school/retention");
-        let all = read.text().split("name=\"seen\" value=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
-        assert_eq!(purge(&keeper, &class, &all).status, 303);
+        purge_all_that_is_due(studio);
         for (what, bytes) in backups(studio) {
             assert!(holds(&bytes, "record.purged"), "{what} is the record");
             for phrase in gone {
