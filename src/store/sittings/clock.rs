@@ -61,11 +61,13 @@ impl ByPhone {
         both.is_some_and(|(one, other)| one.saturating_sub(other).saturating_abs() > SAME_OFFSET_MS)
     }
 
-    /// None where the offset is larger than a day or leads past `received`.
+    /// None where the offset is larger than a day or leads past `received`, by more than an offset can be wrong: what was
+    /// sent at once would else come before it was tapped.
     fn with_offset(self, offset: Option<i64>, received: Instant) -> Option<Instant> {
         let offset = offset.filter(|offset| offset.saturating_abs() <= DAY_MS)?;
         let at = self.device_ms.checked_add(offset)?;
-        (0 < at && at <= received.millis()).then(|| Instant::from_millis(at))
+        let believed = 0 < at && at <= received.millis().saturating_add(SAME_OFFSET_MS);
+        believed.then(|| Instant::from_millis(at).min(received))
     }
 }
 
@@ -128,6 +130,16 @@ mod tests {
             assert_eq!(right.at.millis(), NOW - 10 * MINUTE, "{device} {offset:?}");
             assert!(right.doubtful);
         }
+    }
+
+    #[test]
+    fn an_offset_that_is_a_little_wrong_is_believed() {
+        let right = told(NOW + 40 * MINUTE + 700, Some(-40 * MINUTE), 0);
+        assert_eq!((right.at.millis(), right.doubtful), (NOW, false), "no later than it came in");
+        assert!(
+            told(NOW + 42 * MINUTE, Some(-40 * MINUTE), 0).doubtful,
+            "two minutes are no measuring error"
+        );
     }
 
     #[test]
