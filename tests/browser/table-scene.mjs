@@ -18,6 +18,14 @@ export class AtTable {
     return page.locator(`[data-part=${name}]`).innerText();
   }
 
+  /** Does something of which the record is told at once, and waits until it has been. */
+  async telling(deed) {
+    const told = this.page.waitForResponse((answer) => answer.request().method() === "POST" && answer.ok());
+    await deed();
+    await told;
+    await this.page.waitForFunction(async () => (await (await import("/assets/table-kept.js")).waiting()).length === 0);
+  }
+
   /** A plate of one's own, prepared and drawn the day before. */
   async drawnPlate(name) {
     const { student, page } = this;

@@ -52,8 +52,7 @@ export default async function moreAtTheTable(story) {
     await table.sit(plate);
     const before = await timeAt(demo.address);
     await table.tap("begin");
-    await page.clock.runFor(10 * SECOND + 300);
-    await page.waitForFunction(async () => (await (await import("/assets/table-kept.js")).waiting()).length === 0);
+    await table.telling(() => page.clock.runFor(10 * SECOND + 300));
     await page.clock.fastForward(10 * MINUTE); // somebody sets it by ten more minutes
     await page.clock.runFor(300);
     await table.keep();
@@ -71,8 +70,7 @@ export default async function moreAtTheTable(story) {
     await first.setClock();
     await first.sit(plate);
     await first.tap("begin");
-    await first.page.clock.runFor(12 * SECOND);
-    await first.page.waitForFunction(async () => (await (await import("/assets/table-kept.js")).waiting()).length === 0);
+    await first.telling(() => first.page.clock.runFor(12 * SECOND));
     const second = await phone();
     await second.setClock();
     await second.sit(plate);
@@ -101,8 +99,7 @@ export default async function moreAtTheTable(story) {
     await table.setClock();
     await table.sit(plate);
     await table.tap("begin");
-    await page.clock.runFor(12 * SECOND);
-    await page.waitForFunction(async () => (await (await import("/assets/table-kept.js")).waiting()).length === 0);
+    await table.telling(() => page.clock.runFor(12 * SECOND));
     await page.clock.fastForward(3 * MINUTE + 48 * SECOND);
     const elsewhere = await story.visitor(demo, "student");
     await elsewhere.go("/account");
@@ -218,8 +215,7 @@ export default async function moreAtTheTable(story) {
     await table.sit(next, tab);
     await table.sit(running);
     await table.tap("begin");
-    await page.clock.runFor(12 * SECOND);
-    await page.waitForFunction(async () => (await (await import("/assets/table-kept.js")).waiting()).length === 0);
+    await table.telling(() => page.clock.runFor(12 * SECOND));
 
     await instructor.go(`${table.home}/sign-offs/record`);
     const lines = instructor.page.locator("section", { has: instructor.page.locator("h2", { hasText: name }) }).locator("li", { hasText: /acid and gum/i });
