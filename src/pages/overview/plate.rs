@@ -264,7 +264,7 @@ fn any_time(folder: &Folder, look: &Look) -> Vec<AnyTime> {
         .map(|step| AnyTime {
             key: step.key.clone(),
             title: step.title.clone(),
-            may_start: step.verdict.may_start(),
+            may_start: step.may_start(),
             one_tap: one_tap(&step.key),
         })
         .collect()
@@ -289,6 +289,7 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
         step.map(|step| pick(&step.instructions).clone()).unwrap_or_default()
     };
     let hazards: &[Hazard] = step.map(|step| step.hazards.as_slice()).unwrap_or_default();
+    let verdict = folder.verdict(next, ask.now());
     Now {
         step_key: next.key.clone(),
         title: next.title.clone(),
@@ -297,9 +298,9 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
             StepState::UnderWay { since } => Some(near(since)),
             _ => None,
         },
-        may_start: next.verdict.may_start() && (ask.is_instructor() || !next.waits_for_instructor),
-        sentences: next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
-        warnings: next.verdict.warnings.iter().map(|one| speech.remark(&one.remark)).collect(),
+        may_start: verdict.may_start() && (ask.is_instructor() || !next.waits_for_instructor),
+        sentences: verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
+        warnings: verdict.warnings.iter().map(|one| speech.remark(&one.remark)).collect(),
         until: match next.state {
             StepState::Resting { until, .. } => Some(near(until)),
             _ => None,
@@ -312,7 +313,7 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
         cautions: hazards.iter().map(|hazard| speech.remark(&hazard.caution())).collect(),
         wants_sheets: step.is_some_and(|step| step.records == Records::Sheets),
         wants_etch: step.is_some_and(|step| step.records == Records::Etch),
-        at_table: running.is_some() || next.verdict.may_start(),
+        at_table: running.is_some() || verdict.may_start(),
         for_instructor: next.waits_for_instructor && !ask.is_instructor(),
     }
 }

@@ -92,7 +92,7 @@ async fn student(ask: &InClass) -> Reply {
         match next.state {
             _ if next.waits_for_instructor => missing.push((folder, look)),
             StepState::Ready | StepState::UnderWay { .. }
-                if next.verdict.may_start() || is_running(next.state) =>
+                if next.may_start() || is_running(next.state) =>
             {
                 ready.push((folder, look));
             }
@@ -150,8 +150,11 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
             .and_then(|next| look.remaining.iter().find(|one| one.key == next.key))
             .map(|step| step.minutes),
         warnings: next
-            .map(|next| next.verdict.warnings.iter().map(|one| speech.remark(&one.remark)).collect())
-            .unwrap_or_default(),
+            .map(|next| folder.verdict(next, ask.now()).warnings)
+            .unwrap_or_default()
+            .iter()
+            .map(|one| speech.remark(&one.remark))
+            .collect(),
         squares: squares(speech, &look.outlook),
     }
 }
@@ -170,16 +173,17 @@ fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
         number: folder.row.number,
         print_title: folder.row.print.title.clone(),
         step: next.map(|next| next.title.clone()).unwrap_or_default(),
-        sentences: next.map(|next| said(ask, next)).unwrap_or_default(),
+        sentences: next.map(|next| said(ask, folder, next)).unwrap_or_default(),
         until,
         squares: squares(speech, &look.outlook),
     }
 }
 
 /// What holds a step up.
-fn said(ask: &InClass, next: &StepOutlook) -> Vec<String> {
+fn said(ask: &InClass, folder: &Folder, next: &StepOutlook) -> Vec<String> {
     let speech = &ask.house.speech;
-    let mut all: Vec<String> = next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect();
+    let broken = folder.verdict(next, ask.now()).broken;
+    let mut all: Vec<String> = broken.iter().map(|one| speech.remark(&one.remark)).collect();
     if next.waits_for_instructor {
         all.push(speech.remark(&waits(next)));
     }
@@ -281,7 +285,7 @@ async fn staff(ask: &InClass) -> Reply {
         if let StepState::UnderWay { since } = next.state {
             view.running.push(line(next.title.clone(), near(since)));
         }
-        if next.verdict.broken.iter().any(|one| one.rule == RuleName::SignOff) {
+        if next.rules.contains(RuleName::SignOff) {
             view.unsigned.push(line(next.title.clone(), None));
         }
     }

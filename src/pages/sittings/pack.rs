@@ -20,7 +20,7 @@ use crate::store::studio::containers::{Container, Substance, Usable};
 use crate::trade::etch::table;
 use crate::trade::exact::Exact;
 use crate::trade::measure::{Unit, Volume};
-use crate::trade::procedure::{Hazard, Records, Step, StepOutlook, Surface};
+use crate::trade::procedure::{Hazard, Records, Step, StepOutlook, Surface, Verdict};
 
 /// A pack is of no use after so long.
 pub const KEPT_DAYS: i64 = 7;
@@ -175,6 +175,7 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
     let risky =
         |hazard: &Hazard| matches!(hazard, Hazard::Acid | Hazard::Nitric | Hazard::Solvent | Hazard::Press);
     let Carried { values, offers } = carried;
+    let verdict = folder.verdict(next, ask.now());
     Pack {
         version: 1,
         made_ms: ask.now().millis(),
@@ -202,9 +203,9 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
         photo_path: (step.records == Records::Proof).then(|| format!("{plate_path}/proofs/new")),
         zone: folder.zone.name().to_owned(),
         plate_path,
-        may_start: next.verdict.may_start(),
-        may_start_from_ms: from_when(next),
-        refusals: next.verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
+        may_start: verdict.may_start(),
+        may_start_from_ms: from_when(&verdict),
+        refusals: verdict.broken.iter().map(|one| speech.remark(&one.remark)).collect(),
         minutes: step.minutes.fixed,
         run: running(folder, &next.key),
         fields: values,
@@ -219,8 +220,8 @@ fn of_step(ask: &InClass, folder: &Folder, next: &StepOutlook, step: &Step, carr
 }
 
 /// When the last of the rules that refuse it stops doing so; None where one does not by itself.
-fn from_when(next: &StepOutlook) -> Option<i64> {
-    let ends: Option<Vec<_>> = next.verdict.broken.iter().map(|one| one.until).collect();
+fn from_when(verdict: &Verdict) -> Option<i64> {
+    let ends: Option<Vec<_>> = verdict.broken.iter().map(|one| one.until).collect();
     ends?.into_iter().max().map(|until| until.timestamp_millis())
 }
 

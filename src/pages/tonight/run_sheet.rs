@@ -104,8 +104,7 @@ pub(super) fn found<'a>(looked: &'a [(Folder, Look)], evening: &Evening) -> Foun
             if since.is_none() && step.beside_others && planned.start_by.is_some_and(later) {
                 continue;
             }
-            let only_rests = stands.verdict.broken.iter().all(|one| one.rule == RuleName::Rest);
-            if since.is_none() && !only_rests {
+            if since.is_none() && !stands.rules.only(&[RuleName::Rest]) {
                 found.held_up.push((folder, stands));
                 continue;
             }
@@ -364,12 +363,13 @@ fn time(ask: &InClass, at: Millis) -> String {
 
 fn held_up(ask: &InClass, folder: &Folder, step: &StepOutlook) -> HeldUp {
     let row = &folder.row;
+    let broken = folder.verdict(step, ask.now()).broken;
     HeldUp {
         plate: row.id,
         number: row.number,
         who: format!("{} {}", row.person.given_name, row.person.family_name),
         step: step.title.clone(),
-        sentences: step.verdict.broken.iter().map(|one| ask.house.speech.remark(&one.remark)).collect(),
-        sign_off: step.verdict.broken.iter().any(|one| one.rule == RuleName::SignOff),
+        sentences: broken.iter().map(|one| ask.house.speech.remark(&one.remark)).collect(),
+        sign_off: step.rules.contains(RuleName::SignOff),
     }
 }

@@ -20,7 +20,7 @@ use crate::store::plates::premises::Ground;
 use crate::store::plates::procedures::Procedures;
 use crate::store::safety::topics;
 use crate::trade::civil;
-use crate::trade::procedure::{Outlook, RuleName, StepState};
+use crate::trade::procedure::{Outlook, RuleName, StepOutlook, StepState};
 use crate::trouble::Trouble;
 
 /// How far ahead a due date, and a limit under gum, is told.
@@ -240,12 +240,12 @@ impl<'p> Class<'p> {
             });
             return Some(told);
         }
-        let before = missing_topics(&then);
+        let before = missing_topics(folder, &then, stood_at);
         let needs = &folder.procedure.find(&step.key)?.sign_offs;
-        told.missing = missing_topics(today)
+        told.missing = missing_topics(folder, today, now)
             .into_iter()
             .filter(|topic| before.contains(topic))
-            .filter_map(|topic| needs.iter().find(|need| need.topic == topic))
+            .filter_map(|topic| needs.iter().find(|need| need.topic == *topic))
             .map(|need| MissingSignOff {
                 print: row.print.id,
                 plate: row.id,
@@ -367,10 +367,12 @@ fn is_ready(outlook: &Outlook) -> bool {
     outlook.next_step().is_some_and(|step| step.state == StepState::Ready && !step.waits_for_instructor)
 }
 
-/// The topics the next step lacks, if only sign-offs and a running rest keep it back.
-fn missing_topics(outlook: &Outlook) -> Vec<&str> {
-    let Some(step) = outlook.next_step() else { return Vec::new() };
-    let only = step.verdict.broken.iter().all(|one| matches!(one.rule, RuleName::SignOff | RuleName::Rest));
-    let lacking = step.verdict.broken.iter().filter(|one| only && one.rule == RuleName::SignOff);
-    lacking.map(|one| one.about.as_str()).collect()
+/// The topics the next step lacked at that moment, if only sign-offs and a running rest kept it back.
+fn missing_topics(folder: &Folder, outlook: &Outlook, at: Instant) -> Vec<String> {
+    let only_those = |step: &&StepOutlook| {
+        step.rules.contains(RuleName::SignOff) && step.rules.only(&[RuleName::SignOff, RuleName::Rest])
+    };
+    let Some(step) = outlook.next_step().filter(only_those) else { return Vec::new() };
+    let broken = folder.verdict(step, at).broken.into_iter();
+    broken.filter(|one| one.rule == RuleName::SignOff).map(|one| one.about).collect()
 }

@@ -23,7 +23,7 @@ use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
 use crate::trade::procedure::{
     Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, Records, RuleName,
-    Settled,
+    Settled, StepOutlook, Verdict,
 };
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -130,6 +130,12 @@ impl Folder {
     #[must_use]
     pub fn outlook(&self, now: Instant) -> Outlook {
         self.case().outlook(now.utc())
+    }
+
+    /// May that step start now, and if not why, in sentences.
+    #[must_use]
+    pub fn verdict(&self, step: &StepOutlook, now: Instant) -> Verdict {
+        self.case().may_start(&step.key, now.utc())
     }
 
     /// When the print is due: the person's own date before the class's.

@@ -153,7 +153,7 @@ impl<'a> Case<'a> {
 fn could_be_done(step: &StepOutlook) -> bool {
     match step.state {
         StepState::Ready => true,
-        StepState::NotYet => step.verdict.rules() == [RuleName::SignOff],
+        StepState::NotYet => step.rules.contains(RuleName::SignOff) && step.rules.only(&[RuleName::SignOff]),
         _ => false,
     }
 }

@@ -43,6 +43,7 @@ pub mod history;
 pub mod outlook;
 pub mod remaining;
 pub mod rests;
+pub mod rules;
 pub mod shipped;
 pub mod span;
 pub mod step;
@@ -65,6 +66,7 @@ pub use history::{Allowance, ClassChoice, Entry, Held, History, Ordered, PutDown
 pub use outlook::{Outlook, Seen, StepOutlook, StepState};
 pub use remaining::RemainingStep;
 pub use rests::{GumClock, Warning, WarningName};
+pub use rules::Rules;
 pub use step::{
     Grade, Hazard, Instructions, Maximum, Minutes, Need, Picture, Place, Recording, Records, Rest, Shows,
     SignOff, Standing, Step, Surface,

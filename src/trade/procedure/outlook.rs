@@ -4,9 +4,10 @@ use chrono::{DateTime, Utc};
 
 use super::remaining::Ahead;
 use super::rests::{GumClock, Warning};
+use super::rules::Rules;
 use super::step::{Place, Standing, Step};
 use super::timeline::Timeline;
-use super::verdict::{Case, RuleName, Verdict};
+use super::verdict::{Case, RuleName};
 
 /// A plate at one moment.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,8 +48,9 @@ pub struct StepOutlook {
     pub state: StepState,
     /// How often it was begun.
     pub times: usize,
-    /// May it start now, and if not why; also for a step that is done, since it may be done again.
-    pub verdict: Verdict,
+    /// The rules that refuse its start now, also of a step that is done, since it may be done again;
+    /// [`Case::may_start`] says why.
+    pub rules: Rules,
     pub waits_for_instructor: bool,
     /// On the way, or any time.
     pub on_the_way: bool,
@@ -76,6 +78,14 @@ pub enum StepState {
     DoneOutside {
         at: DateTime<Utc>,
     },
+}
+
+impl StepOutlook {
+    /// Whether nothing refuses its start now.
+    #[must_use]
+    pub fn may_start(&self) -> bool {
+        self.rules.is_empty()
+    }
 }
 
 impl StepState {
@@ -189,14 +199,14 @@ impl<'a> Case<'a> {
         line: &Timeline<'a>,
         now: DateTime<Utc>,
     ) -> StepOutlook {
-        let verdict = self.judge_step(step, line, now);
+        let rules = self.broken_rules(step, line, now);
         let is_ahead = ahead.iter().any(|it| it.step.key == step.key);
         StepOutlook {
             key: step.key.clone(),
             title: step.title.clone(),
-            state: self.state(step, is_ahead, &verdict, line, now),
+            state: self.state(step, is_ahead, rules, line, now),
             times: line.times(&step.key),
-            verdict,
+            rules,
             waits_for_instructor: step.place == Place::Instructor,
             on_the_way,
             passed_over: on_the_way && !is_ahead && !line.done(&step.key),
@@ -207,7 +217,7 @@ impl<'a> Case<'a> {
         &self,
         step: &Step,
         is_ahead: bool,
-        verdict: &Verdict,
+        rules: Rules,
         line: &Timeline<'a>,
         now: DateTime<Utc>,
     ) -> StepState {
@@ -224,11 +234,10 @@ impl<'a> Case<'a> {
         }
         let rested = self.rested(step, line);
         if let Some(until) = rested.rule.filter(|until| now < *until) {
-            let only_rest = verdict.rules().iter().all(|rule| *rule == RuleName::Rest);
-            return if only_rest { StepState::Resting { until, by_rule: true } } else { StepState::NotYet };
+            return if rules.only(&[RuleName::Rest]) { StepState::Resting { until, by_rule: true } } else { StepState::NotYet };
         }
         match rested.advised.filter(|until| now < *until) {
-            _ if !verdict.may_start() => StepState::NotYet,
+            _ if !rules.is_empty() => StepState::NotYet,
             Some(until) => StepState::Resting { until, by_rule: false },
             None => StepState::Ready,
         }

@@ -10,6 +10,7 @@ use chrono_tz::Tz;
 
 use super::history::{Allowance, ClassChoice, Entry, Held, History, Lack};
 use super::rests::{Warning, minutes_between};
+use super::rules::{Findings, Rules};
 use super::step::{Need, SignOff, Step, spelled_minutes, word};
 use super::timeline::Timeline;
 use super::{GUMMED, Procedure};
@@ -164,18 +165,38 @@ impl<'a> Case<'a> {
         }
     }
 
-    pub(super) fn judge_step(&self, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) -> Verdict {
-        let mut broken = self.held_up(step, line, at);
-        broken.extend(self.out_of_order(step, line));
-        broken.extend(step.needs.iter().filter_map(|need| self.unmet(step, need, line)));
-        broken.extend(self.too_soon(step, line, at));
-        broken.extend(step.sign_offs.iter().filter_map(|need| self.not_signed_off(step, need, at)));
+    fn judge_step(&self, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) -> Verdict {
+        let mut broken: Vec<Broken> = Vec::new();
+        self.judge_into(&mut broken, step, line, at);
         let mut allowed = Vec::new();
-        if self.allowances.iter().any(|allowance| allowance.covers(&step.key, at)) {
+        if self.is_allowed(step, at) {
             allowed = broken.iter().map(|one| one.rule).filter(|rule| rule.may_be_allowed()).collect();
             broken.retain(|one| !one.rule.may_be_allowed());
         }
         Verdict { broken, allowed, warnings: self.warnings(step, line, at) }
+    }
+
+    /// The rules of [`Verdict::broken`], without a sentence.
+    pub(super) fn broken_rules(&self, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) -> Rules {
+        let mut rules = Rules::default();
+        self.judge_into(&mut rules, step, line, at);
+        if self.is_allowed(step, at) { rules.without(RuleName::may_be_allowed) } else { rules }
+    }
+
+    fn is_allowed(&self, step: &Step, at: DateTime<Utc>) -> bool {
+        self.allowances.iter().any(|allowance| allowance.covers(&step.key, at))
+    }
+
+    fn judge_into(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) {
+        self.held_up(found, step, line, at);
+        self.out_of_order(found, step, line);
+        for need in &step.needs {
+            self.unmet(found, step, need, line);
+        }
+        self.too_soon(found, step, line, at);
+        for need in &step.sign_offs {
+            self.not_signed_off(found, step, need, at);
+        }
     }
 
     /// The first entry (a place in `History::entries`) outside the rules that was not settled by `at`.
@@ -187,42 +208,46 @@ impl<'a> Case<'a> {
     }
 
     /// What holds the plate itself: an unsettled entry, a run not ended, an end that was reached.
-    fn held_up(&self, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) -> Vec<Broken> {
+    fn held_up(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) {
         let title = step.title.as_str();
-        let mut broken = Vec::new();
         if let Some(run) = line.open().find(|run| run.key == step.key) {
-            let remark = Remark::new("procedure-under-way-itself").with("step", title);
-            broken.push(Broken::new(RuleName::UnderWay, remark).about(run.key));
+            found.add(RuleName::UnderWay, |rule| {
+                Broken::new(rule, Remark::new("procedure-under-way-itself").with("step", title)).about(run.key)
+            });
         }
         if !step.beside_others && !step.never_waits {
             if let Some(entry) = self.blocked_by(line, at).and_then(|index| self.history.entries.get(index)) {
-                let remark = Remark::new("procedure-unsettled").with("step", title);
-                let remark = remark.with("earlier", self.title_of(&entry.step));
-                broken.push(Broken::new(RuleName::Unsettled, remark).about(&entry.step));
+                found.add(RuleName::Unsettled, |rule| {
+                    let remark = Remark::new("procedure-unsettled").with("step", title);
+                    let remark = remark.with("earlier", self.title_of(&entry.step));
+                    Broken::new(rule, remark).about(&entry.step)
+                });
             }
             let holds =
                 |key: &str| key != step.key && !self.procedure.find(key).is_some_and(|it| it.beside_others);
             if let Some(run) = line.open().find(|run| holds(run.key)) {
-                let remark = Remark::new("procedure-under-way-other").with("step", title);
-                let remark = remark.with("other", self.title_of(run.key));
-                broken.push(Broken::new(RuleName::UnderWay, remark).about(run.key));
+                found.add(RuleName::UnderWay, |rule| {
+                    let remark = Remark::new("procedure-under-way-other").with("step", title);
+                    let remark = remark.with("other", self.title_of(run.key));
+                    Broken::new(rule, remark).about(run.key)
+                });
             }
         }
         if let Some(end) = ended_by(step, line) {
-            let remark = Remark::new("procedure-ended").with("step", title).with("end", end.title.as_str());
-            broken.push(Broken::new(RuleName::Ended, remark).about(&end.key));
+            found.add(RuleName::Ended, |rule| {
+                let remark = Remark::new("procedure-ended").with("step", title);
+                Broken::new(rule, remark.with("end", end.title.as_str())).about(&end.key)
+            });
         }
-        broken
     }
 
-    fn out_of_order(&self, step: &Step, line: &Timeline<'_>) -> Vec<Broken> {
-        self.lacking(step, line)
-            .into_iter()
-            .map(|before| {
+    fn out_of_order(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'_>) {
+        for before in self.lacking(step, line) {
+            found.add(RuleName::Order, |rule| {
                 let remark = Remark::new("procedure-order").with("step", step.title.as_str());
-                Broken::new(RuleName::Order, remark.with("before", before.title.as_str())).about(&before.key)
-            })
-            .collect()
+                Broken::new(rule, remark.with("before", before.title.as_str())).about(&before.key)
+            });
+        }
     }
 
     /// The steps `step` waits for that are neither done nor passed over by some other step.
@@ -245,54 +270,58 @@ impl<'a> Case<'a> {
     }
 
     /// The rule `need` of `step`, if the timeline breaks it.
-    fn unmet(&self, step: &Step, need: &Need, line: &Timeline<'_>) -> Option<Broken> {
+    fn unmet(&self, found: &mut impl Findings, step: &Step, need: &Need, line: &Timeline<'_>) {
         if !self.is_unmet(step, need, line) {
-            return None;
+            return;
         }
-        let broken = match need {
-            Need::Once { .. } => {
+        let because = need.because();
+        match need {
+            Need::Once { .. } => found.add(RuleName::Once, |rule| {
                 let remark = Remark::new("procedure-once").with("step", step.title.as_str());
-                Broken::new(RuleName::Once, remark).about(&step.key)
-            }
-            Need::AfterAnyOf { of, .. } => {
-                self.names(RuleName::AfterAnyOf, "procedure-after-any-of", step, of)
-            }
-            Need::RequiresSince { of, since, .. } => {
-                let broken = self.names(RuleName::RequiresSince, "procedure-requires-since", step, of);
+                Broken::new(rule, remark).about(&step.key).because(because)
+            }),
+            Need::AfterAnyOf { of, .. } => found.add(RuleName::AfterAnyOf, |rule| {
+                self.names(rule, "procedure-after-any-of", step, of).because(because)
+            }),
+            Need::RequiresSince { of, since, .. } => found.add(RuleName::RequiresSince, |rule| {
+                let broken = self.names(rule, "procedure-requires-since", step, of).because(because);
                 Broken { remark: broken.remark.with("since", self.titles(since)), ..broken }
-            }
-        };
-        Some(Broken { because: need.because().to_owned(), ..broken })
+            }),
+        }
     }
 
-    fn too_soon(&self, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Broken> {
-        let until = self.rested(step, line).rule.filter(|until| at < *until)?;
-        let remark = Remark::new("procedure-rest")
-            .with("step", step.title.as_str())
-            .with("rest", spelled_minutes(step.rest.minimum))
-            .with("left", spelled_minutes(minutes_between(at, until)));
-        Some(Broken { until: Some(until), ..Broken::new(RuleName::Rest, remark) })
+    fn too_soon(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) {
+        let Some(until) = self.rested(step, line).rule.filter(|until| at < *until) else { return };
+        found.add(RuleName::Rest, |rule| {
+            let remark = Remark::new("procedure-rest")
+                .with("step", step.title.as_str())
+                .with("rest", spelled_minutes(step.rest.minimum))
+                .with("left", spelled_minutes(minutes_between(at, until)));
+            Broken { until: Some(until), ..Broken::new(rule, remark) }
+        });
     }
 
-    fn not_signed_off(&self, step: &Step, need: &SignOff, at: DateTime<Utc>) -> Option<Broken> {
+    fn not_signed_off(&self, found: &mut impl Findings, step: &Step, need: &SignOff, at: DateTime<Utc>) {
         let mut nearest = Lack::Missing;
         for held in self.sign_offs {
             match held.covers(need, at, self.zone) {
-                Ok(()) => return None,
+                Ok(()) => return,
                 Err(lack) => nearest = nearest.min(lack),
             }
         }
-        let remark = match nearest {
-            Lack::Missing => Remark::new("procedure-sign-off-missing"),
-            Lack::Withdrawn => Remark::new("procedure-sign-off-withdrawn"),
-            Lack::Expired(last) => Remark::new("procedure-sign-off-expired").with("day", last.to_string()),
-            Lack::Grade(held) => Remark::new("procedure-sign-off-grade").with("held", word(held)),
-        };
-        let remark = remark
-            .with("step", step.title.as_str())
-            .with("topic", need.topic.replace('-', " "))
-            .with("grade", word(need.grade));
-        Some(Broken::new(RuleName::SignOff, remark).about(&need.topic))
+        found.add(RuleName::SignOff, |rule| {
+            let remark = match nearest {
+                Lack::Missing => Remark::new("procedure-sign-off-missing"),
+                Lack::Withdrawn => Remark::new("procedure-sign-off-withdrawn"),
+                Lack::Expired(last) => Remark::new("procedure-sign-off-expired").with("day", last.to_string()),
+                Lack::Grade(held) => Remark::new("procedure-sign-off-grade").with("held", word(held)),
+            };
+            let remark = remark
+                .with("step", step.title.as_str())
+                .with("topic", need.topic.replace('-', " "))
+                .with("grade", word(need.grade));
+            Broken::new(rule, remark).about(&need.topic)
+        });
     }
 
     /// Whether any of these words means a step the class keeps; a rule about steps it does without is void.
@@ -350,5 +379,9 @@ impl Broken {
 
     fn about(self, key: &str) -> Self {
         Self { about: key.to_owned(), ..self }
+    }
+
+    fn because(self, because: &str) -> Self {
+        Self { because: because.to_owned(), ..self }
     }
 }
