@@ -164,10 +164,13 @@ export async function freePort() {
   return port;
 }
 
+// Chromium without its windows, which nobody would see and which take a fifth of the time.
+const CHROMIUM = process.env.TYMPAN_CHROMIUM ?? "/usr/bin/chromium-headless-shell";
+
 /** One Chromium with a new, empty profile. It resolves no name and reaches nothing but this machine. */
 export async function openBrowser() {
   return chromium.launch({
-    executablePath: process.env.TYMPAN_CHROMIUM ?? "/usr/bin/chromium",
+    executablePath: CHROMIUM,
     headless: true,
     args: [
       "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",

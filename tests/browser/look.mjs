@@ -8,6 +8,8 @@ import { WIDTHS } from "./visitor.mjs";
 
 // WCAG 2.0, 2.1 and 2.2, levels A and AA. Target size (2.5.8) is off in axe unless asked for by name.
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+// A scheme changes colours and nothing else, so the second look at a width asks for what depends on them alone.
+const OF_COLOUR = ["color-contrast", "link-in-text-block"];
 const AXE = { runOnly: { type: "tag", values: TAGS }, rules: { "target-size": { enabled: true } }, resultTypes: ["violations"] };
 
 // Our own rule for controls on a phone, in CSS pixels: alone, and as a link within a sentence (WCAG 2.5.8).
@@ -37,7 +39,8 @@ export async function look(visitor, name, { widths = Object.keys(WIDTHS), scheme
       await page.emulateMedia({ colorScheme: scheme });
       await page.evaluate(() => document.fonts.ready.then(() => null));
       await page.screenshot({ path: path.join(visitor.pictures, `${name}-${WIDTHS[width].width}-${scheme}.png`), fullPage: true });
-      for (const one of await accessibility(page)) wrong.add(`${one} (${where})`);
+      const asked = scheme === schemes[0] ? AXE : { ...AXE, runOnly: OF_COLOUR, rules: {} };
+      for (const one of await accessibility(page, asked)) wrong.add(`${one} (${where})`);
       for (const one of await page.evaluate(sticksOut)) wrong.add(`${one} (${width})`);
       if (width === "narrow") for (const one of await page.evaluate(tooSmall, [least, LEAST_IN_A_SENTENCE])) wrong.add(one);
     }
@@ -48,10 +51,10 @@ export async function look(visitor, name, { widths = Object.keys(WIDTHS), scheme
   if (wrong.size > 0) throw new Error([`${name}, ${page.url()}:`, ...wrong].join("\n  "));
 }
 
-async function accessibility(page) {
+async function accessibility(page, asked) {
   // By evaluation, not as a script element: the page's own content policy stays as strict as it is.
   if (!(await page.evaluate(() => Boolean(globalThis.axe)))) await page.evaluate(axe.source);
-  const { violations } = await page.evaluate((wishes) => globalThis.axe.run(document, wishes), AXE);
+  const { violations } = await page.evaluate((wishes) => globalThis.axe.run(document, wishes), asked);
   return violations.map((one) => {
     const places = one.nodes.slice(0, 3).map((node) => `${node.target.join(" ")} ${firstLine(node.failureSummary)}`);
     return `${one.id}, ${one.help}, ${one.nodes.length} times: ${places.join("; ")}`;

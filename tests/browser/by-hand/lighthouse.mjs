@@ -26,7 +26,7 @@ export default async function reported(story) {
     const demo = await story.ownDemo();
     const port = await freePort();
     const browser = await chromium.launch({
-      executablePath: process.env.TYMPAN_CHROMIUM ?? "/usr/bin/chromium",
+      executablePath: process.env.TYMPAN_CHROMIUM ?? "/usr/bin/chromium-headless-shell",
       args: ["--no-sandbox", "--disable-gpu", `--remote-debugging-port=${port}`, "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"],
     });
     story.atTheEnd(() => browser.close());
