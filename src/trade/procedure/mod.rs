@@ -50,11 +50,10 @@ pub mod step;
 pub mod verdict;
 pub mod writing;
 
+mod order;
 #[cfg(test)]
 mod runs;
 mod timeline;
-
-use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
@@ -136,10 +135,11 @@ impl Procedure {
         choice: &ClassChoice,
     ) -> Vec<&'a Step> {
         let mut found: Vec<&'a Step> = Vec::new();
-        let mut seen = BTreeSet::new();
+        let mut seen: Vec<&str> = Vec::new();
         let mut open: Vec<&str> = step.after.iter().rev().map(String::as_str).collect();
         while let Some(key) = open.pop() {
-            let Some(before) = self.find(key).filter(|_| seen.insert(key)) else { continue };
+            let Some(before) = self.find(key).filter(|_| !seen.contains(&key)) else { continue };
+            seen.push(key);
             if choice.leaves_out(before) {
                 open.extend(before.after.iter().rev().map(String::as_str));
             } else {

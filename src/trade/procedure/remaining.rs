@@ -11,7 +11,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::outlook::Seen;
 use super::rests::Rested;
 use super::step::{Maximum, Need, Place, Step};
-use super::timeline::Timeline;
+use super::timeline::{Run, Timeline};
 use super::verdict::{Case, ended_by};
 
 /// One step still to do.
@@ -81,10 +81,16 @@ impl<'a> Case<'a> {
     /// ordered the step itself to be done again.
     pub(super) fn is_passed_over(&self, step: &Step, but: Option<&Step>, line: &Timeline<'_>) -> bool {
         let again = line.runs.iter().rev().find(|run| run.key == step.key).is_some_and(|run| run.again);
-        let mut way =
-            self.procedure.way(self.choice).filter(|later| but.is_none_or(|but| but.key != later.key));
-        !again
-            && way.any(|later| line.went_through(&later.key) && self.procedure.comes_after(later, &step.key))
+        let went_on = |run: &Run<'_>| {
+            let later = run.step.filter(|later| !run.again && but.is_none_or(|but| but.key != later.key));
+            later.is_some_and(|later| line.order.comes_after(later, step) && self.keeps_on_the_way(later))
+        };
+        !again && line.runs.iter().any(went_on)
+    }
+
+    /// Whether a step of the procedure is one of the way, and one the class keeps.
+    fn keeps_on_the_way(&self, step: &Step) -> bool {
+        !self.choice.leaves_out(step) && self.procedure.steps.iter().any(|it| it.key == step.key)
     }
 
     fn spell_out(&self, ahead: &Ahead<'a>, line: &Timeline<'a>, sheets: u32) -> RemainingStep {

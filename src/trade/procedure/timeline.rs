@@ -6,6 +6,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::history::{Entry, History, PutDown};
+use super::order::Order;
 use super::step::Step;
 use super::{GUMMED, Procedure};
 
@@ -33,6 +34,7 @@ pub(super) struct Run<'a> {
 pub(super) struct Timeline<'a> {
     pub(super) runs: Vec<Run<'a>>,
     put_downs: Vec<PutDown>,
+    pub(super) order: Order<'a>,
 }
 
 /// The gum on a plate.
@@ -83,17 +85,12 @@ impl<'a> Timeline<'a> {
             .collect();
         runs.sort_by_key(|run| (run.began, run.ended));
         let put_downs = history.put_downs.iter().filter(|put_down| put_down.at <= at).copied().collect();
-        Self { runs, put_downs }
+        Self { runs, put_downs, order: Order::of(procedure) }
     }
 
     /// Whether the step of that key is done: by a run of it, or of a step that counts as it.
     pub(super) fn done(&self, key: &str) -> bool {
         self.runs.iter().any(|run| run.counts_for(key))
-    }
-
-    /// Whether the plate is in or past the step of that key, by a run of its own.
-    pub(super) fn went_through(&self, key: &str) -> bool {
-        self.runs.iter().any(|run| run.key == key && !run.again)
     }
 
     /// The latest run that counts as the step of that key.

@@ -9,6 +9,8 @@ mod stone;
 mod watching;
 mod words;
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, Utc};
 use chrono_tz::America::New_York;
 use chrono_tz::Tz;
