@@ -91,9 +91,7 @@ async fn student(ask: &InClass) -> Reply {
         }
         match next.state {
             _ if next.waits_for_instructor => missing.push((folder, look)),
-            StepState::Ready | StepState::UnderWay { .. }
-                if next.may_start() || is_running(next.state) =>
-            {
+            StepState::Ready | StepState::UnderWay { .. } if next.may_start() || is_running(next.state) => {
                 ready.push((folder, look));
             }
             StepState::Resting { .. } => resting.push((folder, look)),

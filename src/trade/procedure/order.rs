@@ -19,7 +19,8 @@ impl<'a> Order<'a> {
             return Self { procedure, before: Vec::new() };
         }
         let place = |key: &str| steps.iter().position(|step| step.key == key);
-        let bits = |step: &&Step| step.after.iter().filter_map(|key| place(key)).fold(0, |all, at| all | 1 << at);
+        let bits =
+            |step: &&Step| step.after.iter().filter_map(|key| place(key)).fold(0, |all, at| all | 1 << at);
         let mut before: Vec<u64> = steps.iter().map(bits).collect();
         // What comes before what comes before: over as many steps as there can be, for they may stand in any order.
         for through in 0..before.len() {

@@ -234,7 +234,11 @@ impl<'a> Case<'a> {
         }
         let rested = self.rested(step, line);
         if let Some(until) = rested.rule.filter(|until| now < *until) {
-            return if rules.only(&[RuleName::Rest]) { StepState::Resting { until, by_rule: true } } else { StepState::NotYet };
+            return if rules.only(&[RuleName::Rest]) {
+                StepState::Resting { until, by_rule: true }
+            } else {
+                StepState::NotYet
+            };
         }
         match rested.advised.filter(|until| now < *until) {
             _ if !rules.is_empty() => StepState::NotYet,

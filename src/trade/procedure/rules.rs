@@ -75,7 +75,10 @@ mod tests {
             }
             assert!(one.without(|it| it == *rule).is_empty());
         }
-        assert_eq!(RuleName::ALL.iter().copied().collect::<Rules>().0.count_ones() as usize, RuleName::ALL.len());
+        assert_eq!(
+            RuleName::ALL.iter().copied().collect::<Rules>().0.count_ones() as usize,
+            RuleName::ALL.len()
+        );
         assert!(Rules::default().is_empty() && Rules::default().only(&[]));
     }
 }

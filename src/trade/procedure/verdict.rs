@@ -212,7 +212,8 @@ impl<'a> Case<'a> {
         let title = step.title.as_str();
         if let Some(run) = line.open().find(|run| run.key == step.key) {
             found.add(RuleName::UnderWay, |rule| {
-                Broken::new(rule, Remark::new("procedure-under-way-itself").with("step", title)).about(run.key)
+                Broken::new(rule, Remark::new("procedure-under-way-itself").with("step", title))
+                    .about(run.key)
             });
         }
         if !step.beside_others && !step.never_waits {
@@ -313,7 +314,9 @@ impl<'a> Case<'a> {
             let remark = match nearest {
                 Lack::Missing => Remark::new("procedure-sign-off-missing"),
                 Lack::Withdrawn => Remark::new("procedure-sign-off-withdrawn"),
-                Lack::Expired(last) => Remark::new("procedure-sign-off-expired").with("day", last.to_string()),
+                Lack::Expired(last) => {
+                    Remark::new("procedure-sign-off-expired").with("day", last.to_string())
+                }
                 Lack::Grade(held) => Remark::new("procedure-sign-off-grade").with("held", word(held)),
             };
             let remark = remark
