@@ -1,5 +1,6 @@
 //! What brings the subjects together: Today, the class on one sheet, the list of plates, and a plate's own page.
 
+pub mod along;
 pub mod class;
 pub mod course;
 pub mod plate;

@@ -13,8 +13,8 @@ use crate::pages::etches;
 use crate::pages::fields::Form;
 use crate::pages::forms::decimal_text;
 use crate::pages::overview::course::{self, Picture};
-use crate::pages::overview::square::{self, Spelled};
 use crate::pages::overview::today::{self, flag_words};
+use crate::pages::overview::{along, square};
 use crate::pages::plans::plate::{Notice, notice};
 use crate::pages::plates;
 use crate::pages::plates::forms::{self, Forms, Refused};
@@ -117,7 +117,7 @@ struct View {
     handed_in: Option<String>,
     replaced: bool,
     flags: Vec<Flag>,
-    steps: Vec<Spelled>,
+    steps: Vec<along::Step>,
     now: Option<Now>,
     /// For a student: that a step waits for the instructor.
     waits: Option<String>,
@@ -209,7 +209,13 @@ fn view(
         handed_in: row.print.handed_in_at.map(near),
         replaced: folder.replaced,
         flags: flag_words(ask, look).into_iter().map(|(class, words)| Flag { class, words }).collect(),
-        steps: square::spelled(speech, folder, &look.outlook, now),
+        steps: along::steps(
+            ask,
+            folder,
+            square::spelled(speech, folder, &look.outlook, now),
+            logs,
+            proofs.proofs(),
+        ),
         now: look.outlook.next_for(ask.is_instructor()).map(|next| now_view(ask, folder, look, next)),
         waits: waits(ask, look),
         then: look

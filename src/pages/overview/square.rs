@@ -20,6 +20,8 @@ pub struct Square {
 /// A step with its square, its state in words and its time.
 #[derive(Debug, Clone, Serialize)]
 pub struct Spelled {
+    #[serde(skip)]
+    pub key: String,
     pub title: String,
     pub tint: &'static str,
     pub state: String,
@@ -69,6 +71,7 @@ pub fn spelled(speech: &Speech, folder: &Folder, outlook: &Outlook, now: Instant
     let near = |at: chrono::DateTime<chrono::Utc>| dates::near(Instant::from_utc(at), now, folder.zone);
     on_the_way(outlook)
         .map(|step| Spelled {
+            key: step.key.clone(),
             title: step.title.clone(),
             tint: tint(step.state),
             state: state_words(speech, step.state),

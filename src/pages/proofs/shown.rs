@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::ids::{CommentId, PhotoId, ProofId};
+use crate::ids::{ClassId, CommentId, PhotoId, ProofId};
 use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::Form;
@@ -104,21 +104,14 @@ impl Shown<'_> {
             pulled,
             note: proof.note.clone(),
             who: format!("{} {}", proof.given_name, proof.family_name),
-            small: self.image(proof, Size::Small320),
-            large: self.image(proof, Size::Large1600),
-            full: self.image(proof, Size::Full),
+            small: image(self.ask.class(), proof, Size::Small320),
+            large: image(self.ask.class(), proof, Size::Large1600),
+            full: image(self.ask.class(), proof, Size::Full),
             remove: self
                 .may_remove(proof)
                 .then(|| format!("/classes/{}/proofs/{}/remove", self.ask.class(), proof.id)),
             talk: self.talk(Some(proof.id)),
         }
-    }
-
-    fn image(&self, proof: &Proof, size: Size) -> Image {
-        let pixels = |side: i32| u32::try_from(side).unwrap_or(1);
-        let (width, height) = size.within(pixels(proof.width), pixels(proof.height));
-        let path = format!("/classes/{}/photos/{}/{}", self.ask.class(), proof.photo, size.word());
-        Image { path, width, height }
     }
 
     fn may_remove(&self, proof: &Proof) -> bool {
@@ -170,4 +163,12 @@ impl Shown<'_> {
 /// “Plate 1 of Temi Oyelaran” needs these two.
 pub fn owner_name(plate: &PlateTitle) -> String {
     format!("{} {}", plate.given_name, plate.family_name)
+}
+
+/// A photo in one of its sizes.
+#[must_use]
+pub fn image(class: ClassId, proof: &Proof, size: Size) -> Image {
+    let pixels = |side: i32| u32::try_from(side).unwrap_or(1);
+    let (width, height) = size.within(pixels(proof.width), pixels(proof.height));
+    Image { path: format!("/classes/{class}/photos/{}/{}", proof.photo, size.word()), width, height }
 }
