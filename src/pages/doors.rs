@@ -64,7 +64,7 @@ static DOORS: &[Door] = &[
     get("/help", Who::Anyone, to!(crate::pages::help::page)),
     get("/language/{language}", Who::Anyone, to!(people::language::set)),
     // ---- people: accounts, sign-in ----
-    get("/", Who::SignedIn, to!(people::entrance::hall)),
+    get("/", Who::SignedIn, to!(people::hall::page)),
     get("/sign-in", Who::Anyone, to!(people::entrance::sign_in_form)),
     post("/sign-in", Who::Anyone, to!(people::entrance::sign_in)),
     post("/sign-out", Who::SignedIn, to!(people::entrance::sign_out)),

@@ -317,6 +317,31 @@ people-hall = Your classes
 people-hall-class = Class
 people-hall-term = Term
 people-hall-role = You are
+people-hall-waits = What waits
+people-hall-waits-nothing = nothing
+people-hall-errands = For you as keeper
+people-hall-ending =
+    { $count ->
+        [one] One sign-off ends within 14 days.
+       *[other] { $count } sign-offs end within 14 days.
+    }
+people-hall-grades-all =
+    { $count ->
+        [one] The one grade is submitted.
+       *[other] All { $count } grades are submitted.
+    }
+people-hall-grades-missing =
+    { $count ->
+        [one] One grade is not submitted; the term ended on { $day }.
+       *[other] { $count } grades are not submitted; the term ended on { $day }.
+    }
+people-hall-grades-later = Grades come after the term’s end on { $day }.
+people-hall-unled = { $class } has no instructor: add one.
+people-hall-failed =
+    { $count ->
+        [one] One letter could not be sent: see why.
+       *[other] { $count } letters could not be sent: see why.
+    }
 people-hall-empty = You are in no class yet. The instructor adds you from the class list.
 people-hall-empty-keeper = You stand in no class yourself. Terms, classes and people are kept under School.
 people-sign-in = Sign in
@@ -1232,6 +1257,7 @@ plates-may-do-now = You may do this now
 plates-under-way-now = Under way
 plates-comes-next = What comes next
 plates-plate-of = Plate { $number }
+plates-along-log = Log of { $at }
 plates-plate-by = Plate { $number } of { $who }
 plates-start-by = Start by
 plates-due-at = due { $due }

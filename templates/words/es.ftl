@@ -333,6 +333,31 @@ people-hall = Sus clases
 people-hall-class = Clase
 people-hall-term = Periodo
 people-hall-role = Usted es
+people-hall-waits = Pendiente
+people-hall-waits-nothing = nada
+people-hall-errands = Para usted, como responsable
+people-hall-ending =
+    { $count ->
+        [one] Una habilitación vence en los próximos 14 días.
+       *[other] { $count } habilitaciones vencen en los próximos 14 días.
+    }
+people-hall-grades-all =
+    { $count ->
+        [one] La única calificación está entregada.
+       *[other] Las { $count } calificaciones están entregadas.
+    }
+people-hall-grades-missing =
+    { $count ->
+        [one] Falta entregar una calificación; el periodo terminó el { $day }.
+       *[other] Faltan { $count } calificaciones por entregar; el periodo terminó el { $day }.
+    }
+people-hall-grades-later = Las calificaciones llegan después del final del periodo, el { $day }.
+people-hall-unled = { $class } no tiene docente: añada uno.
+people-hall-failed =
+    { $count ->
+        [one] No se pudo enviar una carta: vea por qué.
+       *[other] No se pudieron enviar { $count } cartas: vea por qué.
+    }
 people-hall-empty = Todavía no está en ninguna clase. El docente le añade desde la lista de clase.
 people-hall-empty-keeper = Usted no está en ninguna clase. Los periodos, las clases y las personas se llevan en «Escuela».
 people-sign-in = Entrar
@@ -1248,6 +1273,7 @@ plates-may-do-now = Puede hacer esto ahora
 plates-under-way-now = En marcha
 plates-comes-next = Lo que sigue
 plates-plate-of = Plancha { $number }
+plates-along-log = Registro del { $at }
 plates-plate-by = Plancha { $number } de { $who }
 plates-start-by = Empiece antes de
 plates-due-at = entrega { $due }

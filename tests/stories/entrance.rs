@@ -1,7 +1,7 @@
 //! Signing in and out, and what a stranger sees.
 
 use crate::on_both;
-use crate::studio::world::{INSTRUCTOR, KEEPER, RECORDS, SAFETY_OFFICER, STUDENT};
+use crate::studio::world::{ASSISTANT, INSTRUCTOR, KEEPER, NOW, RECORDS, SAFETY_OFFICER, STUDENT};
 
 on_both! {
     fn a_person_signs_in_and_out(studio) {
@@ -41,6 +41,64 @@ on_both! {
         }
         let keeper = studio.signed_in(KEEPER).get("/");
         assert!(keeper.read().contains("kept under School") && keeper.has("<a class=\"link-row\" href=\"/school\">"), "{}", keeper.read());
+    }
+
+    fn the_hall_says_what_waits(studio) {
+        use diesel::prelude::*;
+        use tympan::clock::DAY_MS;
+        use tympan::store::schema::{asking, enrolment, letter, sign_off};
+        let world = &studio.world;
+        let things = crate::stories::doors::things(studio);
+        let db = &mut studio.connection();
+
+        // Records staff: before the term's end nothing hurries; after it, what is missing.
+        let records = studio.signed_in(RECORDS);
+        assert!(records.get("/").read().contains("Grades come after the term’s end on"), "{}", records.get("/").read());
+        studio.later_ms(120 * DAY_MS);
+        let records = studio.signed_in(RECORDS);
+        let said = records.get("/").read();
+        assert!(said.contains("2 grades are not submitted; the term ended on Fri 18 Dec"), "{said}");
+        studio.later_ms(-120 * DAY_MS);
+
+        // The safety officer: a sign-off that ends, unless a later one of the topic holds longer.
+        let officer = studio.signed_in(SAFETY_OFFICER);
+        let until = |days| Some(NOW.plus_ms(days * DAY_MS).utc().date_naive());
+        let set = |db: &mut _, days| diesel::update(sign_off::table.find(things.sign_off)).set(sign_off::valid_until.eq(until(days))).execute(db).unwrap();
+        for (days, ends) in [(-1, false), (0, true), (14, true), (15, false)] {
+            set(db, days);
+            assert_eq!(officer.get("/").read().contains("One sign-off ends within 14 days."), ends, "{days}");
+        }
+        set(db, 3);
+        diesel::update(sign_off::table.find(things.sign_off)).set(sign_off::withdrawn_at.eq(Some(NOW))).execute(db).unwrap();
+        assert!(!officer.get("/").read().contains("ends within"));
+
+        // The keeper: a class nobody leads, letters nobody got.
+        let keeper = studio.signed_in(KEEPER);
+        assert!(!keeper.get("/").read().contains("could not be sent"));
+        diesel::update(letter::table).set(letter::failed_at.eq(Some(NOW))).execute(db).unwrap();
+        let failed: i64 = letter::table.count().get_result(db).unwrap();
+        let said = if failed == 1 { "One letter could not be sent".to_owned() } else { format!("{failed} letters could not be sent") };
+        assert!(keeper.get("/").read().contains(&said), "{}", keeper.get("/").read());
+        diesel::update(enrolment::table.filter(enrolment::role.eq("instructor").and(enrolment::class_id.eq(world.class))))
+            .set(enrolment::state.eq("withdrawn")).execute(db).unwrap();
+        let hall = keeper.get("/");
+        assert!(hall.read().contains("has no instructor: add one") && hall.has(&format!("/school/classes/{}/instructors", world.class)));
+
+        // An assistant of two classes: who asked for somebody.
+        for class in [world.class, world.other_class] {
+            let known: i64 = enrolment::table.filter(enrolment::class_id.eq(class).and(enrolment::person_id.eq(world.assistant))).count().get_result(db).unwrap();
+            if known == 0 {
+                diesel::insert_into(enrolment::table).values((
+                    (enrolment::id.eq(tympan::ids::EnrolmentId::new(NOW)), enrolment::class_id.eq(class)),
+                    (enrolment::person_id.eq(world.assistant), enrolment::role.eq("assistant"), enrolment::state.eq("enrolled")),
+                    (enrolment::joined_at.eq(NOW), enrolment::version.eq(1)),
+                    enrolment::since.eq(chrono::NaiveDate::from_ymd_opt(2026, 8, 31).unwrap()),
+                )).execute(db).unwrap();
+            }
+        }
+        diesel::update(asking::table).set((asking::answered_at.eq(None::<tympan::clock::Instant>), asking::taken_back_at.eq(None::<tympan::clock::Instant>), asking::until_at.eq(NOW.plus_ms(DAY_MS)))).execute(db).unwrap();
+        let assistant = studio.signed_in(ASSISTANT);
+        assert!(assistant.get("/").read().contains("One person waits for you."), "{}", assistant.get("/").read());
     }
 
     fn probes_answer(studio) {

@@ -392,7 +392,7 @@ on_both! {
         let counting = Counting::of(db);
         let (mut by_path, mut by_field, mut wrong) = (0, 0, Vec::new());
         for door in doors() {
-            let Who::InClass(named) = door.who else { continue };
+            let Some(named) = door.who.seats() else { continue };
             if !named.contains(&Seat::Instructor) {
                 continue;
             }

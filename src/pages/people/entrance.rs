@@ -1,4 +1,4 @@
-//! The entrance: signing in and out, and the hall from which a person goes to their classes.
+//! The entrance: signing in and out.
 
 use actix_web::HttpResponse;
 use actix_web::http::header;
@@ -10,65 +10,12 @@ use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::gate;
 use crate::pages::limits::address_of;
-use crate::pages::roster::role_key;
 use crate::passwords::rule;
 use crate::secrets;
-use crate::store::classes::making;
+use crate::store::Scope;
 use crate::store::people::accounts;
-use crate::store::{AnyConnection, Scope};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
-
-/// A class on the way in: where it begins for this person, and what they are there.
-#[derive(serde::Serialize)]
-struct WayIn {
-    path: String,
-    title: String,
-    term: String,
-    role: String,
-}
-
-/// Where everybody starts: straight into the class where there is but one. Records staff and the safety officer have a
-/// way into every class.
-pub async fn hall(ask: Ask) -> Reply {
-    let person = ask.person()?.clone();
-    let of_school = match (person.records, person.safety_officer) {
-        (true, _) => Some(("/people", "people-right-records")),
-        (false, true) => Some(("/sign-offs", "people-right-safety-officer")),
-        (false, false) => None,
-    };
-    let read = move |db: &mut AnyConnection| {
-        let all = if of_school.is_some() { making::classes(db)? } else { Vec::new() };
-        Ok((accounts::classes_of(db, person.id)?, all))
-    };
-    let (own, all) = ask.house.db.read(read).await?;
-    if let ([only], false, None) = (own.as_slice(), person.keeper, of_school) {
-        return Ok(see_other(format!("/classes/{}", only.class)));
-    }
-    let speech = &ask.house.speech;
-    let mut classes: Vec<WayIn> = Vec::new();
-    for line in all.into_iter().filter(|line| own.iter().all(|one| one.class != line.id)) {
-        let Some((first, right)) = of_school else { continue };
-        classes.push(WayIn {
-            path: format!("/classes/{}{first}", line.id),
-            title: line.title,
-            term: line.term_name,
-            role: speech.plain(right),
-        });
-    }
-    let own = own.into_iter().map(|one| WayIn {
-        path: format!("/classes/{}", one.class),
-        title: one.title,
-        term: one.term,
-        role: speech.plain(role_key(one.role.0)),
-    });
-    classes.splice(0..0, own);
-    ask.show(
-        "people/hall",
-        "people-hall",
-        &serde_json::json!({ "classes": classes, "keeper": person.keeper, "records": person.records }),
-    )
-}
 
 /// The sign-in page.
 pub async fn sign_in_form(ask: Ask) -> Reply {

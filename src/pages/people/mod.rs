@@ -2,6 +2,7 @@
 
 pub mod account;
 pub mod entrance;
+pub mod hall;
 pub mod language;
 pub mod links;
 pub mod naming;

@@ -1,6 +1,7 @@
 //! People and how they come in: accounts, sessions, one-time links.
 
 pub mod accounts;
+pub mod duties;
 pub mod feeds;
 pub mod links;
 pub mod members;

@@ -1,0 +1,165 @@
+//! The hall: where everybody starts, and from where a person goes to their classes. Each line says what waits there for
+//! whoever reads it: a page that only listed names would leave them to look through every class.
+
+use serde::Serialize;
+
+use crate::ids::ClassId;
+use crate::pages::answer::{Reply, see_other};
+use crate::pages::dates;
+use crate::pages::entry::Ask;
+use crate::pages::roster::role_key;
+use crate::store::AnyConnection;
+use crate::store::classes::making::{self, ClassLine};
+use crate::store::people::accounts::{self, ClassOf};
+use crate::store::people::duties::{self, Waits};
+use crate::store::people::sessions::Role;
+use crate::trade::remark::Remark;
+
+/// A class on the way in: where it begins for this person, and what they are there.
+#[derive(Serialize)]
+struct WayIn {
+    path: String,
+    title: String,
+    term: String,
+    role: String,
+    /// What there is to do for them there; nothing where the class says so itself.
+    waits: Option<String>,
+    #[serde(skip)]
+    hurries: bool,
+}
+
+/// What a keeper looks after, before any class.
+#[derive(Serialize)]
+struct Errand {
+    path: String,
+    sentence: String,
+}
+
+/// Whoever works for the whole school has a way into every class.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum OfSchool {
+    Records,
+    SafetyOfficer,
+}
+
+/// Where everybody starts: straight into the class where there is but one.
+pub async fn page(ask: Ask) -> Reply {
+    let person = ask.person()?.clone();
+    let of_school = match (person.records, person.safety_officer) {
+        (true, _) => Some(OfSchool::Records),
+        (false, true) => Some(OfSchool::SafetyOfficer),
+        (false, false) => None,
+    };
+    let now = ask.now();
+    let keeper = person.keeper;
+    let read = move |db: &mut AnyConnection| {
+        let own = accounts::classes_of(db, person.id)?;
+        if own.len() == 1 && !keeper && of_school.is_none() {
+            return Ok((own, Vec::new(), std::collections::HashMap::new(), 0));
+        }
+        let all = if of_school.is_some() || keeper { making::classes(db)? } else { Vec::new() };
+        let failed = if keeper { duties::failed_letters(db)? } else { 0 };
+        Ok((own, all, duties::waits(db, now)?, failed))
+    };
+    let (own, all, waits, failed) = ask.house.db.read(read).await?;
+    if let ([only], false, None) = (own.as_slice(), keeper, of_school) {
+        return Ok(see_other(format!("/classes/{}", only.class)));
+    }
+    let errands = if keeper { errands(&ask, &all, &waits, failed) } else { Vec::new() };
+    let mut classes: Vec<WayIn> = own.iter().map(|one| own_class(&ask, one, waits.get(&one.class))).collect();
+    if let Some(right) = of_school {
+        let others = all.into_iter().filter(|line| own.iter().all(|one| one.class != line.id));
+        classes.extend(others.map(|line| {
+            let waits = waits.get(&line.id);
+            any_class(&ask, line, right, waits)
+        }));
+    }
+    // Of classes of equal urgency the newest term stays first.
+    classes.sort_by_key(|one| !one.hurries);
+    ask.show(
+        "people/hall",
+        "people-hall",
+        &serde_json::json!({
+            "classes": classes, "errands": errands, "keeper": keeper, "records": person.records,
+            "says": classes.iter().any(|one| one.waits.is_some()),
+        }),
+    )
+}
+
+/// A class in which the person has a seat.
+fn own_class(ask: &Ask, one: &ClassOf, waits: Option<&Waits>) -> WayIn {
+    let staff = matches!(one.role.0, Role::Instructor | Role::Assistant);
+    let asking = waits.map_or(0, |waits| waits.asking);
+    WayIn {
+        path: format!("/classes/{}", one.class),
+        title: one.title.clone(),
+        term: one.term.clone(),
+        role: ask.house.speech.plain(role_key(one.role.0)),
+        waits: (staff && asking > 0)
+            .then(|| ask.house.speech.remark(&Remark::new("tonight-count").with("count", asking))),
+        hurries: staff && asking > 0,
+    }
+}
+
+/// A class into which a right for the whole school leads.
+fn any_class(ask: &Ask, line: ClassLine, right: OfSchool, waits: Option<&Waits>) -> WayIn {
+    let speech = &ask.house.speech;
+    let (path, role) = match right {
+        OfSchool::Records => ("people", "people-right-records"),
+        OfSchool::SafetyOfficer => ("sign-offs", "people-right-safety-officer"),
+    };
+    let told = waits.and_then(|waits| match right {
+        OfSchool::Records => grades(waits),
+        OfSchool::SafetyOfficer => {
+            (waits.ending > 0).then(|| (Remark::new("people-hall-ending").with("count", waits.ending), true))
+        }
+    });
+    WayIn {
+        path: format!("/classes/{}/{path}", line.id),
+        title: line.title,
+        term: line.term_name,
+        role: speech.plain(role),
+        hurries: told.as_ref().is_some_and(|(_, hurries)| *hurries),
+        waits: told.map(|(remark, _)| speech.remark(&remark)),
+    }
+}
+
+/// How it stands with the grades of a class, and whether somebody should ask for them: the term is over.
+fn grades(waits: &Waits) -> Option<(Remark, bool)> {
+    let missing = waits.students - waits.submitted;
+    let remark = match missing {
+        _ if waits.students == 0 => return None,
+        0 => Remark::new("people-hall-grades-all").with("count", waits.students),
+        _ if waits.term_over => Remark::new("people-hall-grades-missing")
+            .with("count", missing)
+            .with("day", dates::day(waits.term_ends)),
+        _ => Remark::new("people-hall-grades-later").with("day", dates::day(waits.term_ends)),
+    };
+    Some((remark, missing > 0 && waits.term_over))
+}
+
+/// What only a keeper can mend.
+fn errands(
+    ask: &Ask,
+    all: &[ClassLine],
+    waits: &std::collections::HashMap<ClassId, Waits>,
+    failed: i64,
+) -> Vec<Errand> {
+    let speech = &ask.house.speech;
+    let unled = |line: &&ClassLine| waits.get(&line.id).is_some_and(|waits| waits.instructors == 0);
+    let mut errands: Vec<Errand> = all
+        .iter()
+        .filter(unled)
+        .map(|line| Errand {
+            path: format!("/school/classes/{}/instructors", line.id),
+            sentence: speech.remark(&Remark::new("people-hall-unled").with("class", line.title.clone())),
+        })
+        .collect();
+    if failed > 0 {
+        errands.push(Errand {
+            path: "/school/letters?state=failed".to_owned(),
+            sentence: speech.remark(&Remark::new("people-hall-failed").with("count", failed)),
+        });
+    }
+    errands
+}
