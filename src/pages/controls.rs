@@ -1,5 +1,5 @@
 //! The `field` helper, which writes a labelled control with its hint and complaint. Labels are catalogue keys
-//! `<form>-<field>`; a hint is `<form>-<field>-hint` if there is one.
+//! `<form>-<field>`, or `shared-<field>` where several forms share one; a hint is the same with `-hint` if there is one.
 
 use std::sync::Arc;
 
@@ -9,6 +9,7 @@ use handlebars::{
 };
 use serde_json::Value;
 
+use crate::pages::fields::label_key;
 use crate::speech::Speech;
 use crate::speech::figures::figures;
 
@@ -16,7 +17,7 @@ use crate::speech::figures::figures;
 /// Kinds: those of HTML inputs (`hidden` needs no label), `words` (a text area), `choice` (a select over `options`), `ticks` (boxes over
 /// `options`), `one-of` (radio buttons over `options`), `tick` (one box). Hash: `form` (another form than `form`),
 /// `options` (a list of {value, label}), `optional`, `autocomplete`, `inputmode`, `rows`, `min`, `max`, `step`,
-/// `accept`, `capture`, `none` (words of the choice that chooses nothing), `say` (another label key), `maxlength`, `id` (where the same field stands twice).
+/// `accept`, `capture`, `none` (words of the choice that chooses nothing), `say` (another label key), `maxlength`, `id` (where the same field stands twice) or `at` (what is put behind its id there).
 pub struct FieldHelper {
     pub speech: Arc<Speech>,
 }
@@ -93,7 +94,9 @@ impl Control {
     ) -> Result<Self, handlebars::RenderError> {
         let hash = |key: &str| helper.hash_get(key).map(|param| text_of(Some(param.value())));
         let form_name = text_of(form.get("name"));
-        let label_key = hash("say").unwrap_or_else(|| format!("{form_name}-{name}"));
+        let label_key = hash("say")
+            .or_else(|| label_key(&form_name, name, speech))
+            .unwrap_or_else(|| format!("{form_name}-{name}"));
         let label =
             speech.say(&label_key, &[]).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
         let hint_key = format!("{label_key}-hint");
@@ -130,7 +133,7 @@ impl Control {
         let value = text_of(form.get("values").and_then(|values| values.get(name)));
         let decimal = hash("inputmode").is_some_and(|mode| mode == "decimal");
         Ok(Self {
-            id: hash("id").unwrap_or_else(|| format!("{form_name}-{name}")),
+            id: hash("id").unwrap_or_else(|| format!("{form_name}-{name}{}", hash("at").unwrap_or_default())),
             name: name.to_owned(),
             kind: hash("kind").unwrap_or_else(|| "text".into()),
             label,
@@ -169,9 +172,11 @@ impl Control {
             ));
         }
         let mut extra = self.attributes.clone();
-        if !described.is_empty() {
-            extra.push_str(&format!(" aria-describedby=\"{}\"", described.join(" ")));
-        }
+        let described = match described.is_empty() {
+            true => String::new(),
+            false => format!(" aria-describedby=\"{}\"", described.join(" ")),
+        };
+        extra.push_str(&described);
         if self.complaint.is_some() {
             extra.push_str(" aria-invalid=\"true\"");
         }
@@ -189,7 +194,7 @@ impl Control {
                 if self.ticked.is_empty() { "" } else { " checked" },
             ),
             "ticks" | "one-of" => format!(
-                "<fieldset class=\"field\" id=\"{id}\"><legend class=\"label\">{label}{optional}</legend>{notes}{}</fieldset>",
+                "<fieldset class=\"field\" id=\"{id}\"{described}><legend class=\"label\">{label}{optional}</legend>{notes}{}</fieldset>",
                 self.boxes(&id),
             ),
             _ => format!(

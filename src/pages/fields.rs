@@ -45,6 +45,11 @@ impl Choice {
     }
 }
 
+/// What a field is called: by a key of its form, or by one that several forms share.
+pub(super) fn label_key(form: &str, field: &str, speech: &Speech) -> Option<String> {
+    [format!("{form}-{field}"), format!("shared-{field}")].into_iter().find(|key| speech.knows(key))
+}
+
 #[derive(Debug, Clone, Serialize)]
 struct Line {
     at: String,
@@ -116,8 +121,8 @@ impl Form {
         }
         for complaint in complaints {
             let sentence = speech.remark(&complaint.remark);
-            let label_key = format!("{name}-{}", complaint.field);
-            let label = if speech.knows(&label_key) { speech.plain(&label_key) } else { String::new() };
+            let label = label_key(name, &complaint.field, speech).map(|key| speech.plain(&key));
+            let label = label.unwrap_or_default();
             form.summary.push(Line { at: complaint.field.clone(), label, sentence: sentence.clone() });
             form.complaints.insert(complaint.field.clone(), sentence);
         }

@@ -308,6 +308,11 @@ impl<'f> Sheet<'f> {
         self.parsed(field, "form-no-choice", T::from_word)
     }
 
+    /// One of a few words of the form's own; may be empty.
+    pub fn maybe_word(&mut self, field: &str, words: &[&'static str]) -> Option<&'static str> {
+        self.parsed(field, "form-no-choice", |typed| words.iter().copied().find(|word| *word == typed))
+    }
+
     /// One of a closed set of words.
     pub fn choice<T: Spelled>(&mut self, field: &str, otherwise: T) -> T {
         let found = self.maybe_choice(field);

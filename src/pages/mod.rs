@@ -26,6 +26,7 @@ pub mod plans;
 pub mod plates;
 pub mod procedures;
 pub mod proofs;
+pub mod reasons;
 pub mod render;
 pub mod roster;
 pub mod safety;

@@ -15,6 +15,7 @@ use serde_json::{Value, json};
 use crate::pages::controls::FieldHelper;
 use crate::pages::entry::{Ask, STUDIO_SEATS, Seat};
 use crate::pages::people::language;
+use crate::pages::reasons::PresetsHelper;
 use crate::pages::{answer, assets};
 use crate::secrets;
 use crate::speech::language::Language;
@@ -65,6 +66,7 @@ fn registry() -> Result<Handlebars<'static>, String> {
     registry.register_helper("counted", Box::new(CountedHelper));
     registry.register_helper("seal", Box::new(seal));
     registry.register_helper("asset", Box::new(asset));
+    registry.register_helper("presets", Box::new(PresetsHelper { speech: speech.clone() }));
     registry.register_helper("field", Box::new(FieldHelper { speech }));
     Ok(registry)
 }

@@ -25,6 +25,7 @@ mod presence;
 mod procedures;
 mod promised;
 mod proofs;
+mod reasons;
 mod records;
 mod reminders;
 mod resting;

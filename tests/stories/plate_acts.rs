@@ -11,14 +11,15 @@ use crate::studio::Studio;
 use crate::studio::browserlike::Page;
 use crate::studio::world::*;
 
-/// The complaint stands on top, and the control with this id is marked and described by it.
+/// The complaint stands on top, and the control with this id is marked and described by it; a group of buttons is
+/// described alone.
 fn complains(page: &Page, id: &str, says: &str) {
     assert_eq!(page.status, 422, "{id}: {}", page.read());
     assert!(page.has("id=\"summary\"") && page.has(&format!("href=\"#{id}\"")), "{id} in the summary");
     assert!(page.has(&format!("id=\"{id}-complaint\"")), "{id} has its complaint beside it: {}", page.read());
     let text = page.text();
     let tag = text.split('<').find(|tag| tag.contains(&format!("id=\"{id}\""))).unwrap();
-    assert!(tag.contains("aria-invalid=\"true\""), "{tag}");
+    assert!(tag.starts_with("fieldset") || tag.contains("aria-invalid=\"true\""), "{tag}");
     assert!(tag.contains(&format!("{id}-complaint\"")), "described by it: {tag}");
     assert!(page.read().contains(says), "{id}: {}", page.read());
     assert!(page.read().contains("Done so far"), "it is the plate's page");
@@ -192,7 +193,7 @@ on_both! {
         let allow = format!("{plate}/allow");
         let long = "z".repeat(301);
         for (step, why, reason, id, says) in [
-            ("first-etch", "", "", "plates-allow-why", "missing"),
+            ("first-etch", "", "", "plates-allow-reason", "This is missing"),
             ("first-etch", "mood", "", "plates-allow-why", "“mood” is not one of the choices"),
             ("first-etch", "other", "", "plates-allow-reason", "write it here"),
             ("first-etch", "beside", long.as_str(), "plates-allow-reason", "301 characters"),
@@ -226,8 +227,8 @@ on_both! {
         let run = a_run(studio, "roll-up");
         let page = instructor.post(&settle, &[("run", &run), ("ordered", "stands"), ("why", "other"), ("reason", " ")]);
         complains(&page, "plates-settle-reason", "write it here");
-        assert!(page.has("<option value=\"other\" selected>"), "the choice is kept");
-        assert!(page.has("id=\"plates-settle-why-0"), "the other run has a form of its own");
+        assert!(page.has("value=\"other\" checked"), "the choice is kept");
+        assert_eq!(page.text().matches("<fieldset class=\"field\" id=\"plates-settle-why-").count(), 1, "the other run has a form of its own");
         let page = instructor.post(&settle, &[("run", &run), ("ordered", "perhaps"), ("why", "looked")]);
         assert_eq!(page.status, 422);
         assert!(page.has("id=\"summary\"") && page.read().contains("“perhaps” is not one of the choices"));

@@ -12,6 +12,7 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::reasons;
 use crate::store::classes::{dues, projects};
 use crate::store::people::members::Member;
 use crate::store::{Scope, Tx};
@@ -80,7 +81,7 @@ async fn try_set(ask: &InClass, id: ProjectId, filled: &Filled) -> Reply {
     let mut sheet = Sheet::new(filled);
     let person = sheet.id("person");
     let due = sheet.local_time("due");
-    let reason = sheet.text("reason", 300);
+    let reason = reasons::OWN_DUE.read(&mut sheet, &ask.house.speech);
     sheet.done()?;
     let class = ask.class();
     let next = said(settings_path(ask, &format!("/projects/{id}/own-due")), "done-own-due-set");

@@ -11,6 +11,7 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::reasons;
 use crate::store::classes::dues::OwnDue;
 use crate::store::classes::projects::{self, DueMove, ProcedureChoice, Project, ProjectDraft};
 use crate::store::classes::{due_read, facts};
@@ -301,7 +302,7 @@ pub async fn move_due(ask: InClass, path: web::Path<(String, ProjectId)>, filled
 async fn try_move_due(ask: &InClass, id: ProjectId, filled: &Filled) -> Reply {
     let mut sheet = Sheet::new(filled);
     let to = sheet.local_time("due");
-    let reason = sheet.text("reason", 300);
+    let reason = reasons::DUE.read(&mut sheet, &ask.house.speech);
     let version = sheet.whole("version", 1..=i64::MAX);
     sheet.done()?;
     let class = ask.class();

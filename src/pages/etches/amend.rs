@@ -13,6 +13,8 @@ use crate::pages::etches::path;
 use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::plates;
+use crate::pages::reasons;
+use crate::speech::Speech;
 use crate::store::etches::logs::Log;
 use crate::store::etches::recording::Draft;
 use crate::store::plates::folder::Folder;
@@ -64,11 +66,11 @@ pub async fn edit(ask: InClass, ids: web::Path<(ClassId, PlateId, EtchId)>) -> R
     page(&ask, &folder, &held, log, standing(log, &held), false)
 }
 
-fn typed(filled: &Filled) -> Result<(Draft, EtchId, String), Trouble> {
+fn typed(filled: &Filled, speech: &Speech) -> Result<(Draft, EtchId, String), Trouble> {
     let mut sheet = Sheet::new(filled);
     let stands = sheet.id("version");
     let draft = read(&mut sheet, filled);
-    let reason = sheet.text("reason", 300);
+    let reason = reasons::AMEND.read(&mut sheet, speech);
     sheet.done()?;
     Ok((draft, stands, reason))
 }
@@ -77,7 +79,7 @@ fn typed(filled: &Filled) -> Result<(Draft, EtchId, String), Trouble> {
 pub async fn amend(ask: InClass, ids: web::Path<(ClassId, PlateId, EtchId)>, filled: Filled) -> Reply {
     let (_, plate, etch) = ids.into_inner();
     find(&ask, plate, etch).await?;
-    let tried = match typed(&filled) {
+    let tried = match typed(&filled, &ask.house.speech) {
         Ok((draft, stands, reason)) => {
             let at = plates::at(&ask, plate);
             let next = said(path(&ask, plate, etch), "done-etch-amended");

@@ -11,6 +11,7 @@ use crate::pages::answer::{Reply, done};
 use crate::pages::entry::Ask;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::reasons;
 use crate::photos::shelf::PhotoKey;
 use crate::store::Scope;
 use crate::store::exports;
@@ -180,7 +181,7 @@ async fn try_hold(ask: &Ask, filled: &Filled) -> Reply {
     let mut sheet = Sheet::new(filled);
     let class: Option<ClassId> = sheet.maybe_id("class");
     let email = sheet.maybe_text("email", 200);
-    let reason = sheet.text("reason", 500);
+    let reason = reasons::HOLD.read(&mut sheet, &ask.house.speech);
     if class.is_some() == email.is_some() {
         sheet.complain("class", Remark::new("retention-hold-one"));
     }

@@ -181,7 +181,7 @@ fn view(
     logs: &[Log],
     refused: Option<&Refused>,
 ) -> View {
-    let (form, forms) = forms::forms(folder, refused, &ask.house.speech);
+    let (form, forms) = forms::forms(folder, refused);
     let (speech, row, now) = (&ask.house.speech, &folder.row, ask.now());
     let near = |at: Instant| dates::near(at, now, folder.zone);
     View {

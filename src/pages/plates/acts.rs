@@ -10,8 +10,9 @@ use crate::pages::answer::Reply;
 use crate::pages::entry::InClass;
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::overview;
-use crate::pages::plates::forms::{self, AllowWhy, Kind, Refused, SettleWhy};
+use crate::pages::plates::forms::{self, Kind, Refused};
 use crate::pages::plates::{at, path};
+use crate::pages::reasons;
 use crate::store::plates::folder::KnownHow;
 use crate::store::plates::procedures::Procedures;
 use crate::store::plates::runs::{At, PutDownDraft, Told};
@@ -137,7 +138,7 @@ pub async fn settle(ask: InClass, ids: Ids, filled: Filled) -> Reply {
     act(&ask, ids, forms::SETTLE, &filled, |sheet| {
         let run: StepRunId = sheet.id("run");
         let ordered = sheet.choice("ordered", Ordered::Stands);
-        let reason = forms::reason(sheet, forms::SETTLE, SettleWhy::Other, &ask.house.speech);
+        let reason = reasons::SETTLE.read(sheet, &ask.house.speech);
         move |tx, procedures, at| {
             tx.settle_run(procedures, at, run, ordered, &reason).map(|()| "done-settled")
         }
@@ -149,7 +150,7 @@ pub async fn settle(ask: InClass, ids: Ids, filled: Filled) -> Reply {
 pub async fn allow(ask: InClass, ids: Ids, filled: Filled) -> Reply {
     act(&ask, ids, forms::ALLOW, &filled, |sheet| {
         let step = sheet.text("step", 80);
-        let reason = forms::reason(sheet, forms::ALLOW, AllowWhy::Other, &ask.house.speech);
+        let reason = reasons::ALLOW.read(sheet, &ask.house.speech);
         move |tx, procedures, at| tx.allow_once(procedures, at, &step, &reason).map(|_| "done-allowed")
     })
     .await

@@ -3,12 +3,9 @@
 use serde::Serialize;
 
 use crate::pages::fields::{Choice, Form};
-use crate::pages::forms::{Filled, Sheet};
+use crate::pages::forms::Filled;
 use crate::speech::Speech;
-use crate::spelled;
 use crate::store::plates::folder::Folder;
-use crate::trade::remark::Remark;
-use crate::trade::spelled::Spelled;
 use crate::trouble::{Complaint, Trouble};
 
 /// A form of the page: its name, and the fields a person sees in it.
@@ -25,43 +22,6 @@ pub const TELL: Kind =
 pub const DOWN: Kind = Kind { name: "plates-down", seen: &["gummed", "buffed", "talc", "rack_place"] };
 pub const SETTLE: Kind = Kind { name: "plates-settle", seen: &["why", "reason"] };
 pub const ALLOW: Kind = Kind { name: "plates-allow", seen: &["step", "why", "reason"] };
-
-spelled!(
-    /// Why a run outside the rules stands or is done again.
-    SettleWhy { Looked = "looked", Agreed = "agreed", Log = "log", Other = "other" }
-);
-
-spelled!(
-    /// Why a start is allowed once.
-    AllowWhy { Beside = "beside", Shown = "shown", Looked = "looked", Other = "other" }
-);
-
-/// Reads a reason: one of the presets, more words beside it if somebody likes, and words alone for `other`.
-pub fn reason<T: Spelled + PartialEq>(
-    sheet: &mut Sheet<'_>,
-    kind: Kind,
-    other: T,
-    speech: &Speech,
-) -> String {
-    let why = sheet.maybe_choice::<T>("why");
-    let more = sheet.maybe_text("reason", 300);
-    match (why, more) {
-        (None, _) => {
-            sheet.complain("why", Remark::new("form-empty"));
-            String::new()
-        }
-        (Some(why), more) if why == other => {
-            if more.is_none() {
-                sheet.complain("reason", Remark::new("plates-reason-missing"));
-            }
-            more.unwrap_or_default()
-        }
-        (Some(why), more) => {
-            let preset = speech.plain(&format!("{}-why-{}", kind.name, why.word()));
-            more.map_or_else(|| preset.clone(), |more| format!("{preset}: {more}"))
-        }
-    }
-}
 
 /// A form that came back, and about which run.
 #[derive(Debug)]
@@ -101,8 +61,6 @@ pub struct Forms {
     allow: Form,
     allow_open: bool,
     steps: Vec<Choice>,
-    allow_reasons: Vec<Choice>,
-    settle_reasons: Vec<Choice>,
 }
 
 /// The form that settles one run. Ids stand once on a page, and complaints point at them, so the run whose form came
@@ -110,13 +68,13 @@ pub struct Forms {
 #[derive(Debug, Serialize)]
 pub struct Settle {
     form: Form,
-    why_id: String,
-    reason_id: String,
+    /// Put behind the ids.
+    at: String,
 }
 
 /// All forms for a plate, and the one whose complaints stand on top of the page.
 #[must_use]
-pub fn forms(folder: &Folder, refused: Option<&Refused>, speech: &Speech) -> (Form, Forms) {
+pub fn forms(folder: &Folder, refused: Option<&Refused>) -> (Form, Forms) {
     let of = |kind: Kind, blank: Form| match refused {
         Some(refused) if refused.form.name == kind.name => (refused.form.clone(), true),
         _ => (blank, false),
@@ -133,16 +91,8 @@ pub fn forms(folder: &Folder, refused: Option<&Refused>, speech: &Speech) -> (Fo
         allow,
         allow_open,
         steps,
-        allow_reasons: allow_reasons(speech),
-        settle_reasons: Choice::of_words::<SettleWhy>("plates-settle-why", speech),
     };
     (refused.map_or_else(|| named(START), |refused| refused.form.clone()), forms)
-}
-
-/// The reasons to choose from when a start is allowed.
-#[must_use]
-pub fn allow_reasons(speech: &Speech) -> Vec<Choice> {
-    Choice::of_words::<AllowWhy>("plates-allow-why", speech)
 }
 
 /// The form that settles a run.
@@ -150,13 +100,8 @@ pub fn allow_reasons(speech: &Speech) -> Vec<Choice> {
 pub fn settle(run: &str, refused: Option<&Refused>) -> Settle {
     let came_back =
         refused.filter(|refused| refused.form.name == SETTLE.name && refused.run.as_deref() == Some(run));
-    let id = |field: &str| match came_back {
-        Some(_) => format!("{}-{field}", SETTLE.name),
-        None => format!("{}-{field}-{run}", SETTLE.name),
-    };
     Settle {
         form: came_back.map_or_else(|| Form::new(SETTLE.name), |refused| refused.form.clone()),
-        why_id: id("why"),
-        reason_id: id("reason"),
+        at: came_back.map_or_else(|| format!("-{run}"), |_| String::new()),
     }
 }

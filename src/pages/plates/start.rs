@@ -85,7 +85,7 @@ async fn refused(ask: &InClass, plate: PlateId, step: &str, verdict: &Verdict) -
         "plate_path": path(ask, plate), "step": step, "sentences": sentences,
         "who": who_can_sign(ask, verdict).await?,
         "studio": ask.membership.studio_name, "may_allow": ask.is_instructor(),
-        "form": Form::new(forms::ALLOW.name), "reasons": forms::allow_reasons(&ask.house.speech),
+        "form": Form::new(forms::ALLOW.name),
     });
     ask.page(StatusCode::CONFLICT, "plates/refused", "plates-refused", &view)
 }

@@ -11,6 +11,7 @@ use crate::pages::entry::InClass;
 use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::people::account::slip_page;
+use crate::pages::reasons;
 use crate::pages::roster::Choice;
 use crate::pages::roster::{import, listing_choices, role_choices, role_key, state_key, whole_name};
 use crate::store::people::roster::{self as record, Known, Seat, SeatChange};
@@ -206,7 +207,7 @@ async fn try_state(here: &InClass, id: PersonId, filled: &Filled) -> Reply {
     let version = sheet.whole("version", 1..=i64::MAX);
     let state = sheet.choice("state", EnrolmentState::Enrolled);
     let since = sheet.date("since");
-    let reason = sheet.text("reason", 200);
+    let reason = reasons::STATE.read(&mut sheet, &here.house.speech);
     if state == EnrolmentState::Incomplete {
         sheet.complain("state", Remark::new("form-no-choice").with("value", state.word()));
     }

@@ -13,6 +13,7 @@ use crate::pages::acts::said;
 use crate::pages::answer::Reply;
 use crate::pages::entry::{InClass, Seat};
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::reasons;
 use crate::store::Scope;
 use crate::store::people::sessions::Role;
 use crate::trouble::Trouble;
@@ -44,7 +45,7 @@ pub async fn take_back(ask: InClass, path: web::Path<(ClassId, SignOffId)>, fill
 pub async fn withdraw(ask: InClass, path: web::Path<(ClassId, SignOffId)>, filled: Filled) -> Reply {
     let (class, id) = path.into_inner();
     let mut fields = Sheet::new(&filled);
-    let reason = fields.text("reason", 300);
+    let reason = reasons::WITHDRAW.read(&mut fields, &ask.house.speech);
     if let Err(trouble) = fields.done() {
         return record::page(&ask, Some((id, &filled, trouble))).await;
     }

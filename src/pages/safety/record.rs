@@ -19,6 +19,8 @@ use crate::store::safety::topics;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
+const WITHDRAW: &str = "safety-withdraw";
+
 #[derive(Serialize)]
 struct Cell {
     topic: String,
@@ -39,9 +41,17 @@ struct Line {
     points: Vec<String>,
     gone: Option<String>,
     waiting: bool,
-    may_withdraw: bool,
-    /// The form to withdraw it, where one came back with complaints.
-    form: Option<Form>,
+    withdraw: Option<Withdraw>,
+}
+
+/// The form to withdraw a sign-off. Ids stand once on a page, and complaints point at them, so the one that came back
+/// has the plain ones.
+#[derive(Serialize)]
+struct Withdraw {
+    form: Form,
+    came_back: bool,
+    /// Put behind the ids.
+    at: String,
 }
 
 #[derive(Serialize)]
@@ -70,9 +80,7 @@ pub async fn show(ask: InClass) -> Reply {
 /// The record; after a withdrawal that was refused with what was typed at its sign-off.
 pub(super) async fn page(ask: &InClass, refused: Option<(SignOffId, &Filled, Trouble)>) -> Reply {
     let refused = match refused {
-        Some((id, filled, trouble)) => {
-            Some((id, Form::after("safety-withdraw", filled, trouble, &ask.house.speech)?))
-        }
+        Some((id, filled, trouble)) => Some((id, Form::after(WITHDRAW, filled, trouble, &ask.house.speech)?)),
         None => None,
     };
     let (class, studio) = (ask.class(), ask.membership.studio);
@@ -118,7 +126,7 @@ pub(super) async fn page(ask: &InClass, refused: Option<(SignOffId, &Filled, Tro
         class_path: format!("/classes/{class}"),
         topics: topics.into_iter().map(|topic| topic.title).collect(),
         people,
-        refused: refused.as_ref().map_or_else(|| Form::new("safety-withdraw"), |(_, form)| form.clone()),
+        refused: refused.as_ref().map_or_else(|| Form::new(WITHDRAW), |(_, form)| form.clone()),
     };
     match refused {
         Some(_) => ask.show_again("safety/record", "safety-record", &view),
@@ -168,6 +176,10 @@ fn line(
     refused: Option<&(SignOffId, Form)>,
 ) -> Line {
     let zone = ask.membership.zone;
+    let may_withdraw = ask.is_instructor()
+        && one.class == ask.class()
+        && one.taken_back_at.is_none()
+        && one.withdrawn_at.is_none();
     Line {
         id: one.id,
         topic: one.topic_title.clone(),
@@ -183,10 +195,13 @@ fn line(
             (None, None) => None,
         },
         waiting: !one.counts() && one.taken_back_at.is_none() && one.withdrawn_at.is_none(),
-        form: refused.filter(|(id, _)| *id == one.id).map(|(_, form)| form.clone()),
-        may_withdraw: ask.is_instructor()
-            && one.class == ask.class()
-            && one.taken_back_at.is_none()
-            && one.withdrawn_at.is_none(),
+        withdraw: may_withdraw.then(|| withdraw(one.id, refused)),
+    }
+}
+
+fn withdraw(id: SignOffId, refused: Option<&(SignOffId, Form)>) -> Withdraw {
+    match refused.filter(|(about, _)| *about == id) {
+        Some((_, form)) => Withdraw { form: form.clone(), came_back: true, at: String::new() },
+        None => Withdraw { form: Form::new(WITHDRAW), came_back: false, at: format!("-{id}") },
     }
 }

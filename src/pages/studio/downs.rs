@@ -11,6 +11,7 @@ use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::plans::down_words;
+use crate::pages::reasons;
 use crate::pages::studio::studio_path;
 use crate::store::studio::downs::{DownDraft, downs};
 use crate::store::studio::stations;
@@ -91,7 +92,7 @@ fn read(ask: &InClass, filled: &Filled) -> Result<(StationId, DownDraft), Troubl
     let unit = i32::try_from(sheet.whole("unit", 1..=99)).unwrap_or(1);
     let from = sheet.local_time("from");
     let to = sheet.maybe_local_time("to");
-    let reason = sheet.text("reason", 200);
+    let reason = reasons::DOWN.read(&mut sheet, &ask.house.speech);
     sheet.done()?;
     let moment = |local| Instant::from_utc(civil::instant(local, zone));
     Ok((station, DownDraft { unit, from: moment(from), to: to.map(moment), reason }))

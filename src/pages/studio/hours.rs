@@ -12,6 +12,7 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::reasons;
 use crate::pages::studio::studio_path;
 use crate::speech::Speech;
 use crate::store::studio::hours::{Closure, ExtraOpening, Stretch, clock, open_hours};
@@ -190,7 +191,7 @@ pub async fn add_closure(ask: InClass, filled: Filled) -> Reply {
         let mut sheet = Sheet::new(&filled);
         let first = sheet.date("first");
         let last = sheet.maybe_date("last").unwrap_or(first);
-        let reason = sheet.text("reason", 120);
+        let reason = reasons::CLOSURE.read(&mut sheet, &ask.house.speech);
         sheet.done()?;
         Ok(move |tx: &mut Tx<'_>| tx.add_closures(studio, first, last, &reason))
     };

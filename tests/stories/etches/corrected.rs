@@ -5,6 +5,7 @@ use tympan::store::schema::{container, etch};
 
 use super::{Told, logs, plate, recorded, scene};
 use crate::on_both;
+use crate::stories::reasons::Asks;
 use crate::stories::{but, rows};
 use crate::studio::world::*;
 
@@ -54,5 +55,22 @@ on_both! {
             assert!(text.contains(part), "“{part}” in: {text}");
         }
         assert!(student.get(&plate(studio, &things)).read().contains("6 drops of A1"));
+    }
+
+    fn a_correction_has_a_reason(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        let first = recorded(studio, &things, &student);
+        let path = format!("{}/etches/{first}/amend", plate(studio, &things));
+        let told = Told { run: String::new(), gum: things.gum.to_string(), acid: things.acid.to_string() };
+        let amend = Asks { form: "etches-log", preset: ("slip", "Typed wrongly"), kept: ("etch", "reason") };
+        amend.go_through(studio, &student, |place| {
+            studio.later_ms(60_000);
+            let version = logs(studio).last().unwrap().to_string();
+            let mixture = told.mixture().into_iter().filter(|(name, _)| *name != "drops");
+            let mut fields: Vec<(&str, String)> = mixture.map(|(name, value)| (name, value.to_owned())).collect();
+            fields.extend([("version", version), ("drops", ["5", "6", "7"][place].to_owned())]);
+            (path.clone(), fields)
+        });
     }
 }

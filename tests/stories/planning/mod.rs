@@ -42,7 +42,7 @@ fn done(studio: &Studio, things: &Things, step: &str, began: &str, ended: &str) 
 }
 
 /// A station of the studio.
-fn station(studio: &Studio, kind: &str, units: i32) -> StationId {
+pub fn station(studio: &Studio, kind: &str, units: i32) -> StationId {
     let (id, db) = (StationId::new(NOW), &mut studio.connection());
     let position: i64 = station::table.count().get_result(db).unwrap();
     diesel::insert_into(station::table)
