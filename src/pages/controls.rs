@@ -94,9 +94,7 @@ impl Control {
     ) -> Result<Self, handlebars::RenderError> {
         let hash = |key: &str| helper.hash_get(key).map(|param| text_of(Some(param.value())));
         let form_name = text_of(form.get("name"));
-        let label_key = hash("say")
-            .or_else(|| label_key(&form_name, name, speech))
-            .unwrap_or_else(|| format!("{form_name}-{name}"));
+        let label_key = hash("say").unwrap_or_else(|| label_key(&form_name, name, speech));
         let label =
             speech.say(&label_key, &[]).map_err(|error| RenderErrorReason::Other(error.to_string()))?;
         let hint_key = format!("{label_key}-hint");

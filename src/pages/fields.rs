@@ -45,9 +45,10 @@ impl Choice {
     }
 }
 
-/// What a field is called: by a key of its form, or by one that several forms share.
-pub(super) fn label_key(form: &str, field: &str, speech: &Speech) -> Option<String> {
-    [format!("{form}-{field}"), format!("shared-{field}")].into_iter().find(|key| speech.knows(key))
+/// The key of what a field is called: one of its form, or one that several forms share.
+pub(super) fn label_key(form: &str, field: &str, speech: &Speech) -> String {
+    let (own, shared) = (format!("{form}-{field}"), format!("shared-{field}"));
+    if !speech.knows(&own) && speech.knows(&shared) { shared } else { own }
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -121,8 +122,8 @@ impl Form {
         }
         for complaint in complaints {
             let sentence = speech.remark(&complaint.remark);
-            let label = label_key(name, &complaint.field, speech).map(|key| speech.plain(&key));
-            let label = label.unwrap_or_default();
+            let label_key = label_key(name, &complaint.field, speech);
+            let label = if speech.knows(&label_key) { speech.plain(&label_key) } else { String::new() };
             form.summary.push(Line { at: complaint.field.clone(), label, sentence: sentence.clone() });
             form.complaints.insert(complaint.field.clone(), sentence);
         }
