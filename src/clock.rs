@@ -10,7 +10,7 @@ use chrono_tz::Tz;
 pub const DAY_MS: i64 = 86_400_000;
 
 /// A moment: whole milliseconds since 1970-01-01T00:00:00Z.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(transparent)]
 pub struct Instant(i64);
 

@@ -15,6 +15,12 @@ pub struct Id<K> {
 }
 
 impl<K> Id<K> {
+    /// The same id, of another kind: where the kind is told beside it.
+    #[must_use]
+    pub fn of_kind<L>(self) -> Id<L> {
+        Id { text: self.text, kind: PhantomData }
+    }
+
     /// A new id, version 7 of RFC 9562, stamped with `now`.
     #[must_use]
     pub fn new(now: Instant) -> Self {

@@ -138,6 +138,11 @@ static DOORS: &[Door] = &[
     get("/classes/{class}/settings/meetings", Who::InClass(INSTRUCTOR), to!(classes::meetings::list)),
     post("/classes/{class}/settings/meetings", Who::InClass(INSTRUCTOR), to!(classes::meetings::add)),
     post(
+        "/classes/{class}/settings/meetings/bring-back",
+        Who::InClass(INSTRUCTOR),
+        to!(classes::meetings::bring_back),
+    ),
+    post(
         "/classes/{class}/settings/meetings/{meeting}/remove",
         Who::InClass(INSTRUCTOR),
         to!(classes::meetings::remove),
@@ -190,6 +195,11 @@ static DOORS: &[Door] = &[
     post("/classes/{class}/people/{person}/seat", Who::InClass(INSTRUCTOR), to!(roster::person::seat)),
     post("/classes/{class}/people/{person}/state", Who::InClass(INSTRUCTOR), to!(roster::person::state)),
     // ---- studio: hours, stations, containers ----
+    post(
+        "/classes/{class}/studio/bring-back",
+        Who::InClass(STAFF_SEATS),
+        to!(studio::bring_back::bring_back),
+    ),
     get("/classes/{class}/studio", Who::InClass(STUDIO_SEATS), to!(classes::studio::show)),
     get("/classes/{class}/studio/room", Who::InClass(STAFF_SEATS), to!(studio::rooms::edit_in_class)),
     post("/classes/{class}/studio/room", Who::InClass(STAFF_SEATS), to!(studio::rooms::change_in_class)),

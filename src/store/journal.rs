@@ -12,6 +12,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::many::{self, Cell};
 use crate::store::schema::{journal, journal_detail, journal_head};
 use crate::store::write::Tx;
+use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
 /// The rows of an act that are still to be written: they go with its head when it ends, all by two statements.
@@ -67,6 +68,40 @@ pub(crate) fn keep(tx: &mut Tx<'_>) -> Result<(), Trouble> {
         .set((journal_head::seq.eq(tx.seq), journal_head::hash.eq(&tx.hash)))
         .execute(tx.connection)?;
     Ok(())
+}
+
+/// For how long somebody can bring back what they took away.
+const BRING_BACK_MS: i64 = 10 * 60_000;
+
+/// What the person at hand took away by an act of this scope not more than ten minutes ago, as its row tells it. Only
+/// the last rows are looked through: where so much was done since, it is added anew.
+pub(crate) fn taken_away<T: serde::de::DeserializeOwned>(
+    tx: &mut Tx<'_>,
+    act: &str,
+    id: &str,
+) -> Result<T, Trouble> {
+    const LAST: i64 = 500;
+    let by = tx.person()?.to_string();
+    let rows: Vec<i64> = journal::table
+        .filter(journal::scope.eq(&tx.scope).and(journal::seq.gt(tx.seq - LAST)))
+        .filter(journal::act.eq(act).and(journal::person_id.eq(by)))
+        .filter(journal::at.ge(tx.now.plus_ms(-BRING_BACK_MS)))
+        .select(journal::seq)
+        .load(tx.connection)?;
+    let details: Vec<String> = journal_detail::table
+        .filter(journal_detail::scope.eq(&tx.scope).and(journal_detail::seq.eq_any(rows)))
+        .order(journal_detail::seq.desc())
+        .select(journal_detail::detail)
+        .load(tx.connection)?;
+    let told = |detail: &String| serde_json::from_str::<serde_json::Value>(detail).ok();
+    let is_it = |detail: &serde_json::Value| detail.get("id").and_then(|told| told.as_str()) == Some(id);
+    let found = details.iter().filter_map(told).find(is_it);
+    found.and_then(|detail| serde_json::from_value(detail).ok()).ok_or_else(nothing_to_bring_back)
+}
+
+/// It is there, or it was not taken away lately by whoever asks.
+pub(crate) fn nothing_to_bring_back() -> Trouble {
+    Trouble::Refused(Remark::new("bring-back-nothing"))
 }
 
 /// Something the check of a chain found.

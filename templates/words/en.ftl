@@ -3690,11 +3690,15 @@ trouble-too-many = Too many tries. Wait { $seconds } { $seconds ->
    *[other] seconds
 } and try again.
 shared-why = Reason
-shared-why-other = another reason
+shared-why-other = Another reason
 shared-reason = In your own words
 shared-reason-hint = For another reason it has to stand here; otherwise it may stay empty.
 reason-missing = This is missing. Choose one of the reasons above, or write one here.
 reason-words-missing = You chose another reason: write it here in a few words, or choose one of the others.
+bring-back = Bring it back
+bring-back-about = Within ten minutes, as it was.
+bring-back-nothing = This is there, or it was not you who took it away within the last ten minutes. Look at the list, and add it anew if it is missing.
+done-brought-back = It is back as it was.
 form-summary = Please look at this again:
 form-chosen-none = None
 form-choose = Choose

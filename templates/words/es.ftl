@@ -3706,11 +3706,15 @@ trouble-too-many = Demasiados intentos. Espere { $seconds } { $seconds ->
    *[other] segundos
 } e inténtelo otra vez.
 shared-why = Motivo
-shared-why-other = otro motivo
+shared-why-other = Otro motivo
 shared-reason = Con sus palabras
 shared-reason-hint = Si es otro motivo, tiene que figurar aquí; si no, puede quedar vacío.
 reason-missing = Falta esto. Elija uno de los motivos de arriba, o escriba uno aquí.
 reason-words-missing = Eligió otro motivo: escríbalo aquí en pocas palabras, o elija uno de los demás.
+bring-back = Recuperarlo
+bring-back-about = Durante diez minutos, tal como estaba.
+bring-back-nothing = Esto ya está, o no fue usted quien lo quitó en los últimos diez minutos. Mire la lista y añádalo de nuevo si falta.
+done-brought-back = Ya está otra vez, tal como estaba.
 form-summary = Mire esto otra vez, por favor:
 form-chosen-none = Ninguno
 form-choose = Elija

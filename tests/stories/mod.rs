@@ -3,6 +3,7 @@
 mod accounts;
 mod at_once;
 mod briefs;
+mod bringing_back;
 mod demo;
 mod doors;
 mod entrance;

@@ -106,6 +106,16 @@ async fn try_add(ask: &InClass, filled: &Filled) -> Reply {
 
 pub async fn remove(ask: InClass, path: web::Path<(String, MeetingId)>, filled: Filled) -> Reply {
     let (class, id) = (ask.class(), path.into_inner().1);
-    let next = said(settings_path(&ask, "/meetings"), "done-meeting-removed");
+    let next = said(settings_path(&ask, &format!("/meetings?gone={id}")), "done-meeting-removed");
     ask.act(Scope::Class(class), &filled, next, move |tx| tx.remove_meeting(class, id)).await
+}
+
+/// Brings back what was just taken away.
+pub async fn bring_back(ask: InClass, filled: Filled) -> Reply {
+    let mut sheet = Sheet::new(&filled);
+    let id: MeetingId = sheet.id("gone");
+    sheet.done()?;
+    let class = ask.class();
+    let next = said(settings_path(&ask, "/meetings"), "done-brought-back");
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.bring_back_meeting(class, id)).await
 }

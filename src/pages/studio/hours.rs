@@ -213,18 +213,18 @@ pub async fn add_extra(ask: InClass, filled: Filled) -> Reply {
 
 pub async fn remove_opening(ask: InClass, path: web::Path<(String, OpeningId)>, filled: Filled) -> Reply {
     let (studio, id) = (ask.membership.studio, path.into_inner().1);
-    let next = said(studio_path(&ask, "/hours"), "done-opening-removed");
+    let next = said(studio_path(&ask, &format!("/hours?gone={id}")), "done-opening-removed");
     ask.act(Scope::School, &filled, next, move |tx| tx.remove_opening(studio, id)).await
 }
 
 pub async fn remove_closure(ask: InClass, path: web::Path<(String, ClosureId)>, filled: Filled) -> Reply {
     let (studio, id) = (ask.membership.studio, path.into_inner().1);
-    let next = said(studio_path(&ask, "/hours"), "done-closure-removed");
+    let next = said(studio_path(&ask, &format!("/hours?gone={id}")), "done-closure-removed");
     ask.act(Scope::School, &filled, next, move |tx| tx.remove_closure(studio, id)).await
 }
 
 pub async fn remove_extra(ask: InClass, path: web::Path<(String, ExtraOpeningId)>, filled: Filled) -> Reply {
     let (studio, id) = (ask.membership.studio, path.into_inner().1);
-    let next = said(studio_path(&ask, "/hours"), "done-extra-removed");
+    let next = said(studio_path(&ask, &format!("/hours?gone={id}")), "done-extra-removed");
     ask.act(Scope::School, &filled, next, move |tx| tx.remove_extra_opening(studio, id)).await
 }

@@ -1,5 +1,6 @@
 //! Pages of the studio: the room and its hours, stations, and the containers on the shelf.
 
+pub mod bring_back;
 pub mod containers;
 pub mod downs;
 pub mod hours;

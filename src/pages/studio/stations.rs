@@ -101,6 +101,6 @@ pub async fn change(ask: InClass, path: web::Path<(String, StationId)>, filled: 
 
 pub async fn remove(ask: InClass, path: web::Path<(String, StationId)>, filled: Filled) -> Reply {
     let (studio, id) = (ask.membership.studio, path.into_inner().1);
-    let next = said(studio_path(&ask, "#stations"), "done-station-removed");
+    let next = said(studio_path(&ask, &format!("?gone={id}#stations")), "done-station-removed");
     ask.act(Scope::School, &filled, next, move |tx| tx.remove_station(studio, id)).await
 }

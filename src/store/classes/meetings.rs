@@ -6,6 +6,7 @@ use serde_json::json;
 use crate::ids::{ClassId, MeetingId, PersonId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
+use crate::store::journal::{nothing_to_bring_back, taken_away};
 use crate::store::people::members::{Member, members};
 use crate::store::people::sessions::Role;
 use crate::store::schema::{meeting, person};
@@ -73,7 +74,7 @@ pub fn staff(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Member>, Trou
 }
 
 /// What people type about a meeting or a presence.
-#[derive(Debug, Clone, serde::Serialize)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
 pub struct MeetingDraft {
     pub kind: MeetingKind,
     pub person: Option<PersonId>,
@@ -87,6 +88,13 @@ impl Tx<'_> {
     /// # Errors
     /// Complaints, or the database refuses.
     pub fn add_meeting(&mut self, class: ClassId, draft: &MeetingDraft) -> Result<MeetingId, Trouble> {
+        let id: MeetingId = self.id();
+        self.keep_meeting(class, id, draft)?;
+        self.journal("meeting.added", id, &json!(draft))?;
+        Ok(id)
+    }
+
+    fn keep_meeting(&mut self, class: ClassId, id: MeetingId, draft: &MeetingDraft) -> Result<(), Trouble> {
         const MOST: i64 = 100;
         draft.stretch.check()?;
         if !(1..=7).contains(&draft.weekday) {
@@ -111,7 +119,6 @@ impl Tx<'_> {
             return Err(Trouble::Refused(Remark::new("classes-meetings-full").with("most", MOST)));
         }
         let person = draft.person.filter(|_| draft.kind == MeetingKind::Presence);
-        let id: MeetingId = self.id();
         diesel::insert_into(meeting::table)
             .values((
                 meeting::id.eq(id),
@@ -123,8 +130,7 @@ impl Tx<'_> {
                 meeting::to_minute.eq(draft.stretch.to_minute),
             ))
             .execute(self.connection)?;
-        self.journal("meeting.added", id, &json!(draft))?;
-        Ok(id)
+        Ok(())
     }
 
     /// Takes a meeting or presence away.
@@ -144,6 +150,32 @@ impl Tx<'_> {
             .first(self.connection)?;
         diesel::delete(target).execute(self.connection)?;
         self.call_off(&format!("meeting-{id}"), Of::Class(class, who), On::Weekday(weekday), (from, to))?;
-        self.journal("meeting.removed", id, &json!({ "kind": kind, "weekday": weekday, "from": from }))
+        let stretch = Stretch { from_minute: from, to_minute: to };
+        let draft = MeetingDraft { kind: kind.0, person: who, weekday, stretch };
+        self.journal("meeting.removed", id, &json!(Gone { id, draft }))
     }
+
+    /// Brings a meeting or presence back, under the id it had, so that calendars know it again.
+    ///
+    /// # Errors
+    /// Whoever asks did not take it away lately, it is there, somebody is not of the staff any more, or the database
+    /// refuses.
+    pub fn bring_back_meeting(&mut self, class: ClassId, id: MeetingId) -> Result<(), Trouble> {
+        let gone: Gone = taken_away(self, "meeting.removed", &id.to_string())?;
+        let there: i64 = meeting::table.find(id).count().get_result(self.connection)?;
+        if there > 0 {
+            return Err(nothing_to_bring_back());
+        }
+        self.keep_meeting(class, id, &gone.draft)?;
+        self.call_on(&format!("meeting-{id}"))?;
+        self.journal("meeting.brought_back", id, &json!(gone.draft))
+    }
+}
+
+/// What was taken away, as the journal tells it.
+#[derive(serde::Serialize, serde::Deserialize)]
+struct Gone {
+    id: MeetingId,
+    #[serde(flatten)]
+    draft: MeetingDraft,
 }

@@ -71,6 +71,15 @@ pub fn called_off(db: &mut AnyConnection, of: Of, since: Instant) -> Result<Vec<
 }
 
 impl Tx<'_> {
+    /// Takes the note away: the thing is on again, under the name calendars know.
+    ///
+    /// # Errors
+    /// The database refuses.
+    pub fn call_on(&mut self, id: &str) -> Result<(), Trouble> {
+        diesel::delete(called_off::table.find(id)).execute(self.connection)?;
+        Ok(())
+    }
+
     /// Notes that something in calendars is off, in the act that takes it away.
     ///
     /// # Errors

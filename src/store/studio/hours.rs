@@ -8,6 +8,7 @@ use serde_json::json;
 use crate::ids::{ClosureId, ExtraOpeningId, OpeningId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{closure, extra_opening, opening};
+use crate::store::studio::brought_back::Gone;
 use crate::store::studio::called_off::{Of, On};
 use crate::store::studio::not_full;
 use crate::store::write::Tx;
@@ -16,7 +17,7 @@ use crate::trouble::Trouble;
 
 /// Open every week from a minute of the day to another; weekdays count from Monday, 1, to Sunday, 7; a day has minutes
 /// 0 to 1440, its end.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize, serde::Deserialize)]
 pub struct Opening {
     pub id: OpeningId,
     pub weekday: i32,
@@ -25,7 +26,7 @@ pub struct Opening {
 }
 
 /// A day on which the studio stays closed.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize, serde::Deserialize)]
 pub struct Closure {
     pub id: ClosureId,
     pub day: NaiveDate,
@@ -33,7 +34,7 @@ pub struct Closure {
 }
 
 /// An opening of one day besides the weekly ones.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize, serde::Deserialize)]
 pub struct ExtraOpening {
     pub id: ExtraOpeningId,
     pub day: NaiveDate,
@@ -144,7 +145,7 @@ pub fn open_hours(
 }
 
 /// Part of a day, in minutes since midnight.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct Stretch {
     pub from_minute: i32,
     pub to_minute: i32,
@@ -209,12 +210,13 @@ impl Tx<'_> {
     /// `NotFound` where it is not of this studio, or the database refuses.
     pub fn remove_opening(&mut self, studio: StudioId, id: OpeningId) -> Result<(), Trouble> {
         let target = opening::table.filter(opening::id.eq(id).and(opening::studio_id.eq(studio)));
-        let gone: (i32, i32, i32) = target
-            .select((opening::weekday, opening::from_minute, opening::to_minute))
+        let row: Opening = target
+            .select((opening::id, opening::weekday, opening::from_minute, opening::to_minute))
             .first(self.connection)?;
         diesel::delete(target).execute(self.connection)?;
-        self.call_off(&format!("open-{id}"), Of::Studio(studio), On::Weekday(gone.0), (gone.1, gone.2))?;
-        self.journal("hours.removed", studio, &json!({ "weekday": gone.0, "from": gone.1, "to": gone.2 }))
+        let stretch = (row.from_minute, row.to_minute);
+        self.call_off(&format!("open-{id}"), Of::Studio(studio), On::Weekday(row.weekday), stretch)?;
+        self.journal("hours.removed", studio, &json!(Gone { studio, row }))
     }
 
     /// Closes the studio on each day from one to another, both included.
@@ -267,10 +269,10 @@ impl Tx<'_> {
     /// `NotFound` where it is not of this studio, or the database refuses.
     pub fn remove_closure(&mut self, studio: StudioId, id: ClosureId) -> Result<(), Trouble> {
         let target = closure::table.filter(closure::id.eq(id).and(closure::studio_id.eq(studio)));
-        let (day, reason): (NaiveDate, String) =
-            target.select((closure::day, closure::reason)).first(self.connection)?;
+        let row: Closure =
+            target.select((closure::id, closure::day, closure::reason)).first(self.connection)?;
         diesel::delete(target).execute(self.connection)?;
-        self.journal("closure.removed", studio, &json!({ "day": day, "reason": reason }))
+        self.journal("closure.removed", studio, &json!(Gone { studio, row }))
     }
 
     /// Opens the studio on one day besides its weekly hours.
@@ -317,11 +319,18 @@ impl Tx<'_> {
     pub fn remove_extra_opening(&mut self, studio: StudioId, id: ExtraOpeningId) -> Result<(), Trouble> {
         let target =
             extra_opening::table.filter(extra_opening::id.eq(id).and(extra_opening::studio_id.eq(studio)));
-        let (day, from, to): (NaiveDate, i32, i32) = target
-            .select((extra_opening::day, extra_opening::from_minute, extra_opening::to_minute))
+        let row: ExtraOpening = target
+            .select((
+                extra_opening::id,
+                extra_opening::day,
+                extra_opening::from_minute,
+                extra_opening::to_minute,
+                extra_opening::reason,
+            ))
             .first(self.connection)?;
         diesel::delete(target).execute(self.connection)?;
-        self.call_off(&format!("extra-{id}"), Of::Studio(studio), On::Day(day), (from, to))?;
-        self.journal("extra_opening.removed", studio, &json!({ "day": day, "from": from }))
+        let stretch = (row.from_minute, row.to_minute);
+        self.call_off(&format!("extra-{id}"), Of::Studio(studio), On::Day(row.day), stretch)?;
+        self.journal("extra_opening.removed", studio, &json!(Gone { studio, row }))
     }
 }

@@ -1,6 +1,7 @@
 //! The studio: rooms, hours, stations, and the containers on the shelf. A studio is shared by the classes that meet in
 //! it, so its acts stand in the journal of the school.
 
+pub mod brought_back;
 pub mod called_off;
 pub mod containers;
 pub mod downs;

@@ -6,6 +6,7 @@ use serde_json::json;
 use crate::ids::{StationId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{station, station_down};
+use crate::store::studio::brought_back::{Gone, GoneStation};
 use crate::store::studio::{not_full, stale};
 use crate::store::write::Tx;
 use crate::trouble::Trouble;
@@ -15,7 +16,7 @@ use crate::trouble::Trouble;
 pub const USUAL_KINDS: &[&str] = &["graining sink", "etching table", "slab", "press"];
 
 /// A row of equal places: `units` of one kind.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, serde::Serialize, serde::Deserialize)]
 pub struct Station {
     pub id: StationId,
     pub kind: String,
@@ -113,10 +114,27 @@ impl Tx<'_> {
     /// # Errors
     /// `NotFound` where it is not of this studio, or the database refuses.
     pub fn remove_station(&mut self, studio: StudioId, id: StationId) -> Result<(), Trouble> {
-        let gone = station(self.connection, studio, id)?;
+        let station = station(self.connection, studio, id)?;
+        let position = station::table.find(id).select(station::position).first(self.connection)?;
+        let downs = station_down::table
+            .filter(station_down::station_id.eq(id))
+            .order(station_down::id)
+            .select((
+                station_down::id,
+                station_down::unit,
+                station_down::from_at,
+                station_down::to_at,
+                station_down::reason,
+                station_down::by_id,
+                station_down::at,
+                station_down::ended_at,
+                station_down::ended_by,
+            ))
+            .load(self.connection)?;
         diesel::delete(station_down::table.filter(station_down::station_id.eq(id)))
             .execute(self.connection)?;
         diesel::delete(station::table.find(id)).execute(self.connection)?;
-        self.journal("station.removed", id, &json!(gone))
+        let row = GoneStation { station, position, downs };
+        self.journal("station.removed", id, &json!(Gone { studio, row }))
     }
 }
