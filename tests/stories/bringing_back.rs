@@ -8,6 +8,9 @@ use crate::stories::{planning, rows};
 use crate::studio::world::*;
 use crate::studio::{Page, Studio, Visitor};
 
+/// A row of what is out of order.
+type Down = (String, i32, i64, Option<i64>, String, String, i64);
+
 /// Takes something away and goes on to the page after it: the page, and what its button sends.
 fn taken_away(visitor: &Visitor, path: &str) -> (Page, String, Vec<(String, String)>) {
     let removed = visitor.post(path, &[]);
@@ -125,7 +128,7 @@ on_both! {
             let stations: Vec<(String, String, String, i32, i32, i64)> = station::table.order(station::position)
                 .select((station::id, station::kind, station::name, station::units, station::position, station::version))
                 .load(db).unwrap();
-            let downs: Vec<(String, i32, i64, Option<i64>, String, String, i64)> = station_down::table
+            let downs: Vec<Down> = station_down::table
                 .select((
                     station_down::id, station_down::unit, station_down::from_at, station_down::to_at,
                     station_down::reason, station_down::by_id, station_down::at,
