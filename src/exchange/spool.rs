@@ -2,7 +2,7 @@
 //! while reading has an honest answer, and a slow client holds no connection to the database. At most two at once.
 
 use std::fs::File;
-use std::io::{BufWriter, Seek, Write};
+use std::io::{BufWriter, Read, Seek, Write};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
@@ -94,6 +94,27 @@ impl Spool {
         })
         .await
     }
+}
+
+/// A file that was written out of order, as a zip file is: read once more for its digest.
+///
+/// # Errors
+/// It cannot be read.
+pub fn written(mut file: File) -> std::io::Result<Spooled> {
+    file.rewind()?;
+    let mut digest = Sha256::new();
+    let mut piece = vec![0; BUFFER];
+    let mut bytes = 0;
+    loop {
+        let count = file.read(&mut piece)?;
+        if count == 0 {
+            break;
+        }
+        digest.update(piece.get(..count).unwrap_or_default());
+        bytes += u64::try_from(count).unwrap_or(0);
+    }
+    file.rewind()?;
+    Ok(Spooled { file, bytes, sha256: hex(&digest.finalize()) })
 }
 
 fn unspooled(error: std::io::Error) -> Trouble {

@@ -35,26 +35,41 @@ impl Package {
     /// # Errors
     /// It cannot be written.
     pub fn zip(&self) -> Result<Vec<u8>, String> {
-        let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
-        let mut files: Vec<(String, String)> = vec![("manifest.csv".to_owned(), self.manifest()?)];
-        for file in FILES {
-            if let Some(rows) = self.0.get(file.name) {
-                files.push((format!("{}.csv", file.name), text_of(file, rows)?));
-            }
-        }
-        files.sort();
-        for (name, text) in files {
+        Ok(self.write(Cursor::new(Vec::new()))?.into_inner())
+    }
+
+    /// Writes the package as a zip file, row after row; nothing of the text is held.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn write<W: Write + Seek>(&self, to: W) -> Result<W, String> {
+        let mut zip = ZipWriter::new(to);
+        let mut files: Vec<(String, Option<&File>)> = vec![("manifest.csv".to_owned(), None)];
+        files.extend(
+            FILES
+                .iter()
+                .filter(|file| self.0.contains_key(file.name))
+                .map(|file| (format!("{}.csv", file.name), Some(file))),
+        );
+        files.sort_by(|one, other| one.0.cmp(&other.0));
+        for (name, file) in files {
             let options = SimpleFileOptions::default()
                 .compression_method(CompressionMethod::Deflated)
                 .last_modified_time(DateTime::default())
                 .unix_permissions(0o644);
             zip.start_file(name, options).map_err(|error| error.to_string())?;
-            zip.write_all(text.as_bytes()).map_err(|error| error.to_string())?;
+            let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(&mut zip);
+            let written = match file.and_then(|file| Some((file, self.0.get(file.name)?))) {
+                Some((file, rows)) => write_rows(file, rows, &mut out),
+                None => self.manifest().iter().try_for_each(|row| out.write_record(row)),
+            };
+            written.map_err(|error| error.to_string())?;
+            out.flush().map_err(|error| error.to_string())?;
         }
-        Ok(zip.finish().map_err(|error| error.to_string())?.into_inner())
+        zip.finish().map_err(|error| error.to_string())
     }
 
-    fn manifest(&self) -> Result<String, String> {
+    fn manifest(&self) -> Vec<Vec<String>> {
         let mut rows = vec![
             vec!["propertyName".to_owned(), "value".to_owned()],
             vec!["manifest.version".to_owned(), "1.0".to_owned()],
@@ -67,7 +82,7 @@ impl Package {
             rows.push(vec![format!("file.{name}"), mode.to_owned()]);
         }
         rows.push(vec!["source.systemName".to_owned(), "Tympan".to_owned()]);
-        csv_of(&rows)
+        rows
     }
 
     /// Reads a bulk package and holds it against the layout: headings, values, ids given twice, ids that lead nowhere, and
@@ -283,7 +298,7 @@ fn check_value(known: &File, column: &Column, value: &str, line: i64) -> Option<
     if fits { None } else { remark("oneroster-value") }
 }
 
-fn text_of(known: &File, rows: &Rows) -> Result<String, String> {
+fn write_rows<W: Write>(known: &File, rows: &Rows, out: &mut csv::Writer<W>) -> Result<(), csv::Error> {
     let more: BTreeSet<&str> = rows
         .values()
         .flat_map(BTreeMap::keys)
@@ -291,23 +306,12 @@ fn text_of(known: &File, rows: &Rows) -> Result<String, String> {
         .filter(|name| name.starts_with("metadata."))
         .collect();
     let columns: Vec<&str> = known.columns.iter().map(|column| column.name).chain(more).collect();
-    let mut all =
-        vec![FIRST.into_iter().chain(columns.iter().copied()).map(str::to_owned).collect::<Vec<_>>()];
+    out.write_record(FIRST.iter().chain(&columns))?;
     for (id, row) in rows {
-        let mut cells = vec![id.clone(), String::new(), String::new()];
-        cells.extend(columns.iter().map(|name| row.get(*name).cloned().unwrap_or_default()));
-        all.push(cells);
+        let cells = columns.iter().map(|name| row.get(*name).map(String::as_str).unwrap_or_default());
+        out.write_record([id.as_str(), "", ""].into_iter().chain(cells))?;
     }
-    csv_of(&all)
-}
-
-fn csv_of(rows: &[Vec<String>]) -> Result<String, String> {
-    let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    for row in rows {
-        out.write_record(row).map_err(|error| error.to_string())?;
-    }
-    let bytes = out.into_inner().map_err(|error| error.to_string())?;
-    String::from_utf8(bytes).map_err(|error| error.to_string())
+    Ok(())
 }
 
 #[cfg(test)]

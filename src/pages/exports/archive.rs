@@ -1,7 +1,7 @@
 //! The archive of a class from the records page: as of now, or as of the first archive of the term, which gives the same
 //! file again.
 
-use std::io::{Seek, Write};
+use std::io::BufWriter;
 
 use actix_web::HttpResponse;
 use chrono::DateTime;
@@ -9,13 +9,12 @@ use chrono::DateTime;
 use crate::clock::Instant;
 use crate::exchange::archive::writing::{self, Source};
 use crate::exchange::oneroster;
-use crate::exchange::spool::Spooled;
+use crate::exchange::spool::{self, Spooled};
 use crate::ids::{ClassId, TermId};
 use crate::pages::answer::{Reply, encode, see_other};
 use crate::pages::entry::InClass;
 use crate::pages::exports::sending::{deliver, taking};
 use crate::pages::house::House;
-use crate::secrets::sha256_hex;
 use crate::store::classes::facts;
 use crate::store::copying;
 use crate::store::exports::disclosures;
@@ -51,13 +50,12 @@ impl House {
     /// `Busy`, or something cannot be read.
     pub async fn package(&self, class: ClassId) -> Result<Spooled, Trouble> {
         self.spool
-            .fill(&self.db, move |db, mut file| {
-                let unwritten = |error: std::io::Error| Trouble::broken("writing a package", error);
+            .fill(&self.db, move |db, file| {
                 let package = copying::of_one_moment(db, |db| oneroster::of_class(db, class))?;
-                let bytes = package.zip().map_err(|error| Trouble::broken("writing a package", error))?;
-                file.write_all(&bytes).and_then(|()| file.rewind()).map_err(unwritten)?;
-                let length = u64::try_from(bytes.len()).unwrap_or(u64::MAX);
-                Ok(Spooled { file, bytes: length, sha256: sha256_hex(&bytes) })
+                let unwritten = |error: String| Trouble::broken("writing a package", error);
+                let file = package.write(BufWriter::new(file)).map_err(unwritten)?;
+                let file = file.into_inner().map_err(|error| unwritten(error.to_string()))?;
+                spool::written(file).map_err(|error| unwritten(error.to_string()))
             })
             .await
     }
