@@ -2296,6 +2296,10 @@ grades-category-in-use = “{ $title }” cannot be taken away: { $count ->
    *[other] { $count } assessments belong
 } to it. Move or take away what belongs to it first.
 grades-category-twice = Two categories are called “{ $title }”. Give each its own title.
+grades-category-drops-all = { $title }: up to { $drop } may be dropped, and { $count ->
+    [one] there is one assessment in it
+   *[other] there are { $count } assessments in it
+}. At least one always counts; lower the number if more should.
 grades-category-untitled = A category with a weight or a number to drop needs a title. Write it, or empty the row.
 grades-categories-none = No category is left. Give at least one a title and a weight.
 grades-not-of-class = This is not one of this class’s. Choose from the list.

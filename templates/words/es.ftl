@@ -2312,6 +2312,10 @@ grades-category-in-use = «{ $title }» no se puede quitar: le { $count ->
    *[other] pertenecen { $count } evaluaciones
 }. Mueva o quite antes lo que le pertenece.
 grades-category-twice = Dos categorías se llaman «{ $title }». Dé a cada una su propio título.
+grades-category-drops-all = { $title }: se pueden descartar hasta { $drop } y { $count ->
+    [one] hay una evaluación en ella
+   *[other] hay { $count } evaluaciones en ella
+}. Al menos una cuenta siempre; baje el número si deben contar más.
 grades-category-untitled = Una categoría con un peso o con un número que descartar necesita un título. Escríbalo, o vacíe la fila.
 grades-categories-none = No queda ninguna categoría. Dé al menos a una un título y un peso.
 grades-not-of-class = Esto no es de esta clase. Elija de la lista.

@@ -11,6 +11,11 @@ use crate::studio::{Page, Studio, Visitor};
 
 /// Sends one form by each visitor, all at once.
 fn together(visitors: &[Visitor], send: impl Fn(usize, &Visitor) -> Page + Sync) -> Vec<u16> {
+    pages_together(visitors, send).iter().map(|page| page.status).collect()
+}
+
+/// The same, with the pages that come back.
+fn pages_together(visitors: &[Visitor], send: impl Fn(usize, &Visitor) -> Page + Sync) -> Vec<Page> {
     let (barrier, seals) = (Barrier::new(visitors.len()), visitors.iter().map(Visitor::seal).count());
     assert_eq!(seals, visitors.len(), "the seals are there before, so that the forms alone race");
     std::thread::scope(|scope| {
@@ -22,7 +27,7 @@ fn together(visitors: &[Visitor], send: impl Fn(usize, &Visitor) -> Page + Sync)
                 let (barrier, send) = (&barrier, &send);
                 scope.spawn(move || {
                     barrier.wait();
-                    send(place, &visitor).status
+                    send(place, &visitor)
                 })
             })
             .collect();
@@ -79,6 +84,65 @@ on_both! {
             visitor.post(&path, &[("title", "Hoist"), ("points", "Looks at the strap")])
         });
         assert_eq!((counted(&statuses, 303), counted(&statuses, 422)), (1, 1), "{statuses:?}");
+    }
+
+    /// Two instructors with one print before them: whoever comes second is told what the first gave, and both can be read.
+    fn of_two_who_mark_one_print_at_the_same_moment_none_is_lost(studio) {
+        let set = crate::stories::grades::criteria::weighed(studio);
+        let (one, two) = (studio.signed_in(INSTRUCTOR), crate::stories::grades::second_instructor(studio));
+        let visitors = [one, two];
+        let path = set.path(studio, studio.world.other_student);
+        let forms = [("1", "Grey."), ("2", "Soft.")].map(|(level, words)| set.form(None, [level, level], &[("words", words)]));
+        let fields = |place: usize| -> Vec<(&str, &str)> { forms[place].iter().map(|(name, value)| (name.as_str(), value.as_str())).collect() };
+        let pages = pages_together(&visitors, |place, visitor| visitor.post(&path, &fields(place)));
+        let statuses: Vec<u16> = pages.iter().map(|page| page.status).collect();
+        assert_eq!((counted(&statuses, 303), counted(&statuses, 422)), (1, 1), "{statuses:?}");
+        let second = usize::from(pages[1].status == 422);
+        let (stands, typed) = if second == 1 { ("100 points, comment “Grey.”", "Soft.") } else { ("62.5 points, comment “Soft.”", "Grey.") };
+        let read = pages[second].read();
+        assert!(read.contains(&format!("Somebody marked this student meanwhile: graded, {stands}")), "{read}");
+        assert!(pages[second].has(typed), "what the second typed is still there");
+        let of_other = format!("score WHERE person_id = '{}'", studio.world.other_student);
+        assert_eq!(rows(studio, &of_other), 1, "the first mark stands and nothing went over it");
+        let seen = pages[second].text().split("name=\"seen\" value=\"").nth(1).unwrap().split('"').next().unwrap().parse().ok();
+        let level = if second == 1 { "2" } else { "1" };
+        let over = set.form(seen, [level, level], &[("status", "graded"), ("words", typed), ("reason", "We agreed")]);
+        let over: Vec<(&str, &str)> = over.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+        let page = visitors[second].post(&path, &over);
+        assert_eq!(page.status, 303, "{}", page.read());
+        assert_eq!((rows(studio, &of_other), rows(studio, &format!("{of_other} AND superseded_at IS NULL"))), (2, 1), "both are kept");
+    }
+
+    /// A double click sends one key twice, two tabs send two: either way a grade is submitted once, told once and journalled once.
+    fn a_grade_submitted_twice_in_one_go_is_submitted_once(studio) {
+        Things::set(&mut studio.connection(), &studio.world);
+        let person = studio.world.student.to_string();
+        let path = format!("{}/grades/submit", studio.class_path());
+        let seen = format!("seen-{person}");
+        let fields = [("person", person.as_str()), (seen.as_str(), "B+|88")];
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let once = |key: &'static [&'static str]| {
+            let visitors: Vec<Visitor> = key.iter().map(|_| instructor.copied()).collect();
+            together(&visitors, |place, visitor| visitor.post_once(&path, &fields, key[place]))
+        };
+        let two_tabs = once(&["the-key-of-one-tab-000", "the-key-of-another-tab"]);
+        assert_eq!(counted(&two_tabs, 303), 2, "{two_tabs:?}");
+        let double_click = once(&["a-key-that-is-sent-twice", "a-key-that-is-sent-twice", "a-key-that-is-sent-twice"]);
+        assert_eq!(counted(&double_click, 303), 3, "{double_click:?}");
+        for (table, count) in [
+            ("submitted_grade", 1), ("letter WHERE kind = 'grade-submitted'", 1), ("journal WHERE act = 'grade.submitted'", 1),
+        ] {
+            assert_eq!(rows(studio, table), count, "{table}");
+        }
+        // The other student, whose first form is the double click.
+        let other = studio.world.other_student;
+        let path = format!("{}/grades/people/{other}/submitted", studio.class_path());
+        let fields = [("way", "by-hand"), ("before", ""), ("letter", "A"), ("reason", "agreed")];
+        let three: Vec<Visitor> = (0..3).map(|_| instructor.copied()).collect();
+        let statuses = together(&three, |_, visitor| visitor.post_once(&path, &fields, "a-double-click-by-hand"));
+        assert_eq!(counted(&statuses, 303), 3, "{statuses:?}");
+        assert_eq!(rows(studio, "submitted_grade"), 2);
+        assert_eq!(tympan::store::journal::check(&mut studio.connection()).unwrap(), [], "the chain holds");
     }
 
     fn one_form_sent_by_five_threads_is_stored_once(studio) {

@@ -17,7 +17,7 @@ use crate::stories::logs::Serving;
 use crate::studio::world::*;
 use crate::studio::{Engine, Studio};
 
-fn tympan(studio: &Studio, words: &[&str]) -> Output {
+pub fn tympan(studio: &Studio, words: &[&str]) -> Output {
     let settings = &studio.house.settings;
     let key = settings.data.join("own-key");
     std::fs::write(&key, [7; 32]).unwrap();
@@ -33,7 +33,7 @@ fn tympan(studio: &Studio, words: &[&str]) -> Output {
 }
 
 /// How it left, and what it said to whoever typed the command.
-fn said(done: &Output) -> (Option<i32>, String) {
+pub fn said(done: &Output) -> (Option<i32>, String) {
     (done.status.code(), String::from_utf8_lossy(&done.stderr).into_owned())
 }
 

@@ -9,6 +9,7 @@ use crate::pages::fields::Form;
 use crate::pages::forms::{Filled, Sheet, decimal_text};
 use crate::pages::grades::{hundredths, say};
 use crate::speech::Speech;
+use crate::store::grades::assessments::{self, Assessment};
 use crate::store::grades::categories::{self, Category, CategoryDraft};
 use crate::store::grades::rules::{self, Rules};
 use crate::store::{Scope, Word};
@@ -31,6 +32,8 @@ struct View {
     categories: Form,
     scheme: Form,
     rows: Vec<Row>,
+    /// Categories of which as many may be dropped as there are assessments in them.
+    drops_all: Vec<String>,
     usual: bool,
     stands: Vec<String>,
     ofs: Vec<Value>,
@@ -49,18 +52,49 @@ struct Row {
 
 /// Both forms as things stand.
 pub async fn page(ask: InClass) -> Reply {
-    let (rules, categories) = load(&ask).await?;
-    let view = view(&ask, &rules, &categories, None, false);
+    let standing = load(&ask).await?;
+    let view = view(&ask, &standing, None, false);
     ask.show("grades/rules", "grades-rules", &view)
 }
 
-async fn load(ask: &InClass) -> Result<(Rules, Vec<Category>), Trouble> {
-    let class = ask.class();
-    ask.house.db.read(move |db| Ok((rules::rules(db, class)?, categories::categories(db, class)?))).await
+/// What is kept by now.
+struct Standing {
+    rules: Rules,
+    categories: Vec<Category>,
+    assessments: Vec<Assessment>,
 }
 
-fn view(ask: &InClass, rules: &Rules, standing: &[Category], back: Option<Form>, stale: bool) -> View {
-    let speech = &ask.house.speech;
+async fn load(ask: &InClass) -> Result<Standing, Trouble> {
+    let class = ask.class();
+    ask.house
+        .db
+        .read(move |db| {
+            Ok(Standing {
+                rules: rules::rules(db, class)?,
+                categories: categories::categories(db, class)?,
+                assessments: assessments::assessments(db, class)?,
+            })
+        })
+        .await
+}
+
+/// One of a category always stays, so a number to drop that is not below that of its assessments is worth a sentence.
+fn drops_all(speech: &Speech, kept: &Standing) -> Vec<String> {
+    let of = |one: &Category| {
+        let own = |of: &&Assessment| of.category == one.id && !of.extra_credit;
+        i64::try_from(kept.assessments.iter().filter(own).count()).unwrap_or(i64::MAX)
+    };
+    let told = kept.categories.iter().filter(|one| one.drop_lowest > 0 && of(one) > 0);
+    told.filter(|one| i64::from(one.drop_lowest) >= of(one))
+        .map(|one| {
+            let remark = Remark::new("grades-category-drops-all").with("title", one.title.as_str());
+            speech.remark(&remark.with("drop", i64::from(one.drop_lowest)).with("count", of(one)))
+        })
+        .collect()
+}
+
+fn view(ask: &InClass, kept: &Standing, back: Option<Form>, stale: bool) -> View {
+    let (speech, rules, standing) = (&ask.house.speech, &kept.rules, kept.categories.as_slice());
     let (mut categories, mut scheme) = (categories_form(rules, standing), scheme_form(rules));
     let mut rows = standing.len() + 2;
     let form = match back {
@@ -82,6 +116,7 @@ fn view(ask: &InClass, rules: &Rules, standing: &[Category], back: Option<Form>,
         categories,
         scheme,
         rows: (0..rows.max(4)).map(field_names).collect(),
+        drops_all: drops_all(speech, kept),
         usual: rules.version == 0,
         stands: if stale { stands(speech, rules, standing) } else { Vec::new() },
         ofs: Of::ALL.iter().map(|of| option(of.word(), of_key(*of))).collect(),
@@ -207,7 +242,7 @@ pub async fn keep_rules(ask: InClass, filled: Filled) -> Reply {
 
 async fn again(ask: &InClass, name: &'static str, filled: &Filled, trouble: Trouble) -> Reply {
     let stale = matches!(trouble, Trouble::Stale(_));
-    let (rules, standing) = load(ask).await?;
+    let standing = load(ask).await?;
     let speech = &ask.house.speech;
     let mut form = Form::after(name, filled, trouble, speech)?.naming(|field| {
         let (part, place) = field.rsplit_once('-')?;
@@ -221,9 +256,9 @@ async fn again(ask: &InClass, name: &'static str, filled: &Filled, trouble: Trou
         Some(say(speech, key, "number", number))
     });
     if stale {
-        form = form.with("version", rules.version.to_string());
+        form = form.with("version", standing.rules.version.to_string());
     }
-    let view = view(ask, &rules, &standing, Some(form), stale);
+    let view = view(ask, &standing, Some(form), stale);
     ask.show_again("grades/rules", "grades-rules", &view)
 }
 

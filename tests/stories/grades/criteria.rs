@@ -4,7 +4,7 @@ use super::*;
 use tympan::store::schema::{assessment_criterion, criterion, score_level};
 
 /// A class with two criteria, worth 60 and 40 of the 100 points.
-pub(super) struct Weighed {
+pub struct Weighed {
     pub things: Things,
     pub craft: CriterionId,
     pub image: CriterionId,
@@ -29,7 +29,7 @@ fn criterion_called(studio: &Studio, title: &str) -> CriterionId {
         .unwrap()
 }
 
-pub(super) fn weighed(studio: &Studio) -> Weighed {
+pub fn weighed(studio: &Studio) -> Weighed {
     let things = set(studio);
     let instructor = studio.signed_in(INSTRUCTOR);
     let base = format!("{}/criteria", studio.class_path());

@@ -56,6 +56,34 @@ on_both! {
         assert!(stale.has("Plates") && stale.has("name=\"version\" value=\"1\""), "typed kept, next save goes over it");
     }
 
+    /// One always stays: by hand, 88 of 100 alone is 88 %, however many may be dropped.
+    fn as_many_to_drop_as_there_are_is_told_and_one_stays(studio) {
+        let things = set(studio);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let (path, rules) = (format!("{}/grades/categories", studio.class_path()), format!("{}/grades/rules", studio.class_path()));
+        let id = things.category.to_string();
+        let mut version = 0;
+        let mut keep = |drop: &str| {
+            let seen = version.to_string();
+            let page = instructor.post(&path, &[("version", &seen), ("id-0", &id), ("title-0", "Prints"), ("weight-0", "100"), ("drop-0", drop)]);
+            assert_eq!(page.status, 303, "{}", page.read());
+            version += 1;
+            instructor.get(&rules).read()
+        };
+        assert!(!keep("0").contains("At least one always counts"), "nothing is dropped");
+        let one = keep("1");
+        assert!(one.contains("Prints: up to 1 may be dropped, and there is one assessment in it. At least one always counts; lower the number if more should."), "{one}");
+        another(studio, things.category, "A second night", 10_000);
+        let two = keep("1");
+        assert!(!two.contains("At least one always counts"), "one of two may go: {two}");
+        let five = keep("5");
+        assert!(five.contains("Prints: up to 5 may be dropped, and there are 2 assessments in it."), "{five}");
+        hand_back(studio, &instructor, things.assessment);
+        let ledger = instructor.get(&format!("{}/grades/people/{}", studio.class_path(), studio.world.student)).read();
+        assert!(ledger.contains("Prints: up to 5 may be dropped, and no more than 1 count so far, so at least one stays."), "{ledger}");
+        assert!(ledger.contains("88 %"), "{ledger}");
+    }
+
     fn a_category_in_use_stays(studio) {
         let things = set(studio);
         let instructor = studio.signed_in(INSTRUCTOR);

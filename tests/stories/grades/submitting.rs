@@ -5,7 +5,12 @@ use tympan::store::schema::{
     etch, journal, listing, roll, roll_entry, school, session, sign_off, step_run, submitted_grade,
 };
 
+use std::sync::Arc;
+
+use tympan::post::transport::Memory;
+
 use super::*;
+use crate::studio::letterbox::block;
 
 type Kept = (String, String, Option<String>, Option<String>, String, Option<PersonId>, Option<String>);
 
@@ -332,6 +337,55 @@ on_both! {
         assert_eq!(nobody, [None]);
         let findings = tympan::store::journal::check(&mut studio.connection()).unwrap();
         assert!(findings.is_empty(), "{findings:?}");
+    }
+
+    /// The loop of two servers and the command may all come to it in the same second.
+    fn an_incomplete_lapses_once_however_many_runners_come(studio) {
+        set(studio);
+        let (person, class) = (studio.world.other_student, studio.world.class);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let fields = [
+            ("way", "incomplete"), ("before", ""), ("remains", "Edition of eight"), ("until", "2027-01-15"),
+            ("lapses_to", "F"), ("reason", ""),
+        ];
+        assert_eq!(instructor.post(&alone(studio, person), &fields).status, 303);
+        let before = kept(studio, person);
+        studio.at("2027-01-16T05:00:00Z");
+        let run = || block(studio.post(Arc::new(Memory::default())).lapse()).unwrap();
+        let lapsed: usize = std::thread::scope(|scope| {
+            let runners: Vec<_> = (0..4).map(|_| scope.spawn(run)).collect();
+            runners.into_iter().map(|runner| runner.join().unwrap()).sum()
+        });
+        assert_eq!((lapsed, run()), (1, 0), "one runner did it, and none does it again");
+        let after = kept(studio, person);
+        assert_eq!((after.len(), &after[0]), (2, &before[0]), "the first stands beside it as it was");
+        assert_eq!((after[1].0.as_str(), after[1].1.as_str()), ("lapsed", "F"));
+        let stands: i64 = submitted_grade::table
+            .filter(submitted_grade::class_id.eq(class).and(submitted_grade::superseded_at.is_null()))
+            .count().get_result(&mut studio.connection()).unwrap();
+        assert_eq!(stands, 1);
+        assert_eq!(state(studio, person), ("enrolled".into(), None, None));
+        let acts: i64 = journal::table.filter(journal::act.eq("grade.changed")).count().get_result(&mut studio.connection()).unwrap();
+        assert_eq!((acts, letters(studio, person).len()), (1, 2), "one act, one letter more");
+        assert_eq!(tympan::store::journal::check(&mut studio.connection()).unwrap(), []);
+    }
+
+    /// A grade that was given before its day came is not taken back by it.
+    fn an_incomplete_that_was_settled_lapses_no_more(studio) {
+        set(studio);
+        let person = studio.world.other_student;
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let fields = [
+            ("way", "incomplete"), ("before", ""), ("remains", "Edition of eight"), ("until", "2027-01-15"),
+            ("lapses_to", "F"), ("reason", ""),
+        ];
+        assert_eq!(instructor.post(&alone(studio, person), &fields).status, 303);
+        let settled = [("way", "by-hand"), ("before", &standing_id(studio, person)), ("letter", "B"), ("reason", "The edition came.")];
+        let page = instructor.post(&alone(studio, person), &settled);
+        assert_eq!(page.status, 303, "{}", page.read());
+        studio.at("2027-01-16T05:00:00Z");
+        assert_eq!(block(studio.post(Arc::new(Memory::default())).lapse()).unwrap(), 0);
+        assert_eq!(kept(studio, person).last().unwrap().1, "B");
     }
 
     /// A sign-in is no participation: the other student did sign in.

@@ -20,7 +20,7 @@ use crate::on_both;
 use crate::studio::world::{INSTRUCTOR, RECORDS, STUDENT};
 use crate::studio::{Engine, Studio};
 
-fn order(as_of: Option<&str>, class: Option<&str>) -> Order {
+pub(super) fn order(as_of: Option<&str>, class: Option<&str>) -> Order {
     Order {
         class: class.map(str::to_owned),
         term: "Autumn 2026".to_owned(),
@@ -34,7 +34,7 @@ fn block<T>(work: impl Future<Output = T>) -> T {
     actix_web::rt::System::new().block_on(work)
 }
 
-fn made(studio: &Studio, order: &Order) -> Vec<u8> {
+pub(super) fn made(studio: &Studio, order: &Order) -> Vec<u8> {
     let (mut spooled, _) = block(archive::take(&studio.house, order)).unwrap();
     let mut bytes = Vec::new();
     spooled.file.read_to_end(&mut bytes).unwrap();
@@ -43,7 +43,7 @@ fn made(studio: &Studio, order: &Order) -> Vec<u8> {
 }
 
 /// A class with everything in it, one photo on the shelf, and some acts.
-fn set(studio: &Studio) -> Scene {
+pub(super) fn set(studio: &Studio) -> Scene {
     let scene = Scene::set(studio);
     let folder = studio.house.settings.photos.join(scene.things.photo.to_string());
     std::fs::create_dir_all(&folder).unwrap();
@@ -473,7 +473,7 @@ fn said_of(folder: &Path, bytes: &[u8]) -> String {
     said(checked(folder, bytes))
 }
 
-fn replaced(bytes: &[u8], from: &[u8], to: &[u8]) -> Vec<u8> {
+pub(super) fn replaced(bytes: &[u8], from: &[u8], to: &[u8]) -> Vec<u8> {
     let mut out = bytes.to_vec();
     let mut at = 0;
     while at + from.len() <= out.len() {

@@ -190,6 +190,41 @@ on_both! {
         assert_eq!(held.people, [studio.world.student]);
     }
 
+    /// Somebody held by name keeps what a purge took of everybody else, in the archive and where it is restored.
+    fn whoever_is_held_by_name_comes_back_whole_and_the_others_purged(studio) {
+        let scene = Scene::set(studio);
+        let words = [("words", "More water at the hem"), ("about", ""), ("proof", "")];
+        studio.signed_in(INSTRUCTOR).post(&format!("{}/plates/{}/comments", studio.class_path(), scene.things.plate), &words);
+        years_later(studio);
+        let keeper = studio.signed_in(KEEPER);
+        keeper.post("/school/retention", &RULES);
+        assert_eq!(keeper.post("/school/retention/holds", &[("email", STUDENT), ("reason", "An appeal runs")]).status, 303);
+        let purged_before = rows(studio, "etch WHERE seen = '' AND helper = ''");
+        purge_all_that_is_due(studio);
+        let (mine, taken) = (rows(studio, "etch WHERE seen = 'even film'"), rows(studio, "etch WHERE seen = '' AND helper = ''"));
+        assert!(mine > 0 && taken > purged_before, "{mine} held, {taken} purged");
+        let page = studio.signed_in(INSTRUCTOR).get(&format!("{}/records/archive.zip", studio.class_path()));
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("archive.zip");
+        std::fs::write(&path, &page.body).unwrap();
+        let told = tympan::commands::check::archive(&path).unwrap();
+        assert!(told.contains("the chain holds"), "{told}");
+        for engine in [crate::studio::Engine::Sqlite, crate::studio::Engine::Postgres] {
+            let other = Studio::open_empty(engine);
+            other.at("2028-03-02T15:00:00Z");
+            let asked = tympan::commands::restore::Order { from: path.clone(), keeper: "new@keeper.example".to_owned() };
+            actix_web::rt::System::new().block_on(tympan::commands::restore::read_back(&other.house, &asked)).unwrap();
+            assert_eq!(rows(&other, "etch WHERE seen = 'even film'"), mine, "{engine:?}");
+            assert_eq!(rows(&other, "etch WHERE seen = '' AND helper = ''"), taken, "{engine:?}");
+            assert_eq!(rows(&other, "comment WHERE words = 'More water at the hem'"), 1, "{engine:?}");
+            assert!(grades(&other).1 == grades(studio).1, "{engine:?}: scores are the same to the byte");
+            let findings = journal::check(&mut other.connection()).unwrap();
+            assert!(findings.iter().all(|one| matches!(one, Finding::Purged { .. })), "{engine:?}: {findings:?}");
+            let held = tympan::store::retention::held(&mut other.connection()).unwrap();
+            assert_eq!(held.people, [studio.world.student], "{engine:?}: and is held there, too");
+        }
+    }
+
     /// A backup made after a purge holds nothing of it: the copy SQLite makes, its files as they lie there, a dump.
     fn a_backup_after_a_purge_holds_nothing_of_it(studio) {
         let scene = Scene::set(studio);

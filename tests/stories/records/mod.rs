@@ -3,6 +3,7 @@
 mod archive;
 mod command;
 mod keeping;
+mod odd_archives;
 mod oneroster;
 mod scene;
 mod sending;
