@@ -8,7 +8,7 @@ use clap::Subcommand;
 
 use crate::clock::Clock;
 use crate::commands::foundation::build_house;
-use crate::exchange::oneroster;
+use crate::exchange::oneroster::{self, List as Brought, Told, Wanted};
 use crate::exchange::roster::MOST_BYTES;
 use crate::ids::{ClassId, PersonId};
 use crate::pages::answer::remarks;
@@ -16,9 +16,10 @@ use crate::pages::roster::import::{self, Looked, Orders};
 use crate::pages::roster::told;
 use crate::pages::{House, server};
 use crate::settings::Settings;
-use crate::store::Scope;
 use crate::store::people::accounts::email_key;
 use crate::store::people::roster as record;
+use crate::store::people::theirs::{self, Kind};
+use crate::store::{AnyConnection, Scope};
 use crate::trouble::Trouble;
 
 /// What can be brought in.
@@ -85,9 +86,10 @@ pub async fn bring(house: &House, bytes: Vec<u8>, order: &Order<'_>) -> Result<V
     let (class, zone) =
         found.ok_or_else(|| format!("There is no class “{}” in a term “{}”.", order.class, order.term))?;
     let zone: chrono_tz::Tz = zone.parse().map_err(|error| format!("The term's zone: {error}"))?;
-    let bytes = unpacked(house, bytes, class, order.class, house.now().local_date(zone))?;
+    let brought = unpacked(house, bytes, class, order.class, house.now().local_date(zone)).await?;
     if !order.apply {
-        let looked = house.db.read(move |db| import::look(db, class, &bytes)).await.map_err(say)?;
+        let look = move |db: &mut AnyConnection| import::look_with(db, class, &brought.csv, &brought.told);
+        let looked = house.db.read(look).await.map_err(say)?;
         return Ok(told::lines(&looked, &house.speech));
     }
     let by = in_whose_name(house, class, order).await?;
@@ -101,8 +103,8 @@ pub async fn bring(house: &House, bytes: Vec<u8>, order: &Order<'_>) -> Result<V
     let looked: Looked = house
         .db
         .write(Scope::Class(class), Some(by), house.now(), move |tx| {
-            let looked = import::look(tx.connection, class, &bytes)?;
-            if !looked.plan.asks_for_nothing() {
+            let looked = import::look_with(tx.connection, class, &brought.csv, &brought.told)?;
+            if !looked.asks_for_nothing() {
                 import::carry_out(tx, class, &looked, &orders)?;
             }
             Ok(looked)
@@ -113,17 +115,20 @@ pub async fn bring(house: &House, bytes: Vec<u8>, order: &Order<'_>) -> Result<V
 }
 
 /// A package of the OneRoster CSV binding gives the list of this class; anything else is the list itself.
-fn unpacked(
+async fn unpacked(
     house: &House,
     bytes: Vec<u8>,
     class: ClassId,
     code: &str,
     today: NaiveDate,
-) -> Result<Vec<u8>, String> {
+) -> Result<Brought, String> {
     if !oneroster::is_package(&bytes).map_err(|remark| house.speech.remark(&remark))? {
-        return Ok(bytes);
+        return Ok(Brought { csv: bytes, told: Told::default() });
     }
-    oneroster::list(&bytes, class.as_str(), code, today).map_err(|wrong| {
+    let theirs = house.db.read(move |db| theirs::given(db, Kind::Class, &[class.as_str()])).await;
+    let theirs = theirs.map_err(|trouble| sentence(house, &trouble))?;
+    let theirs = theirs.get(class.as_str()).map(String::as_str);
+    oneroster::list(&bytes, Wanted { id: class.as_str(), theirs, code }, today).map_err(|wrong| {
         wrong.iter().map(|remark| house.speech.remark(remark)).collect::<Vec<_>>().join("\n")
     })
 }

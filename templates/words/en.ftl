@@ -908,6 +908,29 @@ roster-preview-same = { $count ->
 roster-line = Line { $line }
 roster-confirm-invite = Invite everybody new now
 roster-confirm-button = Do this
+roster-ids-kept = The ids by which the other system knows this class are kept, and packages made here will use them: { $what }.
+roster-ids-taken = The id “{ $id }” ({ $what }) belongs to something else here, so it is not kept.
+roster-ids-shared = The id “{ $id }” ({ $what }) is not kept: other classes may share what it names, which has the id “{ $before }”.
+roster-ids-replaced = The id “{ $id }” ({ $what }) takes the place of “{ $before }”.
+roster-ids-other-term = The package’s { $what } begins on { $starts } and ends before { $ends }, with no day in the term of this class, so the ids of class and term are not kept.
+roster-ids-other-year = The package’s { $what } ends in { $theirs } and that of this class in { $ours }, so its id is not kept.
+roster-ids-class = class
+roster-ids-term = term
+roster-ids-year = school year
+roster-ids-course = course
+roster-ids-school = school
+roster-ids-department = department
+roster-ids-category = category
+roster-ids-assessment = assessment
+roster-ids-person = person
+roster-ids-categories = { $count ->
+    [one] one category
+   *[other] { $count } categories
+}
+roster-ids-assessments = { $count ->
+    [one] one assessment
+   *[other] { $count } assessments
+}
 roster-stale = Somebody changed the class meanwhile, so nothing was done. This is what the list would do now; look it over again.
 roster-seat = Role and listing
 roster-seat-role = Role

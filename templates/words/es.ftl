@@ -924,6 +924,29 @@ roster-preview-same = { $count ->
 roster-line = Línea { $line }
 roster-confirm-invite = Invitar ahora a todas las personas nuevas
 roster-confirm-button = Hacer esto
+roster-ids-kept = Se conservan los identificadores con los que el otro sistema conoce esta clase, y los paquetes hechos aquí los usarán: { $what }.
+roster-ids-taken = El identificador «{ $id }» ({ $what }) ya es de otra cosa aquí, así que no se conserva.
+roster-ids-shared = El identificador «{ $id }» ({ $what }) no se conserva: lo que nombra puede ser común a otras clases y tiene el identificador «{ $before }».
+roster-ids-replaced = El identificador «{ $id }» ({ $what }) sustituye a «{ $before }».
+roster-ids-other-term = En el paquete, el { $what } empieza el { $starts } y termina antes del { $ends }, sin ningún día en el de esta clase, así que no se conservan los identificadores de clase y periodo.
+roster-ids-other-year = En el paquete, el { $what } termina en { $theirs } y el de esta clase en { $ours }, así que su identificador no se conserva.
+roster-ids-class = clase
+roster-ids-term = periodo
+roster-ids-year = año escolar
+roster-ids-course = curso
+roster-ids-school = escuela
+roster-ids-department = departamento
+roster-ids-category = categoría
+roster-ids-assessment = evaluación
+roster-ids-person = persona
+roster-ids-categories = { $count ->
+    [one] una categoría
+   *[other] { $count } categorías
+}
+roster-ids-assessments = { $count ->
+    [one] una evaluación
+   *[other] { $count } evaluaciones
+}
 roster-stale = Alguien cambió la clase mientras tanto, así que no se hizo nada. Esto es lo que haría ahora la lista; repáselo otra vez.
 roster-seat = Función y asignatura
 roster-seat-role = Función

@@ -3,14 +3,15 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Days, NaiveDate};
 use chrono_tz::Tz;
 
 use super::layout::is_guid;
 use super::package::Package;
-use crate::ids::{ClassId, PersonId};
+use crate::ids::{ClassId, PersonId, derived};
 use crate::store::AnyConnection;
 use crate::store::classes::facts::{self, Class};
+use crate::store::classes::outside::{self, KINDS, Outside};
 use crate::store::grades::assessments::Assessment;
 use crate::store::grades::book::{self, Book};
 use crate::store::grades::scores::{Score, Which};
@@ -18,18 +19,34 @@ use crate::store::people::members::{self, Member};
 use crate::store::people::roster;
 use crate::store::people::school;
 use crate::store::people::sessions::Role;
+use crate::store::people::theirs::{self, Kind};
 use crate::trade::exact::Exact;
 use crate::trade::grading::Status;
 use crate::trouble::Trouble;
 
 /// What every row about the class needs.
 struct Frame {
-    school: String,
-    department: String,
-    year: String,
-    course: String,
+    own: Outside,
+    theirs: BTreeMap<Kind, BTreeMap<String, String>>,
     class: Class,
     people: BTreeMap<PersonId, String>,
+}
+
+impl Frame {
+    /// What a thing of ours is called in a package: as another system calls it, where one does.
+    fn name(&self, kind: Kind, ours: &str) -> String {
+        let theirs = self.theirs.get(&kind).and_then(|ids| ids.get(ours)).filter(|id| is_guid(id));
+        theirs.cloned().unwrap_or_else(|| ours.to_owned())
+    }
+
+    /// What the class, or something it stands in, is called in a package.
+    fn id(&self, kind: Kind) -> String {
+        let ours = self.own.id(kind).unwrap_or_default();
+        let name = self.name(kind, ours);
+        // Two imports at the same moment may have given one id to two things of one file.
+        let twice = matches!(kind, Kind::Department | Kind::Year) && name == self.id(kind.beside());
+        if twice { ours.to_owned() } else { name }
+    }
 }
 
 /// The package of a class.
@@ -40,47 +57,42 @@ pub fn of_class(db: &mut AnyConnection, id: ClassId) -> Result<Package, Trouble>
     let class = facts::class(db, id)?;
     let school = school::school(db)?.ok_or(Trouble::NotFound)?;
     let everybody = members::everybody(db, id)?;
-    let ids: Vec<PersonId> = everybody.iter().map(|one| one.person).collect();
-    let theirs = roster::external_ids(db, &ids)?;
-    let base = school::founded_at(db)?.millis().to_string();
-    let year = year_of(class.term.starts);
-    let frame = Frame {
-        department: derived(&["department", &base]),
-        year: derived(&["year", &base, &year.to_string()]),
-        course: derived(&["course", &base, &class.code]),
-        school: derived(&["school", &base]),
-        people: ids
-            .iter()
-            .map(|id| {
-                // An id that holds an address is no id of the standard: those carry nothing about a person.
-                let told = theirs.get(id.as_str()).filter(|told| is_guid(told) && !told.contains('@'));
-                (*id, told.cloned().unwrap_or_else(|| id.to_string()))
-            })
-            .collect(),
-        class,
-    };
-    let book = book::open(db, id, frame.class.zone()?, Which::HandedBack, None)?;
+    let book = book::open(db, id, class.zone()?, Which::HandedBack, None)?;
+    let own = outside::outside(db, &class)?;
+    let frame = Frame { theirs: theirs_of(db, &own, &book)?, people: people_of(db, &everybody)?, own, class };
     let mut package = Package::default();
-    put_frame(&mut package, &frame, &school.name, year);
+    put_frame(&mut package, &frame, &school.name);
     put_people(&mut package, &frame, &everybody);
     put_book(&mut package, &frame, &book)?;
     Ok(package)
 }
 
-/// A year that begins in summer: the one in which it ends names it.
-fn year_of(day: NaiveDate) -> i32 {
-    if day.month() >= 7 { day.year() + 1 } else { day.year() }
+fn theirs_of(
+    db: &mut AnyConnection,
+    own: &Outside,
+    book: &Book,
+) -> Result<BTreeMap<Kind, BTreeMap<String, String>>, Trouble> {
+    let categories = book.categories.iter().map(|one| one.id.as_str()).collect();
+    let assessments = book.assessments.iter().map(|one| one.id.as_str()).collect();
+    let mut asked: Vec<(Kind, Vec<&str>)> =
+        vec![(Kind::Category, categories), (Kind::Assessment, assessments)];
+    asked.extend(KINDS.iter().filter_map(|kind| Some((*kind, vec![own.id(*kind)?]))));
+    let mut all = BTreeMap::new();
+    for (kind, ids) in asked {
+        all.insert(kind, theirs::given(db, kind, &ids)?);
+    }
+    Ok(all)
 }
 
-/// The same id for the same thing, from what never changes about it (RFC 9562, version 8).
-fn derived(parts: &[&str]) -> String {
-    use sha2::{Digest, Sha256};
-    let digest = Sha256::digest(parts.join("\0").as_bytes());
-    let mut bytes = [0; 16];
-    for (to, from) in bytes.iter_mut().zip(digest) {
-        *to = from;
-    }
-    uuid::Builder::from_custom_bytes(bytes).into_uuid().to_string()
+fn people_of(db: &mut AnyConnection, everybody: &[Member]) -> Result<BTreeMap<PersonId, String>, Trouble> {
+    let ids: Vec<PersonId> = everybody.iter().map(|one| one.person).collect();
+    let theirs = roster::external_ids(db, &ids)?;
+    let name = |id: &PersonId| {
+        // An id that holds an address is no id of the standard: those carry nothing about a person.
+        let told = theirs.get(id.as_str()).filter(|told| is_guid(told) && !told.contains('@'));
+        (*id, told.cloned().unwrap_or_else(|| id.to_string()))
+    };
+    Ok(ids.iter().map(name).collect())
 }
 
 fn day(day: NaiveDate) -> String {
@@ -92,23 +104,25 @@ fn after(last: NaiveDate) -> String {
     day(last.checked_add_days(Days::new(1)).unwrap_or(last))
 }
 
-fn put_frame(package: &mut Package, frame: &Frame, school: &str, year: i32) {
-    let class = &frame.class;
+fn put_frame(package: &mut Package, frame: &Frame, school: &str) {
+    let (class, year) = (&frame.class, frame.own.ends_in);
+    let [school_id, department_id] = [Kind::School, Kind::Department].map(|kind| frame.id(kind));
+    let [year_id, term_id, course_id] = [Kind::Year, Kind::Term, Kind::Course].map(|kind| frame.id(kind));
     // A summer term that reaches into July lies within its year all the same.
     let year_ends = format!("{year}-07-01").max(after(class.term.ends));
-    package.add("orgs", &frame.school, &[("name", school.to_owned()), ("type", "school".to_owned())]);
+    package.add("orgs", &school_id, &[("name", school.to_owned()), ("type", "school".to_owned())]);
     package.add(
         "orgs",
-        &frame.department,
+        &department_id,
         &[
             ("name", format!("{school}, printmaking")),
             ("type", "department".to_owned()),
-            ("parentSourcedId", frame.school.clone()),
+            ("parentSourcedId", school_id.clone()),
         ],
     );
     package.add(
         "academicSessions",
-        &frame.year,
+        &year_id,
         &[
             ("title", format!("{}/{year}", year - 1)),
             ("type", "schoolYear".to_owned()),
@@ -119,36 +133,36 @@ fn put_frame(package: &mut Package, frame: &Frame, school: &str, year: i32) {
     );
     package.add(
         "academicSessions",
-        class.term.id.as_str(),
+        &term_id,
         &[
             ("title", class.term.name.clone()),
             ("type", "semester".to_owned()),
             ("startDate", day(class.term.starts)),
             ("endDate", after(class.term.ends)),
-            ("parentSourcedId", frame.year.clone()),
+            ("parentSourcedId", year_id.clone()),
             ("schoolYear", format!("{year:04}")),
         ],
     );
     package.add(
         "courses",
-        &frame.course,
+        &course_id,
         &[
-            ("schoolYearSourcedId", frame.year.clone()),
+            ("schoolYearSourcedId", year_id.clone()),
             ("title", class.rules.title.clone()),
             ("courseCode", class.code.clone()),
-            ("orgSourcedId", frame.department.clone()),
+            ("orgSourcedId", department_id.clone()),
         ],
     );
     package.add(
         "classes",
-        class.id.as_str(),
+        &frame.id(Kind::Class),
         &[
             ("title", class.rules.title.clone()),
-            ("courseSourcedId", frame.course.clone()),
+            ("courseSourcedId", course_id.clone()),
             ("classCode", class.code.clone()),
             ("classType", "scheduled".to_owned()),
-            ("schoolSourcedId", frame.school.clone()),
-            ("termSourcedIds", class.term.id.to_string()),
+            ("schoolSourcedId", school_id.clone()),
+            ("termSourcedIds", term_id.clone()),
         ],
     );
 }
@@ -170,7 +184,7 @@ fn put_people(package: &mut Package, frame: &Frame, everybody: &[Member]) {
                 ("familyName", other(&one.family_name, &one.given_name)),
                 ("identifier", one.student_number.clone().unwrap_or_default()),
                 ("email", one.email.clone().unwrap_or_default()),
-                ("primaryOrgSourcedId", frame.school.clone()),
+                ("primaryOrgSourcedId", frame.id(Kind::School)),
             ],
         );
         let (role, enrolled) = match one.role.0 {
@@ -180,12 +194,12 @@ fn put_people(package: &mut Package, frame: &Frame, everybody: &[Member]) {
         };
         package.add(
             "roles",
-            &derived(&["role", id, &frame.school]),
+            &derived(&["role", id, &frame.own.school]),
             &[
                 ("userSourcedId", id.clone()),
                 ("roleType", "primary".to_owned()),
                 ("role", role.to_owned()),
-                ("orgSourcedId", frame.school.clone()),
+                ("orgSourcedId", frame.id(Kind::School)),
             ],
         );
         let (in_force, starts) = (members::in_force(one), frame.class.term.starts);
@@ -196,8 +210,8 @@ fn put_people(package: &mut Package, frame: &Frame, everybody: &[Member]) {
             "enrollments",
             one.enrolment.as_str(),
             &[
-                ("classSourcedId", frame.class.id.to_string()),
-                ("schoolSourcedId", frame.school.clone()),
+                ("classSourcedId", frame.id(Kind::Class)),
+                ("schoolSourcedId", frame.id(Kind::School)),
                 ("userSourcedId", id.clone()),
                 ("role", enrolled.to_owned()),
                 ("primary", primary.to_string()),
@@ -214,7 +228,7 @@ fn put_book(package: &mut Package, frame: &Frame, book: &Book) -> Result<(), Tro
     for (category, weight) in book.categories.iter().zip(whole_percents(&exact)) {
         package.add(
             "categories",
-            category.id.as_str(),
+            &frame.name(Kind::Category, category.id.as_str()),
             &[
                 ("title", category.title.clone()),
                 ("weight", weight.to_string()),
@@ -227,17 +241,17 @@ fn put_book(package: &mut Package, frame: &Frame, book: &Book) -> Result<(), Tro
         let due = book.students.first().and_then(|one| book.due_day(assessment, one.person));
         package.add(
             "lineItems",
-            assessment.id.as_str(),
+            &frame.name(Kind::Assessment, assessment.id.as_str()),
             &[
                 ("title", assessment.title.clone()),
                 ("assignDate", day(frame.class.term.starts)),
                 ("dueDate", day(due.unwrap_or(frame.class.term.ends))),
-                ("classSourcedId", frame.class.id.to_string()),
-                ("categorySourcedId", assessment.category.to_string()),
-                ("academicSessionSourcedId", frame.class.term.id.to_string()),
+                ("classSourcedId", frame.id(Kind::Class)),
+                ("categorySourcedId", frame.name(Kind::Category, assessment.category.as_str())),
+                ("academicSessionSourcedId", frame.id(Kind::Term)),
                 ("resultValueMin", "0".to_owned()),
                 ("resultValueMax", Exact::hundredths(assessment.points_hundredths).to_string()),
-                ("schoolSourcedId", frame.school.clone()),
+                ("schoolSourcedId", frame.id(Kind::School)),
             ],
         );
         for student in &book.students {
@@ -270,7 +284,7 @@ fn put_result(
         "results",
         score.root.as_str(),
         &[
-            ("lineItemSourcedId", assessment.id.to_string()),
+            ("lineItemSourcedId", frame.name(Kind::Assessment, assessment.id.as_str())),
             ("studentSourcedId", id.to_owned()),
             ("scoreStatus", status.to_owned()),
             (
@@ -282,7 +296,7 @@ fn put_result(
             ),
             ("scoreDate", day(score.handed_back_at.unwrap_or(score.at).local_date(zone))),
             ("comment", score.words.clone()),
-            ("classSourcedId", frame.class.id.to_string()),
+            ("classSourcedId", frame.id(Kind::Class)),
             ("inProgress", "false".to_owned()),
             ("incomplete", "false".to_owned()),
             ("late", (book.days_late(assessment, person) > 0).to_string()),
@@ -315,12 +329,5 @@ mod tests {
         assert_eq!(whole_percents(&[1250, 1250, 7500]), [13, 12, 75]);
         assert_eq!(whole_percents(&[5000, 5000]), [50, 50]);
         assert_eq!(whole_percents(&[]), [0_i64; 0]);
-    }
-
-    #[test]
-    fn a_derived_id_is_the_same_again_and_of_version_8() {
-        assert_eq!(derived(&["a", "b"]), derived(&["a", "b"]));
-        assert_ne!(derived(&["a", "b"]), derived(&["ab"]));
-        assert_eq!(derived(&["a"]).as_bytes()[14], b'8');
     }
 }

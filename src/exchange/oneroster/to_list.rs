@@ -3,6 +3,7 @@
 
 use std::io::Cursor;
 
+use super::given::Told;
 use super::package::Package;
 use crate::exchange::parcel::{Limits, Parcel};
 use crate::exchange::roster::MOST_BYTES;
@@ -30,14 +31,25 @@ pub fn is_package(bytes: &[u8]) -> Result<bool, Remark> {
 #[derive(Debug, Clone, Copy)]
 pub struct Wanted<'a> {
     pub id: &'a str,
+    /// The id another system gave it, where one did.
+    pub theirs: Option<&'a str>,
     pub code: &'a str,
 }
 
-/// The list, as CSV. Enrolments that ended by `today` are left out.
+/// What a package says of a class.
+#[derive(Debug, Clone)]
+pub struct List {
+    /// Its people, as CSV.
+    pub csv: Vec<u8>,
+    /// What the other system calls the class and what it stands in.
+    pub told: Told,
+}
+
+/// The list of a class. Enrolments that ended by `today` are left out.
 ///
 /// # Errors
 /// What is wrong with the package; or it has no class of this id or code, and not one class alone.
-pub fn list(bytes: &[u8], id: &str, code: &str, today: NaiveDate) -> Result<Vec<u8>, Vec<Remark>> {
+pub fn list(bytes: &[u8], wanted: Wanted<'_>, today: NaiveDate) -> Result<List, Vec<Remark>> {
     let mut parcel = Parcel::open(Cursor::new(bytes), LIMITS).map_err(|remark| vec![remark])?;
     let package = Package::read(&mut parcel)?;
     for needed in ["enrollments", "users"] {
@@ -45,7 +57,15 @@ pub fn list(bytes: &[u8], id: &str, code: &str, today: NaiveDate) -> Result<Vec<
             return Err(vec![Remark::new("oneroster-needed").with("file", needed)]);
         }
     }
-    let class = class_of(&package, Wanted { id, code }).map_err(|remark| vec![remark])?;
+    let class = class_of(&package, wanted).map_err(|remark| vec![remark])?;
+    let csv = people_of(&package, &class, today)?;
+    if csv.len() > MOST_BYTES {
+        return Err(vec![Remark::new("parcel-all-large")]);
+    }
+    Ok(List { csv, told: Told::of(&package, &class) })
+}
+
+fn people_of(package: &Package, class: &str, today: NaiveDate) -> Result<Vec<u8>, Vec<Remark>> {
     let mut out = csv::Writer::from_writer(Vec::new());
     let written = |_error: csv::Error| vec![Remark::new("oneroster-no-package")];
     out.write_record([
@@ -85,16 +105,15 @@ pub fn list(bytes: &[u8], id: &str, code: &str, today: NaiveDate) -> Result<Vec<
         ])
         .map_err(written)?;
     }
-    let text = out.into_inner().map_err(|_error| vec![Remark::new("oneroster-no-package")])?;
-    if text.len() > MOST_BYTES { Err(vec![Remark::new("parcel-all-large")]) } else { Ok(text) }
+    out.into_inner().map_err(|_error| vec![Remark::new("oneroster-no-package")])
 }
 
 fn class_of(package: &Package, wanted: Wanted<'_>) -> Result<String, Remark> {
     let Some(classes) = package.0.get("classes").filter(|classes| !classes.is_empty()) else {
         return Err(Remark::new("oneroster-no-class"));
     };
-    if classes.contains_key(wanted.id) {
-        return Ok(wanted.id.to_owned());
+    if let Some(known) = wanted.theirs.into_iter().chain([wanted.id]).find(|id| classes.contains_key(*id)) {
+        return Ok(known.to_owned());
     }
     let of_code: Vec<&String> = classes
         .iter()

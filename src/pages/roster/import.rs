@@ -6,6 +6,7 @@ use std::collections::{HashMap, HashSet};
 use chrono::NaiveDate;
 use serde_json::json;
 
+use crate::exchange::oneroster::{Given, Told};
 use crate::exchange::roster::{self, Details, Field, Listing, Roster};
 use crate::exchange::roster_plan::{self, Added, ClassRole, Known as Row, State, compare};
 use crate::ids::{ClassId, ListingId, PersonId};
@@ -27,6 +28,8 @@ pub struct Looked {
     pub plan: Plan,
     pub people: HashMap<PersonId, Known>,
     pub listings: Vec<Listing<ListingId>>,
+    /// What is kept of another system's ids of the class.
+    pub given: Given,
     /// The same digest, the same plan: SHA-256 of all that would be done, and of what is known of whom it is done to.
     pub digest: String,
 }
@@ -40,6 +43,43 @@ pub struct Orders {
     pub today: NaiveDate,
     pub reason: String,
     pub reason_withdrawn: String,
+}
+
+impl Looked {
+    /// Neither anybody nor any id of the class is added or changed; withdrawals may still be proposed.
+    #[must_use]
+    pub fn asks_for_nothing(&self) -> bool {
+        self.plan.asks_for_nothing() && self.given.keeps.is_empty()
+    }
+}
+
+/// Reads a list that came in a package, with what that calls the class.
+///
+/// # Errors
+/// The list as a whole cannot be used: a complaint at the field `file`.
+pub fn look_with(
+    db: &mut AnyConnection,
+    class: ClassId,
+    bytes: &[u8],
+    told: &Told,
+) -> Result<Looked, Trouble> {
+    let listings = listings(db, class)?;
+    let nobody = Roster { rows: Vec::new(), bad: Vec::new(), notes: Vec::new(), ignored: Vec::new() };
+    let read = match roster::read(bytes, &listings) {
+        // A package may be of a class that nobody is in yet; that says nothing about who is in it here.
+        Err(remark) if remark.key == "roster-no-rows" && *told != Told::default() => nobody,
+        read => read.map_err(|remark| Trouble::about("file", remark))?,
+    };
+    let empty = read.rows.is_empty() && read.bad.is_empty();
+    let mut looked = look_at(db, class, read, listings)?;
+    if empty {
+        looked.plan.withdrawals.clear();
+    }
+    looked.given = Given::of(db, class, told)?;
+    if looked.given != Given::default() {
+        looked.digest = sha256_hex(format!("{} {:?}", looked.digest, looked.given).as_bytes());
+    }
+    Ok(looked)
 }
 
 /// Reads a list and compares it with the class and the school.
@@ -74,7 +114,7 @@ pub fn look_at(
     let plan = compare(&roster, &people, &listings);
     let digest = sha256_hex(format!("{class} {plan:?}").as_bytes());
     let people = known.into_iter().map(|known| (known.id, known)).collect();
-    Ok(Looked { roster, plan, people, listings, digest })
+    Ok(Looked { roster, plan, people, listings, given: Given::default(), digest })
 }
 
 /// The listings of a class, as lists name them.
@@ -155,6 +195,7 @@ fn carry_out_all(tx: &mut Tx<'_>, class: ClassId, looked: &Looked, orders: &Orde
     for id in &orders.withdraw {
         withdraw(tx, looked, *id, orders)?;
     }
+    looked.given.keep(tx)?;
     if let Some(key) = &orders.invite {
         for id in &new {
             tx.invite(key, *id, Some(class))?;
@@ -167,7 +208,7 @@ fn carry_out_all(tx: &mut Tx<'_>, class: ClassId, looked: &Looked, orders: &Orde
             "plan": looked.digest, "added": plan.added.len(), "joined": plan.joining().count(),
             "changed": plan.changed().count(), "moved": plan.moved().count(),
             "brought_back": plan.brought_back().count(), "withdrawn": orders.withdraw.len(),
-            "bad": plan.bad.len(),
+            "bad": plan.bad.len(), "ids": looked.given.keeps,
         }),
     )
 }

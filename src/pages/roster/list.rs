@@ -5,7 +5,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64;
 use serde_json::json;
 
-use crate::exchange::oneroster;
+use crate::exchange::oneroster::{self, List as Brought, Told, Wanted};
 use crate::exchange::roster::MOST_BYTES;
 use crate::ids::PersonId;
 use crate::pages::answer::{Reply, see_other};
@@ -16,6 +16,7 @@ use crate::pages::roster::import::{self, Orders};
 use crate::pages::roster::preview::Preview;
 use crate::pages::upload::{Upload, UploadedFile};
 use crate::store::Scope;
+use crate::store::people::theirs::{self, Kind};
 use crate::trade::remark::Remark;
 use crate::trouble::{Complaint, Trouble};
 
@@ -39,11 +40,16 @@ fn choose_page(here: &InClass, form: Form, again: bool) -> Reply {
 /// Shows what the list would do. Nothing is stored.
 pub async fn look_over(here: InClass, upload: ListUpload) -> Reply {
     let (filled, file) = upload.fit();
-    let outcome = match file.and_then(|file| chosen(&filled, file)).and_then(|bytes| unpacked(&here, bytes)) {
-        Ok(bytes) => preview(&here, bytes, None, &[]).await,
+    let outcome = match file.and_then(|file| chosen(&filled, file)) {
+        Ok(bytes) => look_over_bytes(&here, bytes).await,
         Err(trouble) => Err(trouble),
     };
     again_on_trouble(&here, &filled, outcome)
+}
+
+async fn look_over_bytes(here: &InClass, bytes: Vec<u8>) -> Reply {
+    let brought = unpacked(here, bytes).await?;
+    preview(here, brought, None, &[]).await
 }
 
 /// A list that cannot be used as a whole comes back to where it was chosen.
@@ -69,21 +75,31 @@ fn chosen(filled: &Filled, file: Option<UploadedFile>) -> Result<Vec<u8>, Troubl
 }
 
 /// A package of the OneRoster CSV binding gives the list of this class; anything else is the list itself.
-fn unpacked(here: &InClass, bytes: Vec<u8>) -> Result<Vec<u8>, Trouble> {
+async fn unpacked(here: &InClass, bytes: Vec<u8>) -> Result<Brought, Trouble> {
     if !oneroster::is_package(&bytes).map_err(|remark| Trouble::about("file", remark))? {
-        return Ok(bytes);
+        return Ok(Brought { csv: bytes, told: Told::default() });
     }
-    let today = here.now().local_date(here.membership.zone);
-    oneroster::list(&bytes, here.class().as_str(), &here.membership.class_code, today).map_err(|wrong| {
+    let (class, today) = (here.class(), here.now().local_date(here.membership.zone));
+    let theirs = here.house.db.read(move |db| theirs::given(db, Kind::Class, &[class.as_str()])).await?;
+    let wanted = Wanted {
+        id: class.as_str(),
+        theirs: theirs.get(class.as_str()).map(String::as_str),
+        code: &here.membership.class_code,
+    };
+    oneroster::list(&bytes, wanted, today).map_err(|wrong| {
         Trouble::Complaints(wrong.into_iter().map(|remark| Complaint::new("file", remark)).collect())
     })
 }
 
-async fn preview(here: &InClass, bytes: Vec<u8>, stale: Option<Remark>, ticked: &[PersonId]) -> Reply {
+async fn preview(here: &InClass, brought: Brought, stale: Option<Remark>, ticked: &[PersonId]) -> Reply {
     let class = here.class();
-    let list = BASE64.encode(&bytes);
-    let looked = here.house.db.read(move |db| import::look(db, class, &bytes)).await?;
-    let form = Form::new("roster-confirm").with("list", list).with("digest", looked.digest.as_str());
+    let (list, ids) = (BASE64.encode(&brought.csv), brought.told.carried());
+    let looked =
+        here.house.db.read(move |db| import::look_with(db, class, &brought.csv, &brought.told)).await?;
+    let form = Form::new("roster-confirm")
+        .with("list", list)
+        .with("ids", ids)
+        .with("digest", looked.digest.as_str());
     let speech = &here.house.speech;
     let preview = Preview::of(&looked, here.path(""), form, ticked, speech);
     match stale {
@@ -102,23 +118,25 @@ pub async fn confirm(here: InClass, upload: ListUpload) -> Reply {
     if let Err(trouble) = fit {
         return again_on_trouble(&here, filled, Err(trouble));
     }
-    let Some(bytes) = filled.get("list").and_then(|list| BASE64.decode(list).ok()) else {
+    let carried = filled.get("list").and_then(|list| BASE64.decode(list).ok());
+    let told = Told::from_field(filled.get("ids").unwrap_or_default());
+    let Some((csv, told)) = carried.zip(told) else {
         return again_on_trouble(&here, filled, Err(Trouble::about("file", Remark::new("roster-list-none"))));
     };
     let mut sheet = Sheet::new(filled);
     let withdraw: Vec<PersonId> = sheet.ids("withdraw");
     sheet.done()?;
-    let ticked = withdraw.clone();
-    match try_confirm(&here, filled, bytes.clone(), withdraw).await {
+    let (brought, ticked) = (Brought { csv, told }, withdraw.clone());
+    match try_confirm(&here, filled, brought.clone(), withdraw).await {
         Err(Trouble::Stale(remark)) => {
-            let outcome = preview(&here, bytes, Some(remark), &ticked).await;
+            let outcome = preview(&here, brought, Some(remark), &ticked).await;
             again_on_trouble(&here, &Filled::default(), outcome)
         }
         outcome => again_on_trouble(&here, &Filled::default(), outcome),
     }
 }
 
-async fn try_confirm(here: &InClass, filled: &Filled, bytes: Vec<u8>, withdraw: Vec<PersonId>) -> Reply {
+async fn try_confirm(here: &InClass, filled: &Filled, brought: Brought, withdraw: Vec<PersonId>) -> Reply {
     let (class, key) = (here.class(), filled.once_key()?);
     let shown = filled.get("digest").unwrap_or_default().to_owned();
     let orders = here.orders(withdraw, Sheet::new(filled).tick("invite"));
@@ -128,7 +146,7 @@ async fn try_confirm(here: &InClass, filled: &Filled, bytes: Vec<u8>, withdraw: 
         .db
         .write(Scope::Class(class), Some(here.person.id), here.now(), move |tx| {
             tx.once(&key, |tx| {
-                let looked = import::look(tx.connection, class, &bytes)?;
+                let looked = import::look_with(tx.connection, class, &brought.csv, &brought.told)?;
                 if looked.digest != shown {
                     return Err(Trouble::Stale(Remark::new("roster-stale")));
                 }

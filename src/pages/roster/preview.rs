@@ -6,6 +6,7 @@ use crate::exchange::roster::{BadRow, Listing};
 use crate::exchange::roster_plan::{Added, Known as Row};
 use crate::ids::{ListingId, PersonId};
 use crate::pages::fields::Form;
+use crate::pages::roster::ids;
 use crate::pages::roster::import::{self, Looked};
 use crate::pages::roster::{role_key, whole_name};
 use crate::speech::Speech;
@@ -32,6 +33,8 @@ pub struct Preview {
     held: Option<String>,
     bad: Vec<Bad>,
     nothing: Vec<Line>,
+    /// Which ids of the class are kept.
+    ids: Option<String>,
     notes: Vec<String>,
     ignored: Option<String>,
 }
@@ -87,8 +90,8 @@ impl Preview {
             class_path,
             form,
             stale: None,
-            asks: !plan.asks_for_nothing() || !plan.withdrawals.is_empty(),
-            idle: plan.asks_for_nothing(),
+            asks: !looked.asks_for_nothing() || !plan.withdrawals.is_empty(),
+            idle: looked.asks_for_nothing(),
             invites: !plan.added.is_empty()
                 || plan.known.iter().any(|row| row.joins.is_some() || row.brought_back),
             added: plan.added.iter().map(|row| view.added(row)).collect(),
@@ -104,7 +107,10 @@ impl Preview {
             held: plan.withdrawals_held.as_ref().map(|remark| speech.remark(remark)),
             bad: plan.bad.iter().map(bad).collect(),
             nothing: plan.nothing_to_do().map(|row| view.row(row)).collect(),
-            notes: looked.roster.notes.iter().map(|remark| speech.remark(remark)).collect(),
+            ids: ids::kept(&looked.given, speech),
+            notes: (looked.roster.notes.iter().map(|remark| speech.remark(remark)))
+                .chain(ids::notes(&looked.given, speech))
+                .collect(),
             ignored: (!ignored.is_empty()).then_some(ignored),
         }
     }

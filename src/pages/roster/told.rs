@@ -3,6 +3,7 @@
 use crate::exchange::roster::Listing;
 use crate::exchange::roster_plan::Known as Row;
 use crate::ids::{ListingId, PersonId};
+use crate::pages::roster::ids;
 use crate::pages::roster::import::{self, Looked};
 use crate::pages::roster::{role_key, whole_name};
 use crate::speech::Speech;
@@ -34,6 +35,8 @@ pub fn lines(looked: &Looked, speech: &Speech) -> Vec<String> {
     }
     lines.extend(plan.withdrawals_held.iter().map(|remark| speech.remark(remark)));
     lines.extend(looked.roster.notes.iter().map(|remark| speech.remark(remark)));
+    lines.extend(ids::kept(&looked.given, speech));
+    lines.extend(ids::notes(&looked.given, speech));
     lines
 }
 

@@ -13,6 +13,8 @@ use serde_json::Value;
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId};
+use crate::store::classes::facts;
+use crate::store::classes::outside::{self, KINDS};
 use crate::store::connections::AnyConnection;
 use crate::store::exports::{Take, each};
 use crate::store::schema::journal;
@@ -35,6 +37,8 @@ pub struct Part {
     person: Option<PersonId>,
     /// SQL for the ids of everybody whom a row names.
     people: String,
+    /// Our ids of the classes and of what they stand in, as packages name them.
+    outside: Vec<String>,
 }
 
 #[derive(QueryableByName)]
@@ -62,7 +66,16 @@ pub fn part(db: &mut AnyConnection, classes: &[ClassId], as_of: Instant) -> Resu
             .first(db)?;
         last_acts.push((*class, last.unwrap_or(0)));
     }
-    let mut part = Part { classes: classes.to_vec(), as_of, last_acts, person: None, people: String::new() };
+    let mut outside = Vec::new();
+    for class in classes {
+        let class = facts::class(db, *class)?;
+        let names = outside::outside(db, &class)?;
+        outside.extend(KINDS.iter().filter_map(|kind| names.id(*kind)).map(str::to_owned));
+    }
+    outside.sort();
+    outside.dedup();
+    let mut part =
+        Part { classes: classes.to_vec(), as_of, last_acts, person: None, people: String::new(), outside };
     let mut named = Vec::new();
     for table in TABLES.iter().filter(|table| table.name != "external_id") {
         for column in catalogue::references(db, table.name, "person")? {
@@ -84,12 +97,14 @@ impl Part {
             last_acts: Vec::new(),
             person: Some(person),
             people: String::new(),
+            outside: Vec::new(),
         }
     }
 
     /// Fills the names in braces. All that comes in from outside are ids and numbers of our own types.
     fn fill(&self, sql: &str) -> String {
         let ids: Vec<String> = self.classes.iter().map(|id| format!("'{id}'")).collect();
+        let outside: Vec<String> = self.outside.iter().map(|id| format!("'{id}'")).collect();
         let acts: Vec<String> = self
             .last_acts
             .iter()
@@ -102,6 +117,7 @@ impl Part {
         let person = self.person.map(|id| id.to_string()).unwrap_or_default();
         sql.replace("{person}", &format!("'{person}'"))
             .replace("{classes}", &ids.join(", "))
+            .replace("{outside}", &outside.join(", "))
             .replace("{at}", &self.as_of.millis().to_string())
             .replace("{journal}", &acts.join(" OR ").replace("journal_part.", ""))
     }

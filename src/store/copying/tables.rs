@@ -7,7 +7,7 @@ pub struct Table {
     pub name: &'static str,
     /// Columns that make a row one of its kind, in order.
     pub key: &'static str,
-    /// SQL over the table: `{classes}`, `{terms}`, `{studios}`, `{people}`, `{journal}` and `{at}` are filled in.
+    /// SQL over the table: `{classes}`, `{terms}`, `{studios}`, `{people}`, `{outside}`, `{journal}` and `{at}` are filled in.
     pub rows: &'static str,
     /// Column and SQL that is written in its place.
     pub instead: &'static [(&'static str, &'static str)],
@@ -55,6 +55,11 @@ const OF_PROCEDURE: &str = "class_id IN ({classes}) \
     OR id IN (SELECT procedure_id FROM project WHERE class_id IN ({classes})) \
     OR id IN (SELECT v.procedure_id FROM plate p JOIN procedure_version v ON v.id = p.procedure_version_id \
     WHERE p.class_id IN ({classes}))";
+
+/// What other systems call the people of the classes, the classes, what these stand in, and what is graded in them.
+const THEIRS: &str = "ours IN ({people}) OR ours IN ({outside}) \
+    OR ours IN (SELECT id FROM category WHERE class_id IN ({classes})) \
+    OR ours IN (SELECT id FROM assessment WHERE class_id IN ({classes}))";
 
 /// Somebody who is not in the classes is there by name alone; and an archive opens no door.
 const PERSON: &[(&str, &str)] = &[
@@ -186,7 +191,7 @@ pub const TABLES: &[Table] = &[
     keyed("journal", "scope, seq", "{journal}"),
     keyed("journal_detail", "scope, seq", "{journal}"),
     table("disclosure", "class_id IN ({classes}) AND at < {at}"),
-    keyed("external_id", "kind, source, theirs", "ours IN ({people}) OR ours IN ({classes})"),
+    keyed("external_id", "kind, source, theirs", THEIRS),
 ];
 
 /// Tables that stay where they are: open doors, what a form sent twice is known by, what calendars were told of once, and

@@ -6,6 +6,7 @@ use serde_json::json;
 use crate::ids::{AssessmentId, CategoryId, ClassId, ProjectId};
 use crate::store::connections::AnyConnection;
 use crate::store::grades::categories;
+use crate::store::people::theirs::Kind;
 use crate::store::schema::{assessment, assessment_criterion, project, score};
 use crate::store::write::Tx;
 use crate::trade::exact::Exact;
@@ -177,6 +178,7 @@ impl Tx<'_> {
         diesel::delete(assessment_criterion::table.filter(assessment_criterion::assessment_id.eq(id)))
             .execute(self.connection)?;
         diesel::delete(assessment::table.find(id)).execute(self.connection)?;
+        self.forget_theirs(Kind::Assessment, id.as_str())?;
         self.journal("assessment.removed", id, &json!({ "title": standing.title }))
     }
 

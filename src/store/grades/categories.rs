@@ -6,6 +6,7 @@ use serde_json::json;
 
 use crate::ids::{CategoryId, ClassId};
 use crate::store::connections::AnyConnection;
+use crate::store::people::theirs::Kind;
 use crate::store::schema::{assessment, category};
 use crate::store::write::Tx;
 use crate::trade::exact::Exact;
@@ -103,7 +104,7 @@ impl Tx<'_> {
             return Err(Trouble::about("", remark));
         }
         diesel::delete(category::table.find(one.id)).execute(self.connection)?;
-        Ok(())
+        self.forget_theirs(Kind::Category, one.id.as_str())
     }
 
     fn keep_category(&mut self, class: ClassId, position: i32, draft: &CategoryDraft) -> Result<(), Trouble> {

@@ -10,3 +10,4 @@ pub mod roster;
 pub mod school;
 pub mod seats;
 pub mod sessions;
+pub mod theirs;

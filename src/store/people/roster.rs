@@ -8,13 +8,10 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, EnrolmentId, ListingId, PersonId};
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::{EnrolmentState, Role};
-use crate::store::schema::{class, enrolment, enrolment_change, external_id, listing, person, term};
+use crate::store::people::theirs::{self, Kind};
+use crate::store::schema::{class, enrolment, enrolment_change, listing, person, term};
 use crate::store::types::Word;
 use crate::trouble::Trouble;
-
-/// How rows of `external_id` say that they are about a person, and that a class list brought them.
-pub(super) const PERSON: &str = "person";
-pub(super) const SOURCE: &str = "roster";
 
 /// Values asked for in one statement: SQLite takes 32 766.
 const PART: usize = 1_000;
@@ -176,12 +173,8 @@ pub fn known(db: &mut AnyConnection, class: ClassId, keys: Keys<'_>) -> Result<V
         Ok(())
     })?;
     in_parts(keys.external_ids, |part| {
-        let held = external_id::kind
-            .eq(PERSON)
-            .and(external_id::source.eq(SOURCE))
-            .and(external_id::theirs.eq_any(part));
-        let ours: Vec<String> = external_id::table.filter(held).select(external_id::ours).load(db)?;
-        ids.extend(ours.iter().filter_map(|id| id.parse::<PersonId>().ok()));
+        let ours = theirs::owners(db, Kind::Person, part)?;
+        ids.extend(ours.values().filter_map(|id| id.parse::<PersonId>().ok()));
         Ok(())
     })?;
     // A package of our own names people by the ids they have here.
@@ -316,17 +309,8 @@ fn rows(db: &mut AnyConnection, ids: &[PersonId]) -> Result<Vec<PersonRow>, Trou
 /// # Errors
 /// The database cannot be read.
 pub fn external_ids(db: &mut AnyConnection, ids: &[PersonId]) -> Result<BTreeMap<String, String>, Trouble> {
-    let mut found = BTreeMap::new();
-    in_parts(ids, |part| {
-        let about = external_id::kind
-            .eq(PERSON)
-            .and(external_id::source.eq(SOURCE))
-            .and(external_id::ours.eq_any(part.iter().map(|id| id.as_str())));
-        let query = external_id::table.filter(about).select((external_id::ours, external_id::theirs));
-        found.extend(query.load::<(String, String)>(db)?);
-        Ok(())
-    })?;
-    Ok(found)
+    let ids: Vec<&str> = ids.iter().map(PersonId::as_str).collect();
+    theirs::given(db, Kind::Person, &ids)
 }
 
 /// Who of these is or was in any other class.

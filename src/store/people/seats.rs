@@ -6,9 +6,10 @@ use serde_json::json;
 
 use crate::ids::{ClassId, ListingId, PersonId};
 use crate::store::people::accounts::email_key;
-use crate::store::people::roster::{PERSON, SOURCE, Seat};
+use crate::store::people::roster::Seat;
 use crate::store::people::sessions::{EnrolmentState, Role};
-use crate::store::schema::{enrolment, external_id, link, person};
+use crate::store::people::theirs::Kind;
+use crate::store::schema::{enrolment, link, person};
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
@@ -137,26 +138,7 @@ impl Tx<'_> {
     /// # Errors
     /// It is somebody else's (`Taken`), or the database refuses.
     pub fn keep_external_id(&mut self, id: PersonId, theirs: &str) -> Result<(), Trouble> {
-        self.attempt(|db| {
-            let about = external_id::kind
-                .eq(PERSON)
-                .and(external_id::source.eq(SOURCE))
-                .and(external_id::ours.eq(id.as_str()));
-            let changed = diesel::update(external_id::table.filter(about))
-                .set(external_id::theirs.eq(theirs))
-                .execute(db)?;
-            if changed == 0 {
-                diesel::insert_into(external_id::table)
-                    .values((
-                        external_id::kind.eq(PERSON),
-                        external_id::source.eq(SOURCE),
-                        external_id::ours.eq(id.as_str()),
-                        external_id::theirs.eq(theirs),
-                    ))
-                    .execute(db)?;
-            }
-            Ok(())
-        })
+        self.keep_theirs(Kind::Person, id.as_str(), theirs)
     }
 
     /// Open links of a person stop working: they went to an address that is no longer theirs.

@@ -2,6 +2,7 @@
 
 mod archive;
 mod command;
+mod foreign_ids;
 mod keeping;
 mod odd_archives;
 mod oneroster;
