@@ -63,7 +63,7 @@ on_both! {
         // The safety officer: a sign-off that ends, unless a later one of the topic holds longer.
         let officer = studio.signed_in(SAFETY_OFFICER);
         let until = |days| Some(NOW.plus_ms(days * DAY_MS).utc().date_naive());
-        let set = |db: &mut _, days| diesel::update(sign_off::table.find(things.sign_off)).set(sign_off::valid_until.eq(until(days))).execute(db).unwrap();
+        let set = |db: &mut _, days| diesel::update(sign_off::table.find(things.sign_off)).set((sign_off::valid_until.eq(until(days)), sign_off::acknowledged_at.eq(Some(NOW)))).execute(db).unwrap();
         for (days, ends) in [(-1, false), (0, true), (14, true), (15, false)] {
             set(db, days);
             assert_eq!(officer.get("/").read().contains("One sign-off ends within 14 days."), ends, "{days}");
