@@ -84,6 +84,10 @@ on_both! {
         let hall = keeper.get("/");
         assert!(hall.read().contains("has no instructor: add one") && hall.has(&format!("/school/classes/{}/instructors", world.class)));
 
+        studio.later_ms(120 * DAY_MS);
+        assert!(!studio.signed_in(KEEPER).get("/").read().contains("has no instructor"), "nobody is needed when the term is over");
+        studio.later_ms(-120 * DAY_MS);
+
         // An assistant of two classes: who asked for somebody.
         for class in [world.class, world.other_class] {
             let known: i64 = enrolment::table.filter(enrolment::class_id.eq(class).and(enrolment::person_id.eq(world.assistant))).count().get_result(db).unwrap();
