@@ -146,7 +146,9 @@ fn errands(
     failed: i64,
 ) -> Vec<Errand> {
     let speech = &ask.house.speech;
-    let unled = |line: &&ClassLine| waits.get(&line.id).is_some_and(|waits| waits.instructors == 0 && !waits.term_over);
+    let unled = |line: &&ClassLine| {
+        waits.get(&line.id).is_some_and(|waits| waits.instructors == 0 && !waits.term_over)
+    };
     let mut errands: Vec<Errand> = all
         .iter()
         .filter(unled)

@@ -1,9 +1,12 @@
 //! Shrinking: a Lanczos kernel of three lobes, stretched over all source pixels it covers.
 
-use fast_image_resize::images::{Image, ImageRef};
-use fast_image_resize::{PixelType, Resizer};
+use fast_image_resize::Resizer;
+use fast_image_resize::images::{TypedImage, TypedImageRef};
+use fast_image_resize::pixels::U8x3;
 
 use crate::{Misfit, size};
+
+const CHANNELS: usize = 3;
 
 /// The size whose long side is at most `long_side`, in the proportion of `width` to `height`. Nothing is enlarged
 /// and no side falls below one pixel.
@@ -25,22 +28,15 @@ pub fn within(width: u32, height: u32, long_side: u32) -> (u32, u32) {
 /// # Errors
 /// The buffer does not fit `from`, or a side is 0.
 pub fn rgb(pixels: &[u8], from: (u32, u32), to: (u32, u32)) -> Result<Vec<u8>, Misfit> {
-    resample(pixels, from, to, PixelType::U8x3, 3)
-}
-
-pub(crate) fn resample(
-    pixels: &[u8],
-    from: (u32, u32),
-    to: (u32, u32),
-    kind: PixelType,
-    channels: usize,
-) -> Result<Vec<u8>, Misfit> {
-    let wanted = size(from.0, from.1, channels)?;
-    size(to.0, to.1, channels)?;
-    let source = ImageRef::new(from.0, from.1, pixels.get(..wanted).ok_or(Misfit)?, kind).or(Err(Misfit))?;
-    let mut target = Image::new(to.0, to.1, kind);
-    Resizer::new().resize(&source, &mut target, None).or(Err(Misfit))?;
-    Ok(target.into_vec())
+    let wanted = size(from.0, from.1, CHANNELS)?;
+    let mut shrunk = vec![0; size(to.0, to.1, CHANNELS)?];
+    // The kind of pixel is said to the compiler and not at run time: else the kernels of all thirteen kinds are compiled,
+    // which takes two minutes.
+    let source = TypedImageRef::<U8x3>::from_buffer(from.0, from.1, pixels.get(..wanted).ok_or(Misfit)?);
+    let mut target = TypedImage::<U8x3>::from_buffer(to.0, to.1, &mut shrunk).or(Err(Misfit))?;
+    Resizer::new().resize_typed(&source.or(Err(Misfit))?, &mut target, None).or(Err(Misfit))?;
+    drop(target);
+    Ok(shrunk)
 }
 
 #[cfg(test)]
