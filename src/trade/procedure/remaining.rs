@@ -63,6 +63,8 @@ impl<'a> Case<'a> {
 
     /// The steps ahead of a plate that stands where `line` leaves it.
     pub(super) fn ahead(&self, line: &Timeline<'a>, now: DateTime<Utc>) -> Vec<Ahead<'a>> {
+        // Before the line is copied, so that the copy has it too.
+        line.order();
         let mut sketch =
             Sketch { case: *self, now: line, line: line.clone(), at: now, out: vec![], stack: vec![] };
         sketch.end_what_is_under_way();
@@ -83,7 +85,7 @@ impl<'a> Case<'a> {
         let again = line.runs.iter().rev().find(|run| run.key == step.key).is_some_and(|run| run.again);
         let went_on = |run: &Run<'_>| {
             let later = run.step.filter(|later| !run.again && but.is_none_or(|but| but.key != later.key));
-            later.is_some_and(|later| line.order.comes_after(later, step) && self.keeps_on_the_way(later))
+            later.is_some_and(|later| line.order().comes_after(later, step) && self.keeps_on_the_way(later))
         };
         !again && line.runs.iter().any(went_on)
     }

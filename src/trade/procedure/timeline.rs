@@ -3,6 +3,8 @@
 //! Also the sketch pad for looking ahead: runs that have not happened can be added at the end, so that the
 //! same rules say what a plate will need next.
 
+use std::cell::OnceCell;
+
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::history::{Entry, History, PutDown};
@@ -34,7 +36,9 @@ pub(super) struct Run<'a> {
 pub(super) struct Timeline<'a> {
     pub(super) runs: Vec<Run<'a>>,
     put_downs: Vec<PutDown>,
-    pub(super) order: Order<'a>,
+    procedure: &'a Procedure,
+    /// Worked out when somebody asks for it first: many questions do not.
+    order: OnceCell<Order<'a>>,
 }
 
 /// The gum on a plate.
@@ -85,7 +89,7 @@ impl<'a> Timeline<'a> {
             .collect();
         runs.sort_by_key(|run| (run.began, run.ended));
         let put_downs = history.put_downs.iter().filter(|put_down| put_down.at <= at).copied().collect();
-        Self { runs, put_downs, order: Order::of(procedure) }
+        Self { runs, put_downs, procedure, order: OnceCell::new() }
     }
 
     /// Whether the step of that key is done: by a run of it, or of a step that counts as it.
@@ -130,6 +134,11 @@ impl<'a> Timeline<'a> {
             (Some(on), _) => Gum::On(on),
             (None, Some(off)) => Gum::Off(off),
         }
+    }
+
+    /// Which steps come after which.
+    pub(super) fn order(&self) -> &Order<'a> {
+        self.order.get_or_init(|| Order::of(self.procedure))
     }
 
     /// The put-downs, in the order given.
