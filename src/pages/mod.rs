@@ -4,6 +4,7 @@
 pub mod acts;
 pub mod answer;
 pub mod assets;
+pub mod bring_back;
 pub mod classes;
 pub mod controls;
 pub mod doors;

@@ -12,7 +12,7 @@ use rust_embed::RustEmbed;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::ids::Id;
+use crate::pages::bring_back;
 use crate::pages::controls::FieldHelper;
 use crate::pages::entry::{Ask, STUDIO_SEATS, Seat};
 use crate::pages::people::language;
@@ -161,23 +161,6 @@ fn asset(
     Ok(())
 }
 
-/// What was just taken away and may be brought back: where that is sent, what it was, and its id.
-#[derive(Debug, Serialize)]
-struct BringBack {
-    path: String,
-    what: &'static str,
-    gone: Id<()>,
-}
-
-/// The words on the page that comes after taking something away, where bringing it back is sent, and what it was.
-const TAKEN_AWAY: [(&str, &str, &str); 5] = [
-    ("done-opening-removed", "studio/bring-back", "opening"),
-    ("done-closure-removed", "studio/bring-back", "closure"),
-    ("done-extra-removed", "studio/bring-back", "extra"),
-    ("done-station-removed", "studio/bring-back", "station"),
-    ("done-meeting-removed", "settings/meetings/bring-back", "meeting"),
-];
-
 /// One entry of the masthead.
 #[derive(Debug, Serialize)]
 struct Tab {
@@ -244,7 +227,7 @@ impl Ask {
             "languages": language::links(self),
             "seal": self.house.key.seal(&self.found.visitor)?,
             "done": done,
-            "bring_back": self.bring_back(),
+            "bring_back": bring_back::offer(self),
             "person": person.map(|person| format!("{} {}", person.given_name, person.family_name)),
             "keeper": person.is_some_and(|person| person.keeper),
             "class": place.map(|place| format!("{}, {}", place.class_title, place.term_name)),
@@ -263,13 +246,6 @@ impl Ask {
                 .map(|place| format!("/classes/{}/table/packs", place.class)),
             "tabs": self.tabs(),
         }))
-    }
-
-    fn bring_back(&self) -> Option<BringBack> {
-        let place = self.found.membership.as_ref()?;
-        let (done, gone) = (self.query("done")?, self.query("gone")?.parse().ok()?);
-        let (_, path, what) = TAKEN_AWAY.iter().find(|(word, _, _)| *word == done)?;
-        Some(BringBack { path: format!("/classes/{}/{path}", place.class), what, gone })
     }
 
     /// The pages this person has: of the class at hand, or of the school.

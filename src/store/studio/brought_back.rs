@@ -8,7 +8,7 @@ use serde_json::json;
 use crate::clock::Instant;
 use crate::ids::{ClosureId, ExtraOpeningId, OpeningId, PersonId, StationDownId, StationId, StudioId};
 use crate::store::journal::{nothing_to_bring_back, taken_away};
-use crate::store::schema::{closure, extra_opening, opening, station, station_down};
+use crate::store::schema::{extra_opening, opening, station, station_down};
 use crate::store::studio::hours::{Closure, ExtraOpening, Opening};
 use crate::store::studio::not_full;
 use crate::store::studio::stations::Station;
@@ -69,17 +69,7 @@ impl Tx<'_> {
     pub fn bring_back_opening(&mut self, studio: StudioId, id: OpeningId) -> Result<(), Trouble> {
         let row: Opening = self.gone(studio, "hours.removed", &id.to_string())?;
         not_there(opening::table.find(id).count().get_result(self.connection)?)?;
-        let rows = opening::table.filter(opening::studio_id.eq(studio)).count();
-        not_full(rows.get_result(self.connection)?)?;
-        diesel::insert_into(opening::table)
-            .values((
-                opening::id.eq(id),
-                opening::studio_id.eq(studio),
-                opening::weekday.eq(row.weekday),
-                opening::from_minute.eq(row.from_minute),
-                opening::to_minute.eq(row.to_minute),
-            ))
-            .execute(self.connection)?;
+        self.put_opening(studio, &row)?;
         self.call_on(&format!("open-{id}"))?;
         self.journal("hours.brought_back", studio, &json!(row))
     }
@@ -90,16 +80,10 @@ impl Tx<'_> {
     /// Whoever asks did not open it lately, it is closed anew, or the database refuses.
     pub fn bring_back_closure(&mut self, studio: StudioId, id: ClosureId) -> Result<(), Trouble> {
         let row: Closure = self.gone(studio, "closure.removed", &id.to_string())?;
-        let closed = closure::table.filter(closure::studio_id.eq(studio).and(closure::day.eq(row.day)));
-        not_there(closed.count().get_result(self.connection)?)?;
-        diesel::insert_into(closure::table)
-            .values((
-                closure::id.eq(id),
-                closure::studio_id.eq(studio),
-                closure::day.eq(row.day),
-                closure::reason.eq(&row.reason),
-            ))
-            .execute(self.connection)?;
+        if self.is_closed(studio, row.day)? {
+            return Err(nothing_to_bring_back());
+        }
+        self.put_closure(studio, &row)?;
         self.journal("closure.brought_back", studio, &json!(row))
     }
 
@@ -110,25 +94,12 @@ impl Tx<'_> {
     pub fn bring_back_extra_opening(&mut self, studio: StudioId, id: ExtraOpeningId) -> Result<(), Trouble> {
         let row: ExtraOpening = self.gone(studio, "extra_opening.removed", &id.to_string())?;
         not_there(extra_opening::table.find(id).count().get_result(self.connection)?)?;
-        let closed = closure::table.filter(closure::studio_id.eq(studio).and(closure::day.eq(row.day)));
-        let closed: i64 = closed.count().get_result(self.connection)?;
-        if closed > 0 {
-            return Err(Trouble::Refused(
-                Remark::new("studio-extra-on-closed").with("day", row.day.to_string()),
-            ));
+        if self.is_closed(studio, row.day)? {
+            // There is no field of a day here to complain at.
+            let remark = Remark::new("studio-extra-on-closed").with("day", row.day.to_string());
+            return Err(Trouble::Refused(remark));
         }
-        let rows = extra_opening::table.filter(extra_opening::studio_id.eq(studio)).count();
-        not_full(rows.get_result(self.connection)?)?;
-        diesel::insert_into(extra_opening::table)
-            .values((
-                extra_opening::id.eq(id),
-                extra_opening::studio_id.eq(studio),
-                extra_opening::day.eq(row.day),
-                extra_opening::from_minute.eq(row.from_minute),
-                extra_opening::to_minute.eq(row.to_minute),
-                extra_opening::reason.eq(&row.reason),
-            ))
-            .execute(self.connection)?;
+        self.put_extra_opening(studio, &row)?;
         self.call_on(&format!("extra-{id}"))?;
         self.journal("extra_opening.brought_back", studio, &json!(row))
     }

@@ -188,18 +188,10 @@ impl Tx<'_> {
         if weekdays.is_empty() || weekdays.iter().any(|weekday| !(1..=7).contains(weekday)) {
             return Err(Trouble::about("weekday", Remark::new("studio-no-weekday")));
         }
-        let rows = opening::table.filter(opening::studio_id.eq(studio)).count();
-        not_full(rows.get_result(self.connection)?)?;
         for weekday in weekdays {
-            diesel::insert_into(opening::table)
-                .values((
-                    opening::id.eq(self.id::<crate::ids::Opening>()),
-                    opening::studio_id.eq(studio),
-                    opening::weekday.eq(weekday),
-                    opening::from_minute.eq(stretch.from_minute),
-                    opening::to_minute.eq(stretch.to_minute),
-                ))
-                .execute(self.connection)?;
+            let Stretch { from_minute, to_minute } = stretch;
+            let row = Opening { id: self.id(), weekday: *weekday, from_minute, to_minute };
+            self.put_opening(studio, &row)?;
         }
         self.journal("hours.opened", studio, &json!({ "weekdays": weekdays, "stretch": stretch }))
     }
@@ -251,14 +243,8 @@ impl Tx<'_> {
             return Err(Trouble::about("first", remark));
         }
         for day in first.iter_days().take_while(|day| *day <= last) {
-            diesel::insert_into(closure::table)
-                .values((
-                    closure::id.eq(self.id::<crate::ids::Closure>()),
-                    closure::studio_id.eq(studio),
-                    closure::day.eq(day),
-                    closure::reason.eq(reason),
-                ))
-                .execute(self.connection)?;
+            let row = Closure { id: self.id(), day, reason: reason.to_owned() };
+            self.put_closure(studio, &row)?;
         }
         self.journal("closure.added", studio, &json!({ "first": first, "last": last, "reason": reason }))
     }
@@ -287,29 +273,70 @@ impl Tx<'_> {
         reason: &str,
     ) -> Result<(), Trouble> {
         stretch.check()?;
-        let closed = closure::table.filter(closure::studio_id.eq(studio).and(closure::day.eq(day))).count();
-        let closed: i64 = closed.get_result(self.connection)?;
-        if closed > 0 {
-            let remark = Remark::new("studio-extra-on-closed").with("day", day.to_string());
+        let Stretch { from_minute, to_minute } = stretch;
+        let row = ExtraOpening { id: self.id(), day, from_minute, to_minute, reason: reason.to_owned() };
+        self.put_extra_opening(studio, &row)?;
+        self.journal(
+            "extra_opening.added",
+            studio,
+            &json!({ "day": day, "stretch": stretch, "reason": reason }),
+        )
+    }
+
+    /// Keeps a weekly opening, new or brought back.
+    pub(super) fn put_opening(&mut self, studio: StudioId, row: &Opening) -> Result<(), Trouble> {
+        let rows = opening::table.filter(opening::studio_id.eq(studio)).count();
+        not_full(rows.get_result(self.connection)?)?;
+        diesel::insert_into(opening::table)
+            .values((
+                opening::id.eq(row.id),
+                opening::studio_id.eq(studio),
+                opening::weekday.eq(row.weekday),
+                opening::from_minute.eq(row.from_minute),
+                opening::to_minute.eq(row.to_minute),
+            ))
+            .execute(self.connection)?;
+        Ok(())
+    }
+
+    /// Keeps a closed day that is not closed yet, new or brought back.
+    pub(super) fn put_closure(&mut self, studio: StudioId, row: &Closure) -> Result<(), Trouble> {
+        diesel::insert_into(closure::table)
+            .values((
+                closure::id.eq(row.id),
+                closure::studio_id.eq(studio),
+                closure::day.eq(row.day),
+                closure::reason.eq(&row.reason),
+            ))
+            .execute(self.connection)?;
+        Ok(())
+    }
+
+    /// Keeps an extra opening, new or brought back, on a day that is not closed.
+    pub(super) fn put_extra_opening(&mut self, studio: StudioId, row: &ExtraOpening) -> Result<(), Trouble> {
+        if self.is_closed(studio, row.day)? {
+            let remark = Remark::new("studio-extra-on-closed").with("day", row.day.to_string());
             return Err(Trouble::about("day", remark));
         }
         let rows = extra_opening::table.filter(extra_opening::studio_id.eq(studio)).count();
         not_full(rows.get_result(self.connection)?)?;
         diesel::insert_into(extra_opening::table)
             .values((
-                extra_opening::id.eq(self.id::<crate::ids::ExtraOpening>()),
+                extra_opening::id.eq(row.id),
                 extra_opening::studio_id.eq(studio),
-                extra_opening::day.eq(day),
-                extra_opening::from_minute.eq(stretch.from_minute),
-                extra_opening::to_minute.eq(stretch.to_minute),
-                extra_opening::reason.eq(reason),
+                extra_opening::day.eq(row.day),
+                extra_opening::from_minute.eq(row.from_minute),
+                extra_opening::to_minute.eq(row.to_minute),
+                extra_opening::reason.eq(&row.reason),
             ))
             .execute(self.connection)?;
-        self.journal(
-            "extra_opening.added",
-            studio,
-            &json!({ "day": day, "stretch": stretch, "reason": reason }),
-        )
+        Ok(())
+    }
+
+    pub(super) fn is_closed(&mut self, studio: StudioId, day: NaiveDate) -> Result<bool, Trouble> {
+        let closed = closure::table.filter(closure::studio_id.eq(studio).and(closure::day.eq(day)));
+        let rows: i64 = closed.count().get_result(self.connection)?;
+        Ok(rows > 0)
     }
 
     /// Takes an extra opening away.
