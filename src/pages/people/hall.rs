@@ -1,6 +1,8 @@
 //! The hall: where everybody starts, and from where a person goes to their classes. Each line says what waits there for
 //! whoever reads it: a page that only listed names would leave them to look through every class.
 
+use std::collections::HashMap;
+
 use serde::Serialize;
 
 use crate::ids::ClassId;
@@ -35,6 +37,15 @@ struct Errand {
     sentence: String,
 }
 
+/// What only those ask for who work for the whole school.
+#[derive(Default)]
+struct School {
+    classes: Vec<ClassLine>,
+    waits: HashMap<ClassId, Waits>,
+    /// Letters that could not be sent.
+    failed: i64,
+}
+
 /// Whoever works for the whole school has a way into every class.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum OfSchool {
@@ -54,25 +65,29 @@ pub async fn page(ask: Ask) -> Reply {
     let keeper = person.keeper;
     let read = move |db: &mut AnyConnection| {
         let own = accounts::classes_of(db, person.id)?;
-        if own.len() == 1 && !keeper && of_school.is_none() {
-            return Ok((own, Vec::new(), std::collections::HashMap::new(), 0));
+        let staffed: Vec<ClassId> = own.iter().filter(|one| is_staff(one)).map(|one| one.class).collect();
+        let asking = if own.len() > 1 && !staffed.is_empty() {
+            duties::asking(db, &staffed, now)?
+        } else {
+            HashMap::new()
+        };
+        if !keeper && of_school.is_none() {
+            return Ok((own, asking, School::default()));
         }
-        let all = if of_school.is_some() || keeper { making::classes(db)? } else { Vec::new() };
         let failed = if keeper { duties::failed_letters(db)? } else { 0 };
-        Ok((own, all, duties::waits(db, now)?, failed))
+        let school = School { classes: making::classes(db)?, waits: duties::waits(db, now)?, failed };
+        Ok((own, asking, school))
     };
-    let (own, all, waits, failed) = ask.house.db.read(read).await?;
+    let (own, asking, school) = ask.house.db.read(read).await?;
     if let ([only], false, None) = (own.as_slice(), keeper, of_school) {
         return Ok(see_other(format!("/classes/{}", only.class)));
     }
-    let errands = if keeper { errands(&ask, &all, &waits, failed) } else { Vec::new() };
-    let mut classes: Vec<WayIn> = own.iter().map(|one| own_class(&ask, one, waits.get(&one.class))).collect();
+    let errands = if keeper { errands(&ask, &school) } else { Vec::new() };
+    let mut classes: Vec<WayIn> =
+        own.iter().map(|one| own_class(&ask, one, asking.get(&one.class).copied())).collect();
     if let Some(right) = of_school {
-        let others = all.into_iter().filter(|line| own.iter().all(|one| one.class != line.id));
-        classes.extend(others.map(|line| {
-            let waits = waits.get(&line.id);
-            any_class(&ask, line, right, waits)
-        }));
+        let others = school.classes.iter().filter(|line| own.iter().all(|one| one.class != line.id));
+        classes.extend(others.map(|line| any_class(&ask, line, right, school.waits.get(&line.id))));
     }
     // Of classes of equal urgency the newest term stays first.
     classes.sort_by_key(|one| !one.hurries);
@@ -86,23 +101,25 @@ pub async fn page(ask: Ask) -> Reply {
     )
 }
 
-/// A class in which the person has a seat.
-fn own_class(ask: &Ask, one: &ClassOf, waits: Option<&Waits>) -> WayIn {
-    let staff = matches!(one.role.0, Role::Instructor | Role::Assistant);
-    let asking = waits.map_or(0, |waits| waits.asking);
+fn is_staff(one: &ClassOf) -> bool {
+    matches!(one.role.0, Role::Instructor | Role::Assistant)
+}
+
+/// A class in which the person has a seat, and how many ask for somebody of its staff.
+fn own_class(ask: &Ask, one: &ClassOf, asking: Option<i64>) -> WayIn {
+    let count = |asking| ask.house.speech.remark(&Remark::new("tonight-count").with("count", asking));
     WayIn {
         path: format!("/classes/{}", one.class),
         title: one.title.clone(),
         term: one.term.clone(),
         role: ask.house.speech.plain(role_key(one.role.0)),
-        waits: (staff && asking > 0)
-            .then(|| ask.house.speech.remark(&Remark::new("tonight-count").with("count", asking))),
-        hurries: staff && asking > 0,
+        waits: asking.map(count),
+        hurries: asking.is_some(),
     }
 }
 
 /// A class into which a right for the whole school leads.
-fn any_class(ask: &Ask, line: ClassLine, right: OfSchool, waits: Option<&Waits>) -> WayIn {
+fn any_class(ask: &Ask, line: &ClassLine, right: OfSchool, waits: Option<&Waits>) -> WayIn {
     let speech = &ask.house.speech;
     let (path, role) = match right {
         OfSchool::Records => ("people", "people-right-records"),
@@ -116,8 +133,8 @@ fn any_class(ask: &Ask, line: ClassLine, right: OfSchool, waits: Option<&Waits>)
     });
     WayIn {
         path: format!("/classes/{}/{path}", line.id),
-        title: line.title,
-        term: line.term_name,
+        title: line.title.clone(),
+        term: line.term_name.clone(),
         role: speech.plain(role),
         hurries: told.as_ref().is_some_and(|(_, hurries)| *hurries),
         waits: told.map(|(remark, _)| speech.remark(&remark)),
@@ -139,17 +156,13 @@ fn grades(waits: &Waits) -> Option<(Remark, bool)> {
 }
 
 /// What only a keeper can mend.
-fn errands(
-    ask: &Ask,
-    all: &[ClassLine],
-    waits: &std::collections::HashMap<ClassId, Waits>,
-    failed: i64,
-) -> Vec<Errand> {
+fn errands(ask: &Ask, school: &School) -> Vec<Errand> {
     let speech = &ask.house.speech;
     let unled = |line: &&ClassLine| {
-        waits.get(&line.id).is_some_and(|waits| waits.instructors == 0 && !waits.term_over)
+        school.waits.get(&line.id).is_some_and(|waits| waits.instructors == 0 && !waits.term_over)
     };
-    let mut errands: Vec<Errand> = all
+    let mut errands: Vec<Errand> = school
+        .classes
         .iter()
         .filter(unled)
         .map(|line| Errand {
@@ -157,10 +170,10 @@ fn errands(
             sentence: speech.remark(&Remark::new("people-hall-unled").with("class", line.title.clone())),
         })
         .collect();
-    if failed > 0 {
+    if school.failed > 0 {
         errands.push(Errand {
             path: "/school/letters?state=failed".to_owned(),
-            sentence: speech.remark(&Remark::new("people-hall-failed").with("count", failed)),
+            sentence: speech.remark(&Remark::new("people-hall-failed").with("count", school.failed)),
         });
     }
     errands

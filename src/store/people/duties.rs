@@ -31,12 +31,10 @@ pub struct Waits {
     pub submitted: i64,
     /// Topics of which a person's last sign-off ends within [`ENDING_DAYS`] days.
     pub ending: i64,
-    /// People who asked for somebody of the staff.
-    pub asking: i64,
     pub instructors: i64,
 }
 
-/// What waits in every class of the school, whoever asks. Six statements.
+/// What waits in every class of the school. Five statements over all of its terms: for the few who work for all of it.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -59,14 +57,6 @@ pub fn waits(db: &mut AnyConnection, now: Instant) -> Result<HashMap<ClassId, Wa
             ))
             .load(db)?,
     );
-    let asked = by_class(
-        asking::table
-            .filter(asking::answered_at.is_null().and(asking::taken_back_at.is_null()))
-            .filter(asking::until_at.gt(now))
-            .group_by(asking::class_id)
-            .select((asking::class_id, count_star()))
-            .load(db)?,
-    );
     let ending = ending(db, now.utc().date_naive())?;
     let of = |counts: &HashMap<ClassId, i64>, class| counts.get(&class).copied().unwrap_or_default();
     let classes: Vec<(ClassId, NaiveDate, String)> =
@@ -78,12 +68,30 @@ pub fn waits(db: &mut AnyConnection, now: Instant) -> Result<HashMap<ClassId, Wa
             students: of(&students, class),
             submitted: of(&submitted, class),
             ending: of(&ending, class),
-            asking: of(&asked, class),
             instructors: of(&instructors, class),
         };
         (class, waits)
     };
     Ok(classes.into_iter().map(waits).collect())
+}
+
+/// How many people asked for somebody of the staff, in each of some classes where anybody did.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn asking(
+    db: &mut AnyConnection,
+    classes: &[ClassId],
+    now: Instant,
+) -> Result<HashMap<ClassId, i64>, Trouble> {
+    let asked = asking::table
+        .filter(asking::class_id.eq_any(classes))
+        .filter(asking::answered_at.is_null().and(asking::taken_back_at.is_null()))
+        .filter(asking::until_at.gt(now))
+        .group_by(asking::class_id)
+        .select((asking::class_id, count_star()))
+        .load(db)?;
+    Ok(by_class(asked))
 }
 
 /// Letters of the whole school that could not be sent and were not tried again.
