@@ -343,7 +343,7 @@ people-hall-failed =
        *[other] { $count } letters could not be sent: see why.
     }
 people-hall-empty = You are in no class yet. The instructor adds you from the class list.
-people-hall-empty-keeper = You stand in no class yourself. Terms, classes and people are kept under School.
+people-hall-empty-keeper = You stand in no class yourself. Terms, classes and people are kept under
 people-sign-in = Sign in
 people-sign-in-email = E-mail
 people-sign-in-password = Password
@@ -776,7 +776,7 @@ classes-own-due-set = Set a date for one person
 classes-own-due-lead = It replaces the date of the class ({ $due }) for this person. The reason is read by them and you alone; assistants see the date.
 classes-own-due-person = Student
 classes-own-due-due = Due
-classes-own-due-why-ill = Illness
+classes-own-due-why-away = Away, and excused
 classes-own-due-why-closed = The studio was closed
 classes-own-due-why-agreed = Agreed on beforehand
 classes-own-due-none = Nobody has a date of their own for this project.

@@ -359,7 +359,7 @@ people-hall-failed =
        *[other] No se pudieron enviar { $count } cartas: vea por qué.
     }
 people-hall-empty = Todavía no está en ninguna clase. El docente le añade desde la lista de clase.
-people-hall-empty-keeper = Usted no está en ninguna clase. Los periodos, las clases y las personas se llevan en «Escuela».
+people-hall-empty-keeper = Usted no está en ninguna clase. Los periodos, las clases y las personas se llevan en
 people-sign-in = Entrar
 people-sign-in-email = Correo electrónico
 people-sign-in-password = Contraseña
@@ -792,7 +792,7 @@ classes-own-due-set = Poner una fecha a una persona
 classes-own-due-lead = Sustituye la fecha de la clase ({ $due }) para esta persona. El motivo lo leen solo ella y usted; los ayudantes ven la fecha.
 classes-own-due-person = Estudiante
 classes-own-due-due = Entrega
-classes-own-due-why-ill = Enfermedad
+classes-own-due-why-away = Ausencia justificada
 classes-own-due-why-closed = El taller estuvo cerrado
 classes-own-due-why-agreed = Acordado de antemano
 classes-own-due-none = Nadie tiene una fecha propia para este proyecto.

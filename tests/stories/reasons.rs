@@ -147,7 +147,7 @@ on_both! {
             let version = (place + 1).to_string();
             (format!("{path}/due"), with(&[("due", days[place]), ("version", &version)]))
         });
-        let one = Asks { form: "classes-own-due", preset: ("ill", "Illness"), kept: ("own_due", "reason") };
+        let one = Asks { form: "classes-own-due", preset: ("away", "Away, and excused"), kept: ("own_due", "reason") };
         let student = studio.world.student.to_string();
         one.go_through(studio, &instructor, |place| {
             (format!("{path}/own-due"), with(&[("person", &student), ("due", days[place])]))

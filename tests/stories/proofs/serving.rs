@@ -77,6 +77,42 @@ on_both! {
         assert_eq!(other.status, 404, "who knows the tag has no right by it");
     }
 
+    fn a_plates_procedure_shows_what_was_kept_at_each_step(studio) {
+        use diesel::prelude::*;
+        use tympan::store::schema::step_run;
+        let things = crate::stories::doors::things(studio);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let path = format!("{}/plates/{}", studio.class_path(), things.plate);
+        let at_step = |title: &str| {
+            let text = instructor.get(&path).text();
+            let (_, list) = text.split_once("<ol class=\"procedure\">").unwrap();
+            let list = list.split_once("</ol>").unwrap().0;
+            let step = list.split("<li>").find(|step| step.contains(&format!("step-name\">{title}<")));
+            step.unwrap_or_else(|| panic!("{title} in {list}")).to_owned()
+        };
+        let photo = format!("{}/photos/{}/320", studio.class_path(), things.photo);
+        let log = format!("href=\"{path}/etches/{}\"", things.etch);
+        assert!(at_step("First etch").contains(&log) && !at_step("Proof").contains(&log));
+        assert!(!at_step("First etch").contains(&photo), "no step printed it");
+
+        let began = NOW.plus_ms(-3_600_000);
+        diesel::insert_into(step_run::table)
+            .values((
+                (step_run::id.eq(tympan::ids::StepRunId::new(NOW)), step_run::class_id.eq(studio.world.class)),
+                (step_run::plate_id.eq(things.plate), step_run::step_key.eq("proof")),
+                (step_run::began_at.eq(began), step_run::ended_at.eq(began.plus_ms(1_800_000))),
+                (step_run::by_id.eq(studio.world.student), step_run::received_at.eq(began)),
+                (step_run::known_how.eq("told"), step_run::outside_rules.eq(""), step_run::note.eq("")),
+            ))
+            .execute(&mut studio.connection())
+            .unwrap();
+        assert!(at_step("Proof").contains(&photo) && !at_step("Edition").contains(&photo));
+        assert!(!at_step("First etch").contains("burned"));
+        let told = instructor.post(&format!("{path}/etches/{}/came-up", things.etch), &[("how", "burned")]);
+        assert_eq!(told.status, 303, "{}", told.read());
+        assert!(at_step("First etch").contains("burned: light tones lost"), "{}", at_step("First etch"));
+    }
+
     fn two_stand_side_by_side(studio) {
         let things = bare_plate(studio);
         let student = studio.signed_in(STUDENT);
