@@ -32,13 +32,15 @@ macro_rules! each {
         match $db {
             $crate::store::AnyConnection::Sqlite(db) => {
                 use diesel::connection::DefaultLoadingMode;
-                for row in diesel::RunQueryDsl::load_iter::<$row, DefaultLoadingMode>($query, db)? {
+                let query = $query.into_boxed::<diesel::sqlite::Sqlite>();
+                for row in diesel::RunQueryDsl::load_iter::<$row, DefaultLoadingMode>(query, db)? {
                     $take(row?)?;
                 }
             }
             $crate::store::AnyConnection::Postgres(db) => {
                 use diesel::pg::PgRowByRowLoadingMode;
-                for row in diesel::RunQueryDsl::load_iter::<$row, PgRowByRowLoadingMode>($query, db)? {
+                let query = $query.into_boxed::<diesel::pg::Pg>();
+                for row in diesel::RunQueryDsl::load_iter::<$row, PgRowByRowLoadingMode>(query, db)? {
                     $take(row?)?;
                 }
             }
