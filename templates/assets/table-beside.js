@@ -1,4 +1,5 @@
-// Beside the clocks: pictures of how it should look, instructions that may be folded, and asking for somebody of the staff.
+// Beside the clocks: pictures of how it should look, instructions that may be folded, asking for somebody of the staff, and
+// a new version of the program.
 
 import { hello, note } from "/assets/table-kept.js";
 import { keepPhoto, sendPhotos } from "/assets/table-photos.js";
@@ -52,4 +53,21 @@ export async function ask(kind, pack, say) {
   const answer = await fetch(`/classes/${pack.class}/askings`, { method: "POST", body, redirect: "manual" }).catch(() => null);
   if (!answer) return tell("ask-none");
   return tell(answer.ok || answer.type === "opaqueredirect" ? "asked" : "ask-refused");
+}
+
+/** A new version waits until nothing runs, and is taken with a tap. */
+export function newVersion(idle, say) {
+  navigator.serviceWorker?.register("/service-worker.js").then((worker) => {
+    const offer = () => {
+      if (!worker.waiting || !idle()) return;
+      const take = Object.assign(document.createElement("button"), { type: "button", className: "act-quiet", textContent: say("take-it") });
+      take.addEventListener("click", () => worker.waiting?.postMessage("take over"));
+      part("state").textContent = say("new-version");
+      part("state").append(" ", take);
+      part("state").hidden = false;
+    };
+    offer();
+    worker.addEventListener("updatefound", () => worker.installing?.addEventListener("statechange", offer));
+    navigator.serviceWorker.addEventListener("controllerchange", () => { if (idle()) location.reload(); });
+  }).catch(() => {});
 }

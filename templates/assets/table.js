@@ -1,8 +1,9 @@
 // At the table: hands off. One tap starts a lead-in, then every application runs by itself; nothing need be touched until the
 // gum is on and the gloves are off. The page is filled from a pack, the record's when there is a signal, else the phone's own.
 
-import { ask, fillBeside, takePhoto, tellPhotos } from "/assets/table-beside.js";
+import { ask, fillBeside, newVersion, takePhoto, tellPhotos } from "/assets/table-beside.js";
 import { LEAD_MS, at, clockText, due, measured, secondsOf, segments, takenBack } from "/assets/table-clock.js";
+import { confirmed, forget, share, showDrops, tapDrops, writeDrops } from "/assets/table-drops.js";
 import * as kept from "/assets/table-kept.js";
 import { give, keepAwake, letSleep, wakeSound } from "/assets/table-signal.js";
 
@@ -106,7 +107,7 @@ function label(choices, value) {
 function showMix() {
   const { gum, gum_volume, acid, drops } = pack.fields;
   part("mix").hidden = false;
-  part("drops").textContent = drops || "–";
+  showDrops(pack, say);
   const unit = pack.fields.unit === "us_fl_oz" ? "fl oz" : "mL";
   part("mix-words").textContent = say("mix-words", {
     gum: label(pack.gums, gum), volume: `${gum_volume || "–"} ${unit}`, acid: label(pack.acids, acid), drops: drops || "–",
@@ -136,7 +137,7 @@ async function tapped(kind) {
   const tap = { kind, ...(await kept.moment(now)) };
   if (kind === "begin") {
     own = { path: pack.path, person: pack.person, run: pack.run?.id ?? crypto.randomUUID(), entry: crypto.randomUUID(),
-      taps: [{ ...tap, plan: plan() }], who: document.querySelector("#who-else").value.trim(), pack };
+      taps: [{ ...tap, plan: plan() }], who: document.querySelector("#who-else").value.trim(), counted: confirmed(pack), pack };
     heard = now;
   } else if (kind === "back") {
     const left = takenBack(own.taps, now);
@@ -263,7 +264,10 @@ function after() {
   if (main.dataset.stage === "after") return;
   stage("after");
   letSleep();
-  if (pack.wants_etch) fillMeasured();
+  if (pack.wants_etch) {
+    fillMeasured();
+    writeDrops(own.counted, form.elements.namedItem("drops"), say);
+  }
   if (own.typed) typeBack(own.typed);
 }
 
@@ -315,6 +319,7 @@ async function keep(event) {
   if (waits) await kept.relined({ ...waits, ...entry });
   else await kept.line(entry, last);
   own.lined = true;
+  forget(pack);
   await kept.keepRunning(own);
   stage("kept");
   part("kept-words").textContent = say("waits", { count: (await kept.waiting()).length });
@@ -380,7 +385,10 @@ async function others() {
     return line;
   }));
   const mix = Object.fromEntries([...new FormData(form)].filter(([name]) => ["gum", "gum_volume", "acid", "drops", "stock", "stock_volume", "unit", "recipe", "tool"].includes(name)));
-  for (const one of same) await kept.keepPack({ ...one, fields: { ...one.fields, ...mix } });
+  for (const one of same) {
+    await kept.keepPack({ ...one, fields: { ...one.fields, ...mix } });
+    if (own.counted) share(one, { ...own.counted, drops: mix.drops });
+  }
 }
 
 // ---- the beginning ----
@@ -440,25 +448,12 @@ async function takeOver({ path, left }) {
   draw();
 }
 
-function newVersion() {
-  navigator.serviceWorker?.register("/service-worker.js").then((worker) => {
-    const offer = () => {
-      if (!worker.waiting || own) return;
-      const take = Object.assign(document.createElement("button"), { type: "button", className: "act-quiet", textContent: say("take-it") });
-      take.addEventListener("click", () => worker.waiting?.postMessage("take over"));
-      tell("state", say("new-version"));
-      part("state").append(" ", take);
-    };
-    offer();
-    worker.addEventListener("updatefound", () => worker.installing?.addEventListener("statechange", offer));
-    navigator.serviceWorker.addEventListener("controllerchange", () => { if (!own) location.reload(); });
-  }).catch(() => {});
-}
-
 let lastTap = Number.NEGATIVE_INFINITY; // the first tap counts, however soon it comes
 document.addEventListener("click", (event) => {
   const asks = event.target.closest("[data-ask]");
   if (asks && pack) ask(asks.dataset.ask, pack, say).catch((error) => tell("state", String(error)));
+  const drops = event.target.closest("[data-drops]");
+  if (drops && pack) tapDrops(drops.dataset.drops, pack, say);
   const button = event.target.closest("[data-tap]");
   if (!button || !pack) return;
   const now = performance.now();
@@ -500,4 +495,4 @@ if (pack) {
   send();
   fresher().catch(() => {});
 }
-newVersion();
+newVersion(() => !own, say);

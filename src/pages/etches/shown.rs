@@ -61,6 +61,8 @@ pub struct Shown {
     pub doubts: Vec<String>,
     pub outside: Vec<String>,
     pub waits: bool,
+    /// A second phone told of it otherwise; what it told stands on the plate's page.
+    pub told_twice: bool,
     /// Something about it is marked.
     pub flagged: bool,
     pub corrected: bool,
@@ -130,8 +132,9 @@ pub fn shown(ask: &InClass, log: &Log, step: &str) -> Shown {
         outside: rules
             .map(|rule| speech.plain(&format!("plates-rule-{}", rule.word().replace('_', "-"))))
             .collect(),
-        flagged: !log.run.outside_rules.is_empty() || entry.doubts().next().is_some(),
+        flagged: !log.run.outside_rules.is_empty() || entry.doubts().next().is_some() || log.run.told_twice,
         waits: !log.run.outside_rules.is_empty() && log.run.settled_at.is_none(),
+        told_twice: log.run.told_twice,
         corrected: entry.id != entry.root,
         reason: entry.reason.clone(),
     }

@@ -13,13 +13,14 @@ use crate::speech::language::Language;
 use crate::trade::spelled::Spelled;
 
 /// What is kept besides the two pages.
-const KEPT: [&str; 11] = [
+const KEPT: [&str; 12] = [
     "tokens.css",
     "tympan.css",
     "mark.svg",
     "table.js",
     "table-beside.js",
     "table-clock.js",
+    "table-drops.js",
     "table-kept.js",
     "table-photos.js",
     "table-signal.js",

@@ -38,7 +38,12 @@ pub struct RunLine {
     /// What the clocks at the table were set to, in seconds, joined by commas; empty without clocks.
     pub planned_seconds: String,
     pub in_room: String,
+    /// A second phone told of it otherwise.
+    pub told_twice: bool,
 }
+
+/// Whether a run has a second account, in queries that join it.
+const TOLD_TWICE: &str = "EXISTS (SELECT 1 FROM second_account AS told WHERE told.plate_id = step_run.plate_id AND told.step_run_id = step_run.id)";
 
 /// A log with everything that is shown about it.
 #[derive(Debug, Clone)]
@@ -244,7 +249,13 @@ fn rows(
                 person::family_name,
                 plate::procedure_version_id,
             ),
-            (step_run::outside_rules, step_run::settled_at, step_run::planned_seconds, step_run::in_room),
+            (
+                step_run::outside_rules,
+                step_run::settled_at,
+                step_run::planned_seconds,
+                step_run::in_room,
+                diesel::dsl::sql::<diesel::sql_types::Bool>(TOLD_TWICE),
+            ),
         ))
         .into_boxed();
     if let Some(owner) = owner {

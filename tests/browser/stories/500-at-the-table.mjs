@@ -51,6 +51,15 @@ export default async function atTheTable(story) {
     await page.locator("[data-tap=begin]").waitFor();
     assert.match(await page.locator("main").innerText(), /Who else is in the room/i);
     await student.look("table-before", { source: false });
+    await page.locator("#drops-counted").fill("a few");
+    await page.locator("[data-drops=counted]").click();
+    await says("drops-words", /“a few” is not a whole number/);
+    assert.equal(await page.locator("#drops-counted").inputValue(), "a few", "what was typed stays");
+    await page.locator("#drops-counted").fill("9");
+    await page.locator("[data-drops=counted]").click();
+    await says("drops-words", /Counted at/);
+    assert.equal(await page.locator("#drops-counted").getAttribute("aria-invalid"), null);
+    await student.look("table-drops-counted", { source: false, widths: ["narrow"] });
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => null));
   });
 
@@ -58,6 +67,8 @@ export default async function atTheTable(story) {
     await withoutSignal(async () => {
       await page.goto(`${demo.address}${plate}/table`);
       await page.locator("[data-tap=begin]").waitFor();
+      await says("drops-words", /Counted at/); // once is enough, whatever became of the page
+      assert.equal(await page.locator("#drops-counted").inputValue(), "9");
       await page.locator("#who-else").fill("Otis");
       await tap("begin");
       await says("clock-label", /Ready for application 1/);
@@ -87,6 +98,8 @@ export default async function atTheTable(story) {
       await page.locator("[data-stage-of=after]:visible").waitFor();
       assert.match(await page.locator("form [name=gum_volume]").evaluate((field) => field.labels[0].innerText), /fl oz|mL/);
       assert.match(await page.locator("form [name=unit]").inputValue(), /us_fl_oz|ml/);
+      assert.equal(await page.locator("form [name=drops]").inputValue(), "9");
+      await says("drops-in", /9 drops, as counted at/);
       await page.locator("[name=left_off]").uncheck();
       await page.locator("form [name=gummed]").check();
       await page.locator("form [name=buffed]").check();
@@ -97,11 +110,21 @@ export default async function atTheTable(story) {
       assert.match(await shown("kept-words"), /kept on this phone/i);
       await student.look("table-kept", { source: false, widths: ["narrow"] });
     });
+    let letGo = null;
+    const held = new Promise((resolve) => { letGo = resolve; });
+    await student.context.route("**/table?*", async (route) => {
+      if (route.request().method() === "POST") await held;
+      await route.continue();
+    });
     await page.evaluate(() => dispatchEvent(new Event("online")));
+    await says("kept-words", /^Sending/);
+    letGo();
     await page.locator("[data-part=kept-words]", { hasText: "Stored in the studio’s record" }).waitFor();
+    await student.context.unroute("**/table?*");
     await student.go(plate);
     const text = await page.locator("main").innerText();
     assert.match(text, /C2/);
+    assert.match(text, /9 drops/i, "as they were counted");
     assert.match(text, /in the room: Otis/, "who else was in the room is its own fact");
     assert.match(text, /0:30/, "the added application was stopped after half a minute");
     // The ten minutes of lock were not the record's, so its clock was set after the last contact; over a reload nobody can

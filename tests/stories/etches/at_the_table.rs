@@ -241,6 +241,8 @@ on_both! {
         let page = send(studio, &things, &student, "offset=0", &phone.done(), "entry-other-0000000000002");
         assert!(page.location().ends_with("done-table-kept"), "{} {}", page.location(), page.read());
         assert_eq!(rows(studio, "second_account"), 0);
+        let list = student.get(&format!("{}/etches", studio.class_path())).read();
+        assert!(!list.contains("second phone"), "{list}");
         let mut other = but(&but(&phone.done(), "drops", "6"), "application_3", "");
         other.extend([("note", "The border foamed."), ("in_room", "Iris Low")]);
         let page = send(studio, &things, &student, "offset=0", &other, "entry-other-0000000000003");
@@ -259,6 +261,8 @@ on_both! {
             for words in ["Told a second time by", "6 drops", "2:00 + 1:30", "The border foamed.", "in the room: Iris Low"] {
                 assert!(seen.contains(words), "{who}: {words}: {seen}");
             }
+            let list = studio.signed_in(who).get(&format!("{}/etches", studio.class_path())).read();
+            assert_eq!(list.matches("told otherwise by a second phone").count(), 1, "{who}: {list}");
         }
     }
 

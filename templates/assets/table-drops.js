@@ -1,0 +1,67 @@
+// The drops: one large number, put right and confirmed once, with clean hands and before the clock runs. What was confirmed
+// stays with the tab until the etch begins, and is written into its entry.
+
+const part = (name) => document.querySelector(`[data-part="${name}"]`);
+const button = (name) => document.querySelector(`[data-drops="${name}"]`);
+const key = (pack) => `drops ${pack.person} ${pack.path} ${pack.step}`;
+const clock = (moment) => new Date(moment).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+const HOLDS_MS = 12 * 3_600_000;
+
+/** What was confirmed for the etch that comes: { drops, at }, or null. */
+export function confirmed(pack, now = Date.now()) {
+  try {
+    const one = JSON.parse(sessionStorage.getItem(key(pack)));
+    return one && now - one.at < HOLDS_MS ? one : null;
+  } catch {
+    return null;
+  }
+}
+
+/** The same mix serves another plate of this sitting. */
+export const share = (pack, one) => sessionStorage.setItem(key(pack), JSON.stringify(one));
+export const forget = (pack) => sessionStorage.removeItem(key(pack));
+
+/** The number as it stands: to be confirmed, or confirmed. */
+export function showDrops(pack, say) {
+  part("drops-box").hidden = pack.fields.recipe !== "acid_in_gum";
+  const one = confirmed(pack);
+  const field = part("drops");
+  field.value = one ? one.drops : (pack.fields.drops ?? "");
+  field.readOnly = Boolean(one);
+  button("counted").hidden = Boolean(one);
+  button("again").hidden = !one;
+  tell(one ? say("drops-at", { at: clock(one.at) }) : say("drops-counted"));
+}
+
+/** Confirms the number, or opens it again. */
+export function tapDrops(kind, pack, say) {
+  const field = part("drops");
+  if (kind === "again") {
+    forget(pack);
+    showDrops(pack, say);
+    return field.focus();
+  }
+  const drops = field.value.trim();
+  if (!/^\d+$/.test(drops) || Number(drops) < 1 || Number(drops) > 1000) {
+    field.setAttribute("aria-invalid", "true");
+    tell(say("drops-wrong", { drops: drops || "–" }));
+    return field.focus();
+  }
+  share(pack, { drops, at: Date.now() });
+  showDrops(pack, say);
+  return button("again").focus();
+}
+
+/** Writes what was confirmed into the entry, and says so; there it can still be put right. */
+export function writeDrops(one, field, say) {
+  part("drops-in").hidden = !one;
+  if (!one) return;
+  field.value = one.drops;
+  part("drops-in").textContent = say("drops-in", { drops: one.drops, at: clock(one.at) });
+}
+
+function tell(words) {
+  part("drops-words").textContent = words;
+  if (!button("counted").hidden) return;
+  part("drops").removeAttribute("aria-invalid");
+}
