@@ -33,23 +33,26 @@ export function showDrops(pack, say) {
   tell(one ? say("drops-at", { at: clock(one.at) }) : say("drops-counted"));
 }
 
-/** Confirms the number, or opens it again. */
+/** Confirms the number, or opens it again. Says whether that could be done. */
 export function tapDrops(kind, pack, say) {
   const field = part("drops");
   if (kind === "again") {
     forget(pack);
     showDrops(pack, say);
-    return field.focus();
+    field.focus();
+    return true;
   }
   const drops = field.value.trim();
   if (!/^\d+$/.test(drops) || Number(drops) < 1 || Number(drops) > 1000) {
     field.setAttribute("aria-invalid", "true");
     tell(say("drops-wrong", { drops: drops || "–" }));
-    return field.focus();
+    field.focus();
+    return false;
   }
   share(pack, { drops, at: Date.now() });
   showDrops(pack, say);
-  return button("again").focus();
+  button("again").focus();
+  return true;
 }
 
 /** Writes what was confirmed into the entry, and says so; there it can still be put right. */

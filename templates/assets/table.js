@@ -105,7 +105,8 @@ function label(choices, value) {
 }
 
 function showMix() {
-  const { gum, gum_volume, acid, drops } = pack.fields;
+  const { gum, gum_volume, acid } = pack.fields;
+  const drops = confirmed(pack)?.drops ?? pack.fields.drops;
   part("mix").hidden = false;
   showDrops(pack, say);
   const unit = pack.fields.unit === "us_fl_oz" ? "fl oz" : "mL";
@@ -453,7 +454,7 @@ document.addEventListener("click", (event) => {
   const asks = event.target.closest("[data-ask]");
   if (asks && pack) ask(asks.dataset.ask, pack, say).catch((error) => tell("state", String(error)));
   const drops = event.target.closest("[data-drops]");
-  if (drops && pack) tapDrops(drops.dataset.drops, pack, say);
+  if (drops && pack && tapDrops(drops.dataset.drops, pack, say)) showMix();
   const button = event.target.closest("[data-tap]");
   if (!button || !pack) return;
   const now = performance.now();

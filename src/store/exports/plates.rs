@@ -7,7 +7,6 @@ use crate::ids::{ClassId, PlateId, PrintId};
 use crate::store::connections::AnyConnection;
 use crate::store::exports::{DueRow, Owner, Take, each, owner};
 use crate::store::plates::folder::{SizeUnit, Weight};
-use crate::store::plates::with_own_due_and_seat;
 use crate::store::schema::{
     enrolment, listing, own_due, person, plate, print, procedure, procedure_version, project,
 };
@@ -49,11 +48,20 @@ pub struct PlateRow {
 /// # Errors
 /// The database cannot be read, or the taker fails.
 pub fn plates(db: &mut AnyConnection, class: ClassId, take: Take<'_, PlateRow>) -> Result<(), Trouble> {
-    let plates = plate::table
+    let query = plate::table
         .inner_join(print::table.inner_join(project::table))
         .inner_join(procedure_version::table.inner_join(procedure::table))
-        .inner_join(person::table.on(person::id.eq(plate::person_id)));
-    let query = with_own_due_and_seat!(plates)
+        .inner_join(person::table.on(person::id.eq(plate::person_id)))
+        .left_join(
+            own_due::table.on(own_due::project_id
+                .eq(print::project_id)
+                .and(own_due::person_id.eq(plate::person_id))
+                .and(own_due::superseded_at.is_null())),
+        )
+        .left_join(
+            enrolment::table
+                .on(enrolment::class_id.eq(plate::class_id).and(enrolment::person_id.eq(plate::person_id))),
+        )
         .left_join(listing::table.on(listing::id.nullable().eq(enrolment::listing_id.nullable())))
         .filter(plate::class_id.eq(class))
         .order((plate::class_id, plate::number))

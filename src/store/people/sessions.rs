@@ -74,65 +74,71 @@ const ASKED: [&str; 3] = [
      WHERE s.ended_at IS NULL AND s.token_hash = ",
     "",
 ];
-
-#[derive(QueryableByName)]
+#[derive(Queryable)]
 struct Row {
-    #[diesel(sql_type = Text)]
     id: SessionId,
-    #[diesel(sql_type = BigInt)]
     seen_at: Instant,
-    #[diesel(sql_type = BigInt)]
     idle_ms: i64,
-    #[diesel(sql_type = BigInt)]
     ends_at: Instant,
-    #[diesel(sql_type = BigInt)]
     confirmed_at: Instant,
-    #[diesel(sql_type = Text)]
     person: PersonId,
-    #[diesel(sql_type = Text)]
     given_name: String,
-    #[diesel(sql_type = Text)]
     family_name: String,
-    #[diesel(sql_type = Bool)]
     keeper: bool,
-    #[diesel(sql_type = Bool)]
     records: bool,
-    #[diesel(sql_type = Bool)]
     safety_officer: bool,
-    #[diesel(sql_type = Text)]
     volume_unit: String,
-    #[diesel(sql_type = Nullable<Text>)]
     language: Option<Word<Language>>,
-    #[diesel(embed)]
     place: Where,
 }
 
+/// The columns of a row, in order.
+type Columns = (
+    Text,
+    BigInt,
+    BigInt,
+    BigInt,
+    BigInt,
+    Text,
+    Text,
+    Text,
+    Bool,
+    Bool,
+    Bool,
+    Text,
+    Nullable<Text>,
+    WhereColumns,
+);
 /// The place as the row has it: all of it, or nothing where no class is asked for or it is not there.
-#[derive(QueryableByName)]
+#[derive(Queryable)]
 struct Where {
-    #[diesel(sql_type = Nullable<Text>)]
     class: Option<ClassId>,
-    #[diesel(sql_type = Nullable<Text>)]
     class_title: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     class_code: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     term: Option<TermId>,
-    #[diesel(sql_type = Nullable<Text>)]
     term_name: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     zone: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     studio: Option<StudioId>,
-    #[diesel(sql_type = Nullable<Text>)]
     studio_name: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     eyewash: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     role: Option<Word<Role>>,
-    #[diesel(sql_type = Nullable<Text>)]
     state: Option<Word<EnrolmentState>>,
 }
+
+/// The columns of a row, in order.
+type WhereColumns = (
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+);
 
 impl Where {
     fn place(self) -> Option<Place> {
@@ -167,7 +173,8 @@ pub fn entry(
     class: Option<ClassId>,
 ) -> Result<Option<Entry>, Trouble> {
     let class = class.map(|class| class.to_string()).unwrap_or_default();
-    let found: Option<Row> = Standing::asking(&ASKED, &[&class, token_hash]).get_result(db).optional()?;
+    let question: Standing<Columns> = Standing::in_order(&ASKED, &[&class, token_hash]);
+    let found: Option<Row> = question.get_result(db).optional()?;
     let Some(row) = found else { return Ok(None) };
     // Seeing is noted every five minutes only, so the idle end is allowed that much more.
     let idle = now.millis() - row.seen_at.millis();

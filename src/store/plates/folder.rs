@@ -42,52 +42,55 @@ spelled!(
         Card = "card",
     }
 );
-
 /// One run of a step, as it is stored.
-#[derive(Debug, Clone, QueryableByName)]
+#[derive(Debug, Clone, Queryable)]
 pub struct Run {
-    #[diesel(sql_type = Text)]
     pub id: StepRunId,
-    #[diesel(sql_type = Text, column_name = plate_id)]
     pub plate: PlateId,
-    #[diesel(sql_type = Text)]
     pub step_key: String,
-    #[diesel(sql_type = BigInt)]
     pub began_at: Instant,
-    #[diesel(sql_type = Nullable<BigInt>)]
     pub ended_at: Option<Instant>,
-    #[diesel(sql_type = Text, column_name = by_id)]
     pub by: PersonId,
-    #[diesel(sql_type = Text)]
     pub known_how: Word<KnownHow>,
-    #[diesel(sql_type = Text)]
     pub outside_rules: String,
-    #[diesel(sql_type = Nullable<BigInt>)]
     pub settled_at: Option<Instant>,
-    #[diesel(sql_type = Nullable<Text>)]
     pub settlement: Option<Word<Ordered>>,
-    #[diesel(sql_type = Nullable<Text>)]
     pub settled_reason: Option<String>,
-    #[diesel(sql_type = Nullable<Integer>)]
     pub sheets: Option<i32>,
-    #[diesel(sql_type = Text)]
     pub note: String,
     /// By how much the clock of the phone that told it was ahead; None where no phone told it.
-    #[diesel(sql_type = Nullable<BigInt>)]
     pub clock_off_ms: Option<i64>,
     /// The phone's clock could not be put right; the times are reckoned back from when the entry came in.
-    #[diesel(sql_type = Bool)]
     pub clock_doubtful: bool,
     /// The applications the clocks at the table were set to, in seconds, joined by commas.
-    #[diesel(sql_type = Text)]
     pub planned_seconds: String,
     /// Who else was in the room, as told at the table.
-    #[diesel(sql_type = Text)]
     pub in_room: String,
     /// Told on the studio's tablet, where nobody is signed in.
-    #[diesel(sql_type = Bool)]
     pub on_tablet: bool,
 }
+
+/// The columns of a row, in order.
+type RunColumns = (
+    Text,
+    Text,
+    Text,
+    BigInt,
+    Nullable<BigInt>,
+    Text,
+    Text,
+    Text,
+    Nullable<BigInt>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Integer>,
+    Text,
+    Nullable<BigInt>,
+    Bool,
+    Text,
+    Text,
+    Bool,
+);
 
 /// Seconds joined by commas, as a column has them.
 #[must_use]
@@ -313,12 +316,12 @@ const RUNS_OF_PERSON: [&str; 3] = [runs!("plate.class_id = "), " AND plate.perso
 
 /// The runs of the plates meant; a print's owner is looked at elsewhere.
 fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<Run>, Trouble> {
-    let question = match (which, owner) {
-        (Which::Plate(_, id), _) => Standing::asking(&RUNS_OF_PLATE, &[id.as_str()]),
-        (Which::Print(_, id), _) => Standing::asking(&RUNS_OF_PRINT, &[id.as_str()]),
-        (Which::Class(class), None) => Standing::asking(&RUNS_OF_CLASS, &[class.as_str()]),
+    let question: Standing<RunColumns> = match (which, owner) {
+        (Which::Plate(_, id), _) => Standing::in_order(&RUNS_OF_PLATE, &[id.as_str()]),
+        (Which::Print(_, id), _) => Standing::in_order(&RUNS_OF_PRINT, &[id.as_str()]),
+        (Which::Class(class), None) => Standing::in_order(&RUNS_OF_CLASS, &[class.as_str()]),
         (Which::Class(class), Some(owner)) => {
-            Standing::asking(&RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
+            Standing::in_order(&RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
         }
     };
     Ok(question.load(db)?)

@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use diesel::QueryableByName;
+use diesel::Queryable;
 use diesel::RunQueryDsl;
 use diesel::sql_types::{BigInt, Bool, Nullable, Text};
 
@@ -92,26 +92,20 @@ const OF_PRINT: [&str; 5] = asked!("plate.print_id = ", "plate.print_id = ", "pl
 const OF_CLASS: [&str; 5] = asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ");
 const OF_PERSON: [&str; 9] =
     asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ", " AND plate.person_id = ");
-
-#[derive(QueryableByName)]
+#[derive(Queryable)]
 struct Row {
-    #[diesel(sql_type = Text)]
     kind: String,
-    #[diesel(sql_type = Text)]
     id: AllowanceId,
-    #[diesel(sql_type = Text)]
     plate_id: PlateId,
-    #[diesel(sql_type = Text)]
     step_key: String,
-    #[diesel(sql_type = BigInt)]
     at: Instant,
-    #[diesel(sql_type = Nullable<BigInt>)]
     used_at: Option<Instant>,
-    #[diesel(sql_type = Bool)]
     gummed: bool,
-    #[diesel(sql_type = Bool)]
     talc: bool,
 }
+
+/// The columns of a row, in order.
+type Columns = (Text, Text, Text, Text, BigInt, Nullable<BigInt>, Bool, Bool);
 
 /// What happened to the plates meant, by plate; a print's owner is looked at elsewhere.
 pub(super) fn of(
@@ -119,13 +113,13 @@ pub(super) fn of(
     which: Which,
     owner: Option<PersonId>,
 ) -> Result<HashMap<PlateId, Happened>, Trouble> {
-    let question = match (which, owner) {
-        (Which::Plate(_, id), _) => Standing::asking(&OF_PLATE, &[id.as_str(); 4]),
-        (Which::Print(_, id), _) => Standing::asking(&OF_PRINT, &[id.as_str(); 4]),
-        (Which::Class(class), None) => Standing::asking(&OF_CLASS, &[class.as_str(); 4]),
+    let question: Standing<Columns> = match (which, owner) {
+        (Which::Plate(_, id), _) => Standing::in_order(&OF_PLATE, &[id.as_str(); 4]),
+        (Which::Print(_, id), _) => Standing::in_order(&OF_PRINT, &[id.as_str(); 4]),
+        (Which::Class(class), None) => Standing::in_order(&OF_CLASS, &[class.as_str(); 4]),
         (Which::Class(class), Some(owner)) => {
             let (class, owner) = (class.as_str(), owner.as_str());
-            Standing::asking(&OF_PERSON, &[class, owner, class, owner, class, owner, class, owner])
+            Standing::in_order(&OF_PERSON, &[class, owner, class, owner, class, owner, class, owner])
         }
     };
     let rows: Vec<Row> = question.load(db)?;

@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex};
 use chrono::{NaiveDate, Weekday};
 use chrono_tz::Tz;
 use diesel::sql_types::{BigInt, Integer, Nullable, Text};
-use diesel::{QueryableByName, RunQueryDsl};
+use diesel::{Queryable, RunQueryDsl};
 
 use crate::clock::{DAY_MS, Instant};
 use crate::ids::{ClassId, StudioId};
@@ -135,31 +135,38 @@ pub fn premises(
     zone: Tz,
 ) -> Result<Premises, Trouble> {
     let id = studio.as_str();
-    let rows: Vec<Row> = Standing::asking(&ASKED, &[id, id, id, id, class.as_str()]).load(db)?;
+    let question: Standing<Columns> = Standing::in_order(&ASKED, &[id, id, id, id, class.as_str()]);
+    let rows: Vec<Row> = question.load(db)?;
     Ok(Premises { hours: hours(&rows, zone), stations: stations(&rows) })
 }
-
 /// An opening or a time at which the instructor is there (`number` is its weekday, the times are minutes of the day), a closed or extra day (`word`), or a station
 /// (`number` units of the kind `word`) with one stretch out of order.
-#[derive(QueryableByName)]
+#[derive(Queryable)]
 struct Row {
-    #[diesel(sql_type = Text)]
     kind: String,
-    #[diesel(sql_type = Nullable<Text>)]
     id: Option<String>,
-    #[diesel(sql_type = Nullable<Integer>)]
+    /// What they are in order of.
+    _position: Option<i32>,
     number: Option<i32>,
-    #[diesel(sql_type = Nullable<Text>)]
     word: Option<String>,
-    #[diesel(sql_type = Nullable<Integer>)]
     unit: Option<i32>,
-    #[diesel(sql_type = Nullable<BigInt>)]
     from_at: Option<i64>,
-    #[diesel(sql_type = Nullable<BigInt>)]
     to_at: Option<i64>,
-    #[diesel(sql_type = Nullable<BigInt>)]
     ended_at: Option<i64>,
 }
+
+/// The columns of a row, in order.
+type Columns = (
+    Text,
+    Nullable<Text>,
+    Nullable<Integer>,
+    Nullable<Integer>,
+    Nullable<Text>,
+    Nullable<Integer>,
+    Nullable<BigInt>,
+    Nullable<BigInt>,
+    Nullable<BigInt>,
+);
 
 fn hours(rows: &[Row], zone: Tz) -> Hours {
     let mut weekly = Vec::new();

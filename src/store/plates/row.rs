@@ -1,6 +1,7 @@
 //! The rows of plates: each with its print, project, person and what its class decided, in one statement.
 
 use diesel::prelude::*;
+use diesel::sql_types::{BigInt, Bool, Integer, Nullable, Text};
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, ProjectId};
@@ -8,8 +9,7 @@ use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;
 use crate::store::plates::folder::{Weight, Which};
-use crate::store::plates::with_own_due_and_seat;
-use crate::store::schema::{class, enrolment, own_due, person, plate, print, project};
+use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::trade::procedure::Surface;
 use crate::trouble::Trouble;
@@ -79,55 +79,64 @@ pub struct ClassRow {
     pub gum_limit_days: Option<i32>,
 }
 
-/// The question of each kind in one type, so that diesel makes its text once a connection and not at every look.
+/// The columns of a plate with what belongs to it, in order.
+type Columns = (
+    Text,
+    Text,
+    Integer,
+    Integer,
+    Text,
+    Integer,
+    Integer,
+    Text,
+    Text,
+    Text,
+    Nullable<Text>,
+    Text,
+    Text,
+    BigInt,
+    BigInt,
+    Text,
+    (Text, Text, Nullable<Integer>, Nullable<BigInt>, BigInt),
+    (Text, Text, Text, Nullable<BigInt>),
+    (Text, Text, Text, Integer),
+    (Bool, Nullable<Integer>),
+    Nullable<Text>,
+    Nullable<Text>,
+);
+
+const PLATES: &str = "SELECT plate.id, plate.class_id, plate.number, plate.position, plate.surface, plate.width_hundredths, \
+             plate.height_hundredths, plate.size_unit, plate.materials, plate.weight, plate.replaces_id, \
+             plate.rack_place, plate.note, plate.created_at, plate.version, plate.procedure_version_id, \
+             print.id, print.title, print.edition_size, print.handed_in_at, print.version, \
+             person.id, person.given_name, person.family_name, person.mail_rests_since, \
+             project.id, project.title, project.due_local, project.edition_asked, \
+             class.go_ahead, class.gum_limit_days, own_due.due_local, enrolment.state FROM plate \
+             JOIN print ON print.id = plate.print_id JOIN project ON project.id = print.project_id \
+             JOIN person ON person.id = plate.person_id JOIN class ON class.id = plate.class_id \
+             LEFT JOIN own_due ON own_due.project_id = print.project_id AND own_due.person_id = plate.person_id \
+             AND own_due.superseded_at IS NULL LEFT JOIN enrolment ON enrolment.class_id = plate.class_id \
+             AND enrolment.person_id = plate.person_id WHERE plate.class_id = ";
+const IN_ORDER: &str = " ORDER BY plate.number, plate.id";
+const OF_CLASS: [&str; 2] = [PLATES, IN_ORDER];
+const OF_PERSON: [&str; 3] = [PLATES, " AND plate.person_id = ", IN_ORDER];
+const OF_PRINT: [&str; 3] = [PLATES, " AND plate.print_id = ", IN_ORDER];
+const THE_PLATE: [&str; 3] = [PLATES, " AND plate.id = ", IN_ORDER];
+
+/// The rows of the plates meant, by number. One statement.
 pub(super) fn rows(
     db: &mut AnyConnection,
     which: Which,
     owner: Option<PersonId>,
 ) -> Result<Vec<PlateRow>, Trouble> {
-    macro_rules! asked {
-        ($($condition:expr),*) => {{
-            let plates = plate::table
-                .inner_join(print::table.inner_join(project::table))
-                .inner_join(person::table)
-                .inner_join(class::table);
-            with_own_due_and_seat!(plates)
-                .filter(plate::class_id.eq(which.class()))
-                $(.filter($condition))*
-                .order((plate::number, plate::id))
-                .select((
-                    plate::id,
-                    plate::class_id,
-                    plate::number,
-                    plate::position,
-                    plate::surface,
-                    plate::width_hundredths,
-                    plate::height_hundredths,
-                    plate::size_unit,
-                    plate::materials,
-                    plate::weight,
-                    plate::replaces_id,
-                    plate::rack_place,
-                    plate::note,
-                    plate::created_at,
-                    plate::version,
-                    plate::procedure_version_id,
-                    (print::id, print::title, print::edition_size, print::handed_in_at, print::version),
-                    (person::id, person::given_name, person::family_name, person::mail_rests_since),
-                    (project::id, project::title, project::due_local, project::edition_asked),
-                    (class::go_ahead, class::gum_limit_days),
-                    own_due::due_local.nullable(),
-                    enrolment::state.nullable(),
-                ))
-                .load(db)?
-        }};
-    }
-    let mut rows: Vec<PlateRow> = match (which, owner) {
-        (Which::Plate(_, id), _) => asked!(plate::id.eq(id)),
-        (Which::Print(_, id), _) => asked!(plate::print_id.eq(id)),
-        (Which::Class(_), None) => asked!(),
-        (Which::Class(_), Some(owner)) => asked!(plate::person_id.eq(owner)),
+    let class = which.class();
+    let question: Standing<Columns> = match (which, owner) {
+        (Which::Plate(_, id), _) => Standing::in_order(&THE_PLATE, &[class.as_str(), id.as_str()]),
+        (Which::Print(_, id), _) => Standing::in_order(&OF_PRINT, &[class.as_str(), id.as_str()]),
+        (Which::Class(_), None) => Standing::in_order(&OF_CLASS, &[class.as_str()]),
+        (Which::Class(_), Some(owner)) => Standing::in_order(&OF_PERSON, &[class.as_str(), owner.as_str()]),
     };
+    let mut rows: Vec<PlateRow> = question.load(db)?;
     if let Some(owner) = owner {
         rows.retain(|row| row.person.id == owner);
     }

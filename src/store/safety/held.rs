@@ -3,7 +3,7 @@
 
 use chrono::NaiveDate;
 use diesel::sql_types::{BigInt, Date, Nullable, Text};
-use diesel::{QueryableByName, RunQueryDsl};
+use diesel::{Queryable, RunQueryDsl};
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, StudioId};
@@ -36,33 +36,28 @@ const IN_ORDER: &str = " ORDER BY s.given_at, s.id";
 const OF_PERSON: [&str; 3] = [asked!("= "), OF_STUDIO, IN_ORDER];
 const OF_CLASS: [&str; 3] =
     [asked!("IN (SELECT person_id FROM enrolment WHERE class_id = "), ") AND s.studio_id = ", IN_ORDER];
-
-#[derive(QueryableByName)]
+#[derive(Queryable)]
 struct Row {
-    #[diesel(sql_type = Text)]
     person_id: PersonId,
-    #[diesel(sql_type = Text)]
     topic: String,
-    #[diesel(sql_type = Text)]
     grade: Word<Grade>,
-    #[diesel(sql_type = BigInt)]
     given_at: Instant,
-    #[diesel(sql_type = Nullable<BigInt>)]
     acknowledged_at: Option<Instant>,
-    #[diesel(sql_type = Nullable<Date>)]
     valid_until: Option<NaiveDate>,
-    #[diesel(sql_type = Nullable<BigInt>)]
     withdrawn_at: Option<Instant>,
 }
+
+/// The columns of a row, in order.
+type Columns = (Text, Text, Text, BigInt, Nullable<BigInt>, Nullable<Date>, Nullable<BigInt>);
 
 /// Sign-offs with whoever holds them, oldest first; a demonstration counts once it was acknowledged. One statement.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn held(db: &mut AnyConnection, whose: Whose) -> Result<Vec<(PersonId, Held)>, Trouble> {
-    let question = match whose {
-        Whose::Person(id, studio) => Standing::asking(&OF_PERSON, &[id.as_str(), studio.as_str()]),
-        Whose::EnrolledIn(id, studio) => Standing::asking(&OF_CLASS, &[id.as_str(), studio.as_str()]),
+    let question: Standing<Columns> = match whose {
+        Whose::Person(id, studio) => Standing::in_order(&OF_PERSON, &[id.as_str(), studio.as_str()]),
+        Whose::EnrolledIn(id, studio) => Standing::in_order(&OF_CLASS, &[id.as_str(), studio.as_str()]),
     };
     let rows: Vec<Row> = question.load(db)?;
     let counts = |row: &Row| row.grade.0 != Grade::Shown || row.acknowledged_at.is_some();

@@ -174,6 +174,7 @@ export default async function figures(story) {
     }
     const rows = await instructor.page.locator("main a[href*='/plates/']").count();
     tell(`${rows} links to plates on the page`);
+    await instructor.look("class-of-72-plates");
     await instructor.leave();
     const pid = school.running.process.pid;
     await pause(60 * SECOND);
