@@ -39,6 +39,7 @@ pub fn serve(house: web::Data<House>, listener: TcpListener, workers: usize) -> 
         App::new()
             .app_data(house.clone())
             .app_data(web::PayloadConfig::new(FORM_LIMIT))
+            .app_data(web::PathConfig::default().error_handler(|_no_id, _| Trouble::NotFound.into()))
             .configure(hang_doors)
             .default_service(
                 web::route().to(nothing).wrap(from_fn(|request, next| gate::pass(&NO_DOOR, request, next))),

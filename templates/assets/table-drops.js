@@ -6,6 +6,8 @@ const button = (name) => document.querySelector(`[data-drops="${name}"]`);
 const key = (pack) => `drops ${pack.person} ${pack.path} ${pack.step}`;
 const clock = (moment) => new Date(moment).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
 const HOLDS_MS = 12 * 3_600_000;
+/** More than any etch of ours takes: asked about once. From memory, common practice, no published source. */
+const MANY = 60;
 
 /** What was confirmed for the etch that comes: { drops, at }, or null. */
 export function confirmed(pack, now = Date.now()) {
@@ -49,18 +51,30 @@ export function tapDrops(kind, pack, say) {
     field.focus();
     return false;
   }
+  if (Number(drops) > MANY && field.dataset.asked !== drops) {
+    field.dataset.asked = drops;
+    tell(say("drops-many", { drops }));
+    field.focus();
+    return false;
+  }
   share(pack, { drops, at: Date.now() });
   showDrops(pack, say);
   button("again").focus();
   return true;
 }
 
-/** Writes what was confirmed into the entry, and says so; there it can still be put right. */
-export function writeDrops(one, field, say) {
-  part("drops-in").hidden = !one;
-  if (!one) return;
-  field.value = one.drops;
-  part("drops-in").textContent = say("drops-in", { drops: one.drops, at: clock(one.at) });
+/** Before the clock runs: a number that was typed is confirmed with it; what cannot be a number keeps the clock still. */
+export function settleDrops(pack, say) {
+  if (!pack.wants_etch || part("drops-box").hidden || confirmed(pack)) return true;
+  const as = (pack.fields.drops ?? "").trim();
+  return part("drops").value.trim() === as || tapDrops("counted", pack, say);
+}
+
+/** Writes what was confirmed into the entry, and says so, or that nothing was; there it can still be put right. */
+export function writeDrops(pack, one, field, say) {
+  part("drops-in").hidden = !one && pack.fields.recipe !== "acid_in_gum";
+  if (one) field.value = one.drops;
+  part("drops-in").textContent = one ? say("drops-in", { drops: one.drops, at: clock(one.at) }) : say("drops-not-counted");
 }
 
 function tell(words) {

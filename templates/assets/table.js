@@ -3,7 +3,7 @@
 
 import { ask, fillBeside, newVersion, takePhoto, tellPhotos } from "/assets/table-beside.js";
 import { LEAD_MS, at, clockText, due, measured, secondsOf, segments, takenBack } from "/assets/table-clock.js";
-import { confirmed, forget, share, showDrops, tapDrops, writeDrops } from "/assets/table-drops.js";
+import { confirmed, forget, settleDrops, share, showDrops, tapDrops, writeDrops } from "/assets/table-drops.js";
 import * as kept from "/assets/table-kept.js";
 import { give, keepAwake, letSleep, wakeSound } from "/assets/table-signal.js";
 
@@ -134,6 +134,7 @@ function stage(name) {
 
 async function tapped(kind) {
   const now = Date.now();
+  if (kind === "begin" && !settleDrops(pack, say)) return;
   if (kind === "begin") wakeSound();
   const tap = { kind, ...(await kept.moment(now)) };
   if (kind === "begin") {
@@ -267,7 +268,7 @@ function after() {
   letSleep();
   if (pack.wants_etch) {
     fillMeasured();
-    writeDrops(own.counted, form.elements.namedItem("drops"), say);
+    writeDrops(pack, own.counted, form.elements.namedItem("drops"), say);
   }
   if (own.typed) typeBack(own.typed);
 }

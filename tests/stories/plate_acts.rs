@@ -73,6 +73,7 @@ on_both! {
         for (field, value, id, says) in [
             ("began", "yesterday", "plates-tell-began", "“yesterday” is no day and time"),
             ("began", "", "plates-tell-began", "missing"),
+            ("began", "2025-10-19T09:00", "plates-tell-began", "more than 120 days before the plate was entered"),
             ("ended", "2026-10-19T09:00", "plates-tell-ended", "before it began"),
             ("ended", "2026-10-21T11:00", "plates-tell-ended", "2026-10-21 11:00 lies ahead of now"),
             ("note", long.as_str(), "plates-tell-note", "1001 characters; at most 1000"),

@@ -48,6 +48,8 @@ on_both! {
         assert_eq!(page.status, 200, "{}", page.read());
         assert!(page.has(&format!("name=\"{one}\" value=\"late\" checked")), "what was chosen stays");
         assert!(page.has(&format!("name=\"{two}\" value=\"here\" checked")), "everybody else is here");
+        let page = instructor.post(&path, &[(&one, ""), (&two, "")]);
+        assert!(page.status == 422 && page.read().contains("Nobody is marked yet"), "{}", page.read());
         assert_eq!(rows(studio, "roll"), 0, "nothing is stored before it is kept");
         assert_eq!(instructor.post(&path, &[(&one, "late"), (&two, "here")]).status, 303);
         assert_eq!(instructor.post(&path, &[(&one, "lost")]).status, 422);

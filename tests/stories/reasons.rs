@@ -158,8 +158,10 @@ on_both! {
         let press = planning::station(studio, "press", 2).to_string();
         let down = Asks { form: "studio-down", preset: ("part", "It waits for a part"), kept: ("station_down", "reason") };
         let path = format!("{}/studio/downs", studio.class_path());
-        down.go_through(studio, &studio.signed_in(ASSISTANT), |_| {
-            (path.clone(), with(&[("station", &press), ("unit", "1"), ("from", "2026-10-20T10:00")]))
+        down.go_through(studio, &studio.signed_in(ASSISTANT), |place| {
+            // Each for longer than what is told already.
+            let from = ["2026-10-20T10:00", "2026-10-20T09:00", "2026-10-20T08:00"][place];
+            (path.clone(), with(&[("station", &press), ("unit", "1"), ("from", from)]))
         });
     }
 

@@ -135,6 +135,7 @@ on_both! {
         refuses(&instructor, &due, "classes-due", &moved, &[
             ("due", "2026-11-24T16:30", "has already"),
             ("due", "2027-01-01T10:00", "outside the term"),
+            ("due", "2026-10-19T10:00", "every print would be late at once"),
             ("reason", "", "This is missing"),
             ("reason", &"x".repeat(301), "at most 300"),
         ]);

@@ -159,6 +159,11 @@ pub async fn call(ask: InClass, path: web::Path<(String, String)>, filled: Fille
     }
     let outcome = async {
         let called = read(&filled)?;
+        if let (Some(first), true) = (called.first(), loaded.standing.is_empty())
+            && called.iter().all(|one| one.presence.is_none())
+        {
+            return Err(Trouble::about(format!("presence-{}", first.person), Remark::new("roll-nobody")));
+        }
         let (class, until) = (ask.class(), today(&ask));
         let at = (loaded.held.day, loaded.held.from_minute);
         let next = said(base(&ask), "done-roll");

@@ -2,7 +2,7 @@
 //! last for after it.
 
 use crate::pages::forms::{Filled, Sheet};
-use crate::pages::mixing::reading::{self, Shelf};
+use crate::pages::mixing::reading::{self, Shelf, row_for};
 use crate::pages::mixing::{self, figure, in_unit};
 use crate::speech::Speech;
 use crate::store::classes::etch_table::Row;
@@ -33,7 +33,12 @@ pub(in crate::pages) struct Ready {
 pub(super) fn ready(folder: &Folder, look: &Look) -> Option<Ready> {
     let next = look.outlook.next_step()?;
     let etches = folder.procedure.all().any(|step| step.key == next.key && step.records == Records::Etch);
-    if !etches || next.state != StepState::Ready || look.outlook.blocked_by.is_some() || folder.replaced {
+    if !etches
+        || next.state != StepState::Ready
+        || look.outlook.blocked_by.is_some()
+        || folder.replaced
+        || folder.left()
+    {
         return None;
     }
     Some(Ready::of(folder, &next.title))
@@ -52,6 +57,11 @@ impl Ready {
             weight: row.weight.0.word(),
             field: format!("row-{}", row.id),
         }
+    }
+
+    /// The row of the class's table for its drawing, and whether its words say so.
+    pub(super) fn row<'r>(&self, rows: &'r [Row]) -> Option<(&'r Row, bool)> {
+        row_for(rows, self.surface.word(), self.weight, &self.materials)
     }
 }
 

@@ -64,7 +64,7 @@ struct TableLine {
 pub(super) struct Bench {
     pub shelf: Shelf,
     pub window: Option<(Ph, Ph)>,
-    plate: Option<(i32, Surface, &'static str)>,
+    plate: Option<(i32, Surface, &'static str, String)>,
 }
 
 pub(super) async fn bench(ask: &InClass) -> Result<Bench, Trouble> {
@@ -83,7 +83,7 @@ pub(super) async fn bench(ask: &InClass) -> Result<Bench, Trouble> {
                 None => None,
                 Some(id) => {
                     let row = prints::drawing(db, class, id, owner)?;
-                    Some((row.number, row.surface.0, row.weight.0.word()))
+                    Some((row.number, row.surface.0, row.weight.0.word(), row.materials))
                 }
             };
             let ph = |hundredths: Option<i32>| hundredths.and_then(|ph| Ph::hundredths("ph", ph).ok());
@@ -102,11 +102,13 @@ impl Bench {
         let asked = asked(ask);
         let surface = match (&self.plate, asked.get("surface").and_then(Surface::from_word)) {
             (_, Some(surface)) => surface,
-            (Some((_, surface, _)), None) => *surface,
+            (Some((_, surface, ..)), None) => *surface,
             (None, None) => Surface::Plate,
         };
-        let weight = self.plate.map(|(_, _, weight)| weight).or_else(|| asked.get("weight"));
-        let row = weight.and_then(|weight| row_for(&self.shelf.rows, surface.word(), weight));
+        let weight = self.plate.as_ref().map(|(_, _, weight, _)| *weight).or_else(|| asked.get("weight"));
+        let materials = self.plate.as_ref().map(|(.., materials)| materials.as_str()).unwrap_or_default();
+        let row = weight.and_then(|weight| row_for(&self.shelf.rows, surface.word(), weight, materials));
+        let row = row.map(|(row, _)| row);
         let named = FIELDS.iter().any(|field| asked.get(field).is_some());
         let ounces = ask.person.volume_unit == "us_fl_oz";
         let id = |substance| self.shelf.usual(substance).map(|one| one.id.to_string()).unwrap_or_default();
@@ -189,7 +191,7 @@ fn view(
             })
             .collect(),
         surfaces: Choice::of_words::<Surface>("plates-surface", speech),
-        plate: bench.plate.map(|(number, _, _)| number),
+        plate: bench.plate.as_ref().map(|(number, ..)| *number),
         outcome,
         label,
         table: shelf.rows.iter().map(|row| table_line(ask, row, &base)).collect(),

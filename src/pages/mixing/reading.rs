@@ -230,8 +230,19 @@ pub fn with_usual(asked: &Filled, usual: &[(&str, String)]) -> Filled {
     Filled { pairs, once: None }
 }
 
-/// The row of the class's table for a drawing.
+/// The row of the class's table for a drawing, and whether its words say so. Of several rows for one weight it is the one
+/// whose words the drawing shares most; where it shares none, the first with any acid: a guess.
 #[must_use]
-pub fn row_for<'r>(rows: &'r [Row], surface: &str, weight: &str) -> Option<&'r Row> {
-    rows.iter().find(|row| row.surface.0.word() == surface && row.weight.0.word() == weight)
+pub fn row_for<'r>(rows: &'r [Row], surface: &str, weight: &str, materials: &str) -> Option<(&'r Row, bool)> {
+    let fits = |row: &&Row| row.surface.0.word() == surface && row.weight.0.word() == weight;
+    let fitting: Vec<&Row> = rows.iter().filter(fits).collect();
+    let shared = |row: &&Row| table::shared_words(&row.material, materials);
+    let most = fitting.iter().map(shared).max().unwrap_or(0);
+    let named = fitting.iter().copied().find(|row| most > 0 && shared(row) == most);
+    let acid = fitting.iter().copied().find(|row| row.drops_hundredths > 0);
+    match (named, fitting.as_slice()) {
+        (Some(row), _) => Some((row, true)),
+        (None, [only]) => Some((only, true)),
+        (None, all) => acid.or(all.first().copied()).map(|row| (row, false)),
+    }
 }

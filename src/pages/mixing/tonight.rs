@@ -10,7 +10,7 @@ use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::Filled;
 use crate::pages::mixing::batch::{Plan, Ready, all_acid, all_gum, last, read, ready};
 use crate::pages::mixing::outcome::{row_words, unusable};
-use crate::pages::mixing::reading::{self, Shelf, acid_for, row_for};
+use crate::pages::mixing::reading::{self, Shelf, acid_for};
 use crate::pages::mixing::{self, Cautions, asked, both_units, figure, units};
 use crate::pages::overview::looked_at;
 use crate::speech::Speech;
@@ -20,7 +20,6 @@ use crate::trade::etch::batch::Batch;
 use crate::trade::measure::{Span, Volume};
 use crate::trade::procedure::Surface;
 use crate::trade::remark::Remark;
-use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
 const FORM: &str = "mixing-tonight";
@@ -115,8 +114,8 @@ fn usual(ask: &InClass, told: &Filled, shelf: &Shelf, plates: &[Ready]) -> Fille
         ("margin".to_owned(), "10".to_owned()),
     ];
     usual.extend(plates.iter().map(|plate| {
-        let row = row_for(&shelf.rows, plate.surface.word(), plate.weight);
-        (plate.field.clone(), row.map(|row| row.id.to_string()).unwrap_or_default())
+        let row = plate.row(&shelf.rows);
+        (plate.field.clone(), row.map(|(row, _)| row.id.to_string()).unwrap_or_default())
     }));
     let usual: Vec<(&str, String)> =
         usual.iter().map(|(field, value)| (field.as_str(), value.clone())).collect();
@@ -206,6 +205,8 @@ pub(in crate::pages) struct PutOut {
     missing: Option<String>,
     /// Plates without a row in the class's table.
     without: Vec<i32>,
+    /// Plates whose drawing no row names: theirs is chosen by the weight alone.
+    guessed: Vec<i32>,
     cautions: Cautions,
 }
 
@@ -234,7 +235,10 @@ pub(in crate::pages) async fn put_out(ask: &InClass, plates: &[Ready]) -> Result
     let warnings = used.iter().filter_map(|held| unusable(held, shelf.today));
     let warnings = warnings.map(|remark| speech.remark(&remark)).collect();
     let batches = plan.iter().flat_map(|plan| &plan.batches);
-    let chosen = |plate: &&Ready| row_for(&shelf.rows, plate.surface.word(), plate.weight).is_none();
+    let numbers = |known: Option<bool>| {
+        let such = |plate: &&Ready| plate.row(&shelf.rows).map(|(_, named)| named) == known;
+        plates.iter().filter(such).map(|plate| plate.number).collect()
+    };
     Ok(PutOut {
         gum: plan.as_ref().map(|plan| plan.gum.mark()),
         all: plan
@@ -246,7 +250,8 @@ pub(in crate::pages) async fn put_out(ask: &InClass, plates: &[Ready]) -> Result
         batches: batches.map(|one| batch_line(one, speech)).collect(),
         warnings,
         missing: missing.filter(|_| !plates.is_empty()),
-        without: plates.iter().filter(chosen).map(|plate| plate.number).collect(),
+        without: numbers(None),
+        guessed: numbers(Some(false)),
         cautions: mixing::cautions(ask, used, Vec::new()).await?,
     })
 }

@@ -8,6 +8,7 @@ use crate::pages::entry::InClass;
 use crate::pages::etches::form::{Offers, fresh, offers, with_applications};
 use crate::pages::etches::shown::unit_of;
 use crate::pages::fields::Form;
+use crate::pages::mixing::reading::row_for as row_for_drawing;
 use crate::pages::plates;
 use crate::pages::procedures::said::LookedAt;
 use crate::pages::sittings::beside::{self, Words};
@@ -17,10 +18,12 @@ use crate::store::etches::logs::Log;
 use crate::store::plates::folder::{Folder, Run, seconds_told};
 use crate::store::plates::plans::Look;
 use crate::store::studio::containers::{Container, Substance, Usable};
+use crate::trade::etch::logged::Kind;
 use crate::trade::etch::table;
 use crate::trade::exact::Exact;
 use crate::trade::measure::{Unit, Volume};
 use crate::trade::procedure::{Hazard, Records, Step, StepOutlook, Surface, Verdict};
+use crate::trade::spelled::Spelled;
 
 /// A pack is of no use after so long.
 pub const KEPT_DAYS: i64 = 7;
@@ -145,7 +148,7 @@ pub fn pack(ask: &InClass, ground: &Ground, shelf: &Shelf) -> Option<(Pack, Form
     let today = ask.now().local_date(ask.membership.zone);
     let unit = unit_of(ask);
     let form = match last {
-        Some(log) => set_to(fresh(Some(log), unit, &shelf.held, Some(today)), log, row_for(folder, shelf)),
+        Some(log) => set_to(fresh(Some(log), unit, &shelf.held, Some(today)), log, folder, shelf),
         None => usual(fresh(None, unit, &shelf.held, Some(today)), folder, shelf, unit, ask),
     };
     let form = form.with("rack_place", &folder.row.rack_place);
@@ -233,12 +236,22 @@ fn running(folder: &Folder, key: &str) -> Option<Running> {
 }
 
 /// What the clocks are set to: as the last etch's were, else as the class's table has it for the drawing. How long an
-/// application took says neither: it may have been stopped.
-fn set_to(form: Form, last: &Log, row: Option<&Row>) -> Form {
-    match row {
-        Some(row) if last.planned().is_none() => with_applications(form, &by_table(row)),
-        _ => form,
-    }
+/// application took says neither: it may have been stopped. Another plate carries another drawing: its drops are the
+/// table's, into as much gum as last time.
+fn set_to(form: Form, last: &Log, folder: &Folder, shelf: &Shelf) -> Form {
+    let Some(row) = row_for(folder, shelf) else { return form };
+    let other = last.plate.id != folder.row.id && last.entry.poured.recipe.0 == Kind::AcidInGum;
+    let gum = last.entry.poured.gum_microlitres.filter(|_| other);
+    let form = match gum.and_then(|gum| Volume::from_microlitres("gum_volume", gum).ok()) {
+        Some(gum) => form.with("drops", drops_words(table::drops(&gum, row.drops_hundredths))),
+        None => form,
+    };
+    if other || last.planned().is_none() { with_applications(form, &by_table(row)) } else { form }
+}
+
+/// None is no number of drops to be counted.
+fn drops_words(drops: u32) -> String {
+    if drops > 0 { drops.to_string() } else { String::new() }
 }
 
 fn by_table(row: &Row) -> Vec<i32> {
@@ -248,7 +261,9 @@ fn by_table(row: &Row) -> Vec<i32> {
 
 /// The row of the class's table for the drawing on a plate.
 fn row_for<'a>(folder: &Folder, shelf: &'a Shelf) -> Option<&'a Row> {
-    shelf.rows.iter().find(|row| row.surface == folder.row.surface && row.weight == folder.row.weight)
+    let row = &folder.row;
+    row_for_drawing(&shelf.rows, row.surface.0.word(), row.weight.0.word(), &row.materials)
+        .map(|(row, _)| row)
 }
 
 /// Nothing to carry over: the first bottles that may be used, and the row of the class's table for the drawing.

@@ -70,7 +70,7 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
 
 impl Scene {
     fn sheet(&self) -> Sheet<'_> {
-        let found = run_sheet::found(&self.looked, &self.evening);
+        let found = run_sheet::found(&self.looked, &self.premises, &self.evening);
         run_sheet::sheet(found, &self.stations, &self.premises, &self.kept, &self.evening)
     }
 }
@@ -125,7 +125,7 @@ pub async fn page(ask: InClass) -> Reply {
 
 async fn view(ask: &InClass, scene: &Scene) -> Result<View, Trouble> {
     let (speech, zone, evening) = (&ask.house.speech, ask.membership.zone, &scene.evening);
-    let found = run_sheet::found(&scene.looked, evening);
+    let found = run_sheet::found(&scene.looked, &scene.premises, evening);
     let count = i64::try_from(scene.line.open.len()).unwrap_or(i64::MAX);
     Ok(View {
         class_path: ask.path(""),

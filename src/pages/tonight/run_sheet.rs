@@ -84,8 +84,9 @@ pub(super) struct Found<'a> {
     held_up: Vec<(&'a Folder, &'a StepOutlook)>,
 }
 
-/// Gathers the steps that may begin before the evening ends.
-pub(super) fn found<'a>(looked: &'a [(Folder, Look)], evening: &Evening) -> Found<'a> {
+/// Gathers the steps that may begin before the evening ends, and those that only lack a place because all of its kind are
+/// out of order.
+pub(super) fn found<'a>(looked: &'a [(Folder, Look)], premises: &Premises, evening: &Evening) -> Found<'a> {
     let mut found = Found::default();
     for (folder, look) in looked {
         if folder.row.print.handed_in_at.is_some() || folder.replaced || folder.left() {
@@ -96,7 +97,8 @@ pub(super) fn found<'a>(looked: &'a [(Folder, Look)], evening: &Evening) -> Foun
             let Some(stands) = look.outlook.step(&step.key) else { continue };
             let since = step.under_way_since.map(Instant::from_utc);
             let ready = planned.may_begin.filter(|at| *at < evening.until);
-            if since.is_none() && ready.is_none() {
+            let only_place = || stands.rules.is_empty() && all_down(&step.place, premises, evening.from);
+            if since.is_none() && ready.is_none() && !only_place() {
                 continue;
             }
             // What holds nothing up and has time is left for another day.
@@ -178,7 +180,7 @@ pub(super) fn sheet<'a>(
         .map(|(spot, works)| {
             let units = match &spot {
                 Spot::Station(number) => {
-                    stations.get(*number).map_or(0, |one| usable(one, premises, evening.from))
+                    stations.get(*number).map_or(0, |one| usable(&one.kind, premises, evening.from))
                 }
                 Spot::Instructor => 1,
                 Spot::Unknown(_) | Spot::Anywhere => works.len(),
@@ -191,9 +193,16 @@ pub(super) fn sheet<'a>(
     Sheet { places, held_up: found.held_up }
 }
 
+/// Whether the studio has such places, and all of them are out of order.
+fn all_down(place: &Place, premises: &Premises, from: Millis) -> bool {
+    let Place::Station(kind) = place else { return false };
+    let known = premises.stations.iter().any(|one| one.name == *kind && one.count > 0);
+    known && usable(kind, premises, from) == 0
+}
+
 /// Units of a kind that are not out of order when the evening begins.
-fn usable(station: &stations::Station, premises: &Premises, from: Millis) -> usize {
-    let Some(kind) = premises.stations.iter().find(|one| one.name == station.kind) else { return 0 };
+fn usable(kind: &str, premises: &Premises, from: Millis) -> usize {
+    let Some(kind) = premises.stations.iter().find(|one| one.name == kind) else { return 0 };
     let down =
         |unit: u32| kind.down.iter().any(|down| down.unit == unit && down.from <= from && from < down.to);
     (1..=kind.count).filter(|unit| !down(*unit)).count()

@@ -12,6 +12,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::schema::{due_move, person, procedure, procedure_version, project};
 use crate::store::types::columns;
 use crate::store::write::Tx;
+use crate::trade::civil;
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -170,6 +171,16 @@ pub fn check_due(class: &facts::Class, field: &str, due: NaiveDateTime) -> Resul
     Err(Trouble::about(field, remark))
 }
 
+/// A later date that has passed is an extension told afterwards; an earlier one would make every print late at once.
+fn not_over(class: &facts::Class, before: &str, to: NaiveDateTime, now: Instant) -> Result<(), Trouble> {
+    let over = Instant::from_utc(civil::instant(to, class.zone()?)) <= now;
+    if over && due_text(to).as_str() < before {
+        let remark = Remark::new("classes-due-over").with("day", to.format("%Y-%m-%d %H:%M").to_string());
+        return Err(Trouble::about("due", remark));
+    }
+    Ok(())
+}
+
 impl Tx<'_> {
     /// Adds a project after those that are there.
     ///
@@ -248,7 +259,9 @@ impl Tx<'_> {
         reason: &str,
     ) -> Result<(), Trouble> {
         let before = project(self.connection, class, id)?;
-        check_due(&facts::class(self.connection, class)?, "due", to)?;
+        let of = facts::class(self.connection, class)?;
+        check_due(&of, "due", to)?;
+        not_over(&of, &before.due_local, to, self.now)?;
         if before.version != version {
             return Err(stale());
         }

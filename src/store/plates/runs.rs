@@ -5,7 +5,7 @@ use chrono_tz::Tz;
 use diesel::prelude::*;
 use serde_json::json;
 
-use crate::clock::Instant;
+use crate::clock::{DAY_MS, Instant};
 use crate::ids::{AllowanceId, ClassId, PersonId, PlateId, PutDownId, RefusalId, StepRunId, StudioId};
 use crate::store::plates::folder::{Folder, KnownHow, Run, folder};
 use crate::store::plates::procedures::Procedures;
@@ -17,6 +17,8 @@ use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::{Complaint, Trouble};
 
+/// What is told of a plate lies no longer before it was entered.
+const BEFORE_ENTRY_DAYS: i64 = 120;
 /// The most characters of what is noted under one step, in one go or after.
 const MOST_NOTE: usize = 4000;
 
@@ -271,6 +273,7 @@ impl Tx<'_> {
         told: &Told,
     ) -> Result<(StepRunId, Vec<RuleName>), Trouble> {
         let mut folder = self.folder(procedures, at)?;
+        not_long_before(&folder, told, at.zone)?;
         let told = self.tell_run(&mut folder, at, told)?;
         self.keep_standing(&folder)?;
         Ok(told)
@@ -429,6 +432,16 @@ pub(crate) fn step_of<'f>(folder: &'f Folder, key: &str) -> Result<&'f Step, Tro
 /// A run of a plate, to be changed.
 fn run_of(folder: &Folder, id: StepRunId) -> Result<Run, Trouble> {
     folder.runs.iter().find(|run| run.id == id).cloned().ok_or(Trouble::NotFound)
+}
+
+/// A plate may be entered here long after it was grained and drawn; a year before is a slip of the pen.
+fn not_long_before(folder: &Folder, told: &Told, zone: Tz) -> Result<(), Trouble> {
+    if told.began_at.plus_ms(BEFORE_ENTRY_DAYS * DAY_MS) >= folder.row.created_at {
+        return Ok(());
+    }
+    let value = told.began_at.utc().with_timezone(&zone).format("%Y-%m-%d %H:%M").to_string();
+    let remark = Remark::new("plates-long-before").with("value", value).with("days", BEFORE_ENTRY_DAYS);
+    Err(Trouble::about("began", remark))
 }
 
 /// A step begins before it ends, and neither lies ahead of now.

@@ -76,7 +76,7 @@ impl Tx<'_> {
     /// Says that a unit of a station is out of order.
     ///
     /// # Errors
-    /// `NotFound`; a unit that is not there, an end that does not come after the beginning or has passed; or the
+    /// `NotFound`; a unit that is not there or told already for all of that time, an end that does not come after the beginning or has passed; or the
     /// database refuses.
     pub fn set_down(
         &mut self,
@@ -94,6 +94,18 @@ impl Tx<'_> {
         }
         if draft.to.is_some_and(|to| to <= self.now) {
             return Err(Trouble::about("to", Remark::new("studio-down-over")));
+        }
+        let known: Vec<(Instant, Option<Instant>)> = station_down::table
+            .filter(station_down::station_id.eq(station).and(station_down::unit.eq(draft.unit)))
+            .filter(station_down::ended_at.is_null())
+            .select((station_down::from_at, station_down::to_at))
+            .load(self.connection)?;
+        let around = |(from, to): &(Instant, Option<Instant>)| {
+            let until = |to: Option<Instant>| to.map_or(i64::MAX, Instant::millis);
+            *from <= draft.from && until(draft.to) <= until(*to)
+        };
+        if known.iter().any(around) {
+            return Err(Trouble::about("unit", Remark::new("studio-down-already")));
         }
         let rows = station_down::table.filter(station_down::station_id.eq(station)).count();
         not_full(rows.get_result(self.connection)?)?;

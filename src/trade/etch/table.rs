@@ -1,6 +1,8 @@
 //! A class's table of etches: how many drops for which drawing. What is proposed here is a beginning for an
 //! instructor, no measurement: drops by drawing are common practice, no published source, and from memory.
 
+use std::collections::BTreeSet;
+
 use crate::spelled;
 use crate::trade::exact::{Exact, Rounding};
 use crate::trade::measure::{Unit, Volume};
@@ -63,9 +65,58 @@ pub fn drops(gum: &Volume, drops_hundredths: i32) -> u32 {
     whole.and_then(|drops| u32::try_from(drops).ok()).unwrap_or(u32::MAX)
 }
 
+/// How many words of a drawing the words of a row name: `crayon 1, much` and `crayon 1 to 2` share two. Numbers joined by
+/// one short word or a dash are everything between.
+#[must_use]
+pub fn shared_words(row: &str, drawing: &str) -> usize {
+    let named = words(row);
+    let mut shared = words(drawing);
+    shared.retain(|word| named.contains(word));
+    shared.len()
+}
+
+/// The words of a drawing, each once; words of a letter or two join others and name nothing.
+fn words(text: &str) -> BTreeSet<String> {
+    let lower = text.to_lowercase();
+    let all: Vec<&str> =
+        lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let number = |word: &str| word.parse::<u8>().ok();
+    let mut found: BTreeSet<String> = all
+        .iter()
+        .filter(|word| word.chars().count() > 2 || number(word).is_some())
+        .map(|word| (*word).to_owned())
+        .collect();
+    let numbers: Vec<(usize, u8)> =
+        all.iter().enumerate().filter_map(|(place, word)| Some((place, number(word)?))).collect();
+    for pair in numbers.windows(2) {
+        if let [(place, from), (next, to)] = pair
+            && next - place <= 2
+        {
+            found.extend((*from..=*to).map(|between| between.to_string()));
+        }
+    }
+    found
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_row_is_known_by_the_words_of_the_drawing() {
+        for (row, drawing, shared) in [
+            ("crayon 1 to 2", "crayon 1, much of it", 2),
+            ("crayon 3 – 5", "Crayon 4", 2),
+            ("lápiz, barra 3 a 5", "barra 4", 2),
+            ("pencil, crayon 5", "crayon 1", 1),
+            ("pencil, crayon 5", "pen and tusche", 0),
+            ("tusche solids", "rubbed tusche", 1),
+            ("crayon 1 to 2", "", 0),
+            ("crayon 1 to 2", "1 to 2 to 3 of a, at, to", 2),
+        ] {
+            assert_eq!(shared_words(row, drawing), shared, "{row}: {drawing}");
+        }
+    }
 
     #[test]
     fn proposals_stand_in_the_middle_of_what_is_told() {

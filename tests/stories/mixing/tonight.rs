@@ -59,6 +59,13 @@ on_both! {
             (&format!("row-{}", Crowd::plate(2)), &ids[0], "not in the table any more"),
         ]);
         assert_eq!(studio.signed_in(INSTRUCTOR).get(&path).status, 200);
+        let gone = format!(
+            "UPDATE enrolment SET state = 'withdrawn' WHERE person_id = (SELECT person_id FROM plate WHERE id = '{}')",
+            Crowd::plate(2),
+        );
+        tympan::store::write::execute(&mut studio.connection(), &gone).unwrap();
+        let without = assistant.get(&path);
+        assert!(!without.has(&format!("row-{}", Crowd::plate(2))), "who withdrew etches no more: {}", without.read());
         assert_eq!(studio.signed_in(&Crowd::email(0)).get(&path).status, 403);
     }
 }

@@ -87,6 +87,25 @@ on_both! {
         assert_eq!(rows(studio, "station_down"), 0);
     }
 
+    fn what_is_told_already_is_not_told_twice(studio) {
+        set(studio);
+        let press = station(studio, "press", 2).to_string();
+        let assistant = studio.signed_in(ASSISTANT);
+        let path = format!("{}/studio/downs", studio.class_path());
+        let tell = |unit: &str, from: &str, to: &str| {
+            assistant.post(&path, &[("station", &press), ("unit", unit), ("from", from), ("to", to), ("reason", "felt gone")])
+        };
+        assert_eq!(tell("2", "2026-10-20T10:00", "2026-10-22T10:00").status, 303);
+        for (from, to) in [("2026-10-20T10:00", "2026-10-22T10:00"), ("2026-10-21T10:00", "2026-10-21T12:00")] {
+            let page = tell("2", from, to);
+            assert!(page.status == 422 && page.read().contains("all of that time already"), "{from}: {}", page.read());
+        }
+        assert_eq!(tell("1", "2026-10-21T10:00", "2026-10-21T12:00").status, 303, "the other one");
+        assert_eq!(tell("2", "2026-10-21T10:00", "").status, 303, "longer than was told");
+        assert_eq!(tell("2", "2026-10-21T10:00", "").status, 422);
+        assert_eq!(rows(studio, "station_down"), 3);
+    }
+
     fn a_station_without_a_unit_cannot_be(studio) {
         let assistant = studio.signed_in(ASSISTANT);
         let path = format!("{}/studio/stations", studio.class_path());

@@ -87,6 +87,23 @@ on_both! {
         assert!(page.read().contains("Held up") && page.read().contains("Sign-offs"), "{}", page.read());
     }
 
+    fn what_only_lacks_a_place_stays_on_the_sheet(studio) {
+        let instructor = meets(studio);
+        let table: String = {
+            use tympan::store::schema::station;
+            station::table.filter(station::kind.eq("etching table")).select(station::id).first(&mut studio.connection()).unwrap()
+        };
+        let down = [
+            ("station", table.as_str()), ("unit", "1"), ("from", "2026-10-20T08:00"), ("to", "2026-10-21T20:00"),
+            ("reason", "The hood is being repaired"),
+        ];
+        assert_eq!(instructor.post(&format!("{}/studio/downs", studio.class_path()), &down).status, 303);
+        let page = instructor.get(&tonight(studio));
+        assert_eq!(order(&page, "Etching table"), ["3", "10"], "{}", page.read());
+        let text = station(&page, "Etching table");
+        assert!(text.contains("out of order") && !text.contains("18:00 –18:45"), "{text}");
+    }
+
     fn the_order_people_choose_is_kept_for_the_day(studio) {
         let instructor = meets(studio);
         let path = format!("{}/order", tonight(studio));
