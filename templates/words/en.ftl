@@ -320,6 +320,11 @@ people-hall-role = You are
 people-hall-waits = What waits
 people-hall-waits-nothing = nothing
 people-hall-errands = For you as keeper
+people-hall-without-sheet =
+    { $count ->
+        [one] One bottle of acid or stock etch has no data sheet on file.
+       *[other] { $count } bottles of acid or stock etch have no data sheet on file.
+    }
 people-hall-ending =
     { $count ->
         [one] One sign-off ends within 14 days.

@@ -336,6 +336,11 @@ people-hall-role = Usted es
 people-hall-waits = Pendiente
 people-hall-waits-nothing = nada
 people-hall-errands = Para usted, como responsable
+people-hall-without-sheet =
+    { $count ->
+        [one] Una botella de ácido o de solución madre no tiene archivada la ficha de datos de seguridad.
+       *[other] { $count } botellas de ácido o de solución madre no tienen archivada la ficha de datos de seguridad.
+    }
 people-hall-ending =
     { $count ->
         [one] Una habilitación vence en los próximos 14 días.

@@ -71,6 +71,10 @@ on_both! {
         set(db, 3);
         diesel::update(sign_off::table.find(things.sign_off)).set(sign_off::withdrawn_at.eq(Some(NOW))).execute(db).unwrap();
         assert!(!officer.get("/").read().contains("ends within"));
+        use tympan::store::schema::container;
+        assert!(officer.get("/").read().contains("One bottle of acid or stock etch has no data sheet on file."), "{}", officer.get("/").read());
+        diesel::update(container::table).set(container::finished_at.eq(Some(NOW))).execute(db).unwrap();
+        assert!(!officer.get("/").read().contains("no data sheet on file"), "an empty bottle needs none");
 
         // The keeper: a class nobody leads, letters nobody got.
         let keeper = studio.signed_in(KEEPER);

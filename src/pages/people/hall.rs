@@ -125,20 +125,31 @@ fn any_class(ask: &Ask, line: &ClassLine, right: OfSchool, waits: Option<&Waits>
         OfSchool::Records => ("people", "people-right-records"),
         OfSchool::SafetyOfficer => ("sign-offs", "people-right-safety-officer"),
     };
-    let told = waits.and_then(|waits| match right {
-        OfSchool::Records => grades(waits),
-        OfSchool::SafetyOfficer => {
-            (waits.ending > 0).then(|| (Remark::new("people-hall-ending").with("count", waits.ending), true))
-        }
+    let told: Vec<(Remark, bool)> = waits.map_or_else(Vec::new, |waits| match right {
+        OfSchool::Records => grades(waits).into_iter().collect(),
+        OfSchool::SafetyOfficer => dangers(waits),
     });
     WayIn {
         path: format!("/classes/{}/{path}", line.id),
         title: line.title.clone(),
         term: line.term_name.clone(),
         role: speech.plain(role),
-        hurries: told.as_ref().is_some_and(|(_, hurries)| *hurries),
-        waits: told.map(|(remark, _)| speech.remark(&remark)),
+        hurries: told.iter().any(|(_, hurries)| *hurries),
+        waits: (!told.is_empty()).then(|| {
+            let sentences: Vec<String> = told.iter().map(|(remark, _)| speech.remark(remark)).collect();
+            sentences.join(" ")
+        }),
     }
+}
+
+/// What a safety officer sees to: sign-offs that end, bottles without a data sheet while the term lasts.
+fn dangers(waits: &Waits) -> Vec<(Remark, bool)> {
+    let sheets = if waits.term_over { 0 } else { waits.without_sheet };
+    [("people-hall-ending", waits.ending), ("people-hall-without-sheet", sheets)]
+        .into_iter()
+        .filter(|(_, count)| *count > 0)
+        .map(|(key, count)| (Remark::new(key).with("count", count), true))
+        .collect()
 }
 
 /// How it stands with the grades of a class, and whether somebody should ask for them: the term is over.

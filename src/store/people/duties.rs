@@ -13,7 +13,8 @@ use crate::clock::Instant;
 use crate::ids::ClassId;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::{EnrolmentState, Role};
-use crate::store::schema::{asking, class, enrolment, letter, submitted_grade, term};
+use crate::store::schema::{asking, class, container, enrolment, letter, submitted_grade, term};
+use crate::store::studio::containers::Substance;
 use crate::store::types::Word;
 use crate::trouble::Trouble;
 
@@ -31,10 +32,12 @@ pub struct Waits {
     pub submitted: i64,
     /// Topics of which a person's last sign-off ends within [`ENDING_DAYS`] days.
     pub ending: i64,
+    /// Bottles of acid and of stock etch on its studio's shelf whose data sheet is not on file.
+    pub without_sheet: i64,
     pub instructors: i64,
 }
 
-/// What waits in every class of the school. Five statements over all of its terms: for the few who work for all of it.
+/// What waits in every class of the school. Six statements over all of its terms: for the few who work for all of it.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -58,6 +61,15 @@ pub fn waits(db: &mut AnyConnection, now: Instant) -> Result<HashMap<ClassId, Wa
             .load(db)?,
     );
     let ending = ending(db, now.utc().date_naive())?;
+    let without_sheet = by_class(
+        class::table
+            .inner_join(container::table.on(container::studio_id.eq(class::studio_id)))
+            .filter(container::finished_at.is_null().and(container::data_sheet_id.is_null()))
+            .filter(container::substance.ne(Word(Substance::Gum)))
+            .group_by(class::id)
+            .select((class::id, count_star()))
+            .load(db)?,
+    );
     let of = |counts: &HashMap<ClassId, i64>, class| counts.get(&class).copied().unwrap_or_default();
     let classes: Vec<(ClassId, NaiveDate, String)> =
         class::table.inner_join(term::table).select((class::id, term::ends, term::zone)).load(db)?;
@@ -68,6 +80,7 @@ pub fn waits(db: &mut AnyConnection, now: Instant) -> Result<HashMap<ClassId, Wa
             students: of(&students, class),
             submitted: of(&submitted, class),
             ending: of(&ending, class),
+            without_sheet: of(&without_sheet, class),
             instructors: of(&instructors, class),
         };
         (class, waits)
