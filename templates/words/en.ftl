@@ -1795,7 +1795,7 @@ etches-back-log = Back to the log
 etches-etch = Etch
 etches-when = When
 etches-mixture = Mixture
-etches-strength = Strength
+etches-strength = Strength, reckoned
 etches-applications = Applications
 etches-came-up = How it came up
 etches-in-minutes = minutes and seconds
@@ -2964,6 +2964,7 @@ submit-pending = { $count ->
     [one] Not yet marked, and so not counted: { $titles }.
    *[other] { $count } not yet marked, and so not counted: { $titles }.
 }
+submit-kept-back = Counted, and not handed back yet: { $titles }.
 submit-nobody = Nobody is ticked. Tick whose grade is to be submitted.
 submit-button = Submit the grades of those ticked
 decide-title = Submitted grade of { $name }
@@ -3757,7 +3758,11 @@ form-not-utf8 = The form arrived in an encoding that cannot be read. Reload the 
 form-control-characters = There are invisible control characters in this text. Type it anew instead of pasting it.
 form-too-long = This has { $length } characters; at most { $most } fit. Shorten it.
 form-out-of-range = “{ $value }” is outside what is possible here: { $least } to { $most }.
-form-no-number = “{ $value }” is no number with at most { $places } decimals, such as 12 or 4.3.
+form-no-number =
+    { $places ->
+        [0] “{ $value }” is no number without decimals, such as 12.
+       *[other] “{ $value }” is no number with at most { $places } decimals, such as 12 or 4.3.
+    }
 form-no-date = “{ $value }” is no day. Write it as year-month-day, such as 2026-11-25.
 form-no-local-time = “{ $value }” is no day and time. Write it as 2026-11-25T16:30.
 form-no-time = “{ $value }” is no time of day. Write it as 16:30.

@@ -1811,7 +1811,7 @@ etches-back-log = Volver al registro
 etches-etch = Acidulación
 etches-when = Cuándo
 etches-mixture = Mezcla
-etches-strength = Fuerza
+etches-strength = Fuerza, calculada
 etches-applications = Aplicaciones
 etches-came-up = Cómo salió
 etches-in-minutes = minutos y segundos
@@ -2980,6 +2980,7 @@ submit-pending = { $count ->
     [one] Sin calificar, y por tanto sin contar: { $titles }.
    *[other] { $count } sin calificar, y por tanto sin contar: { $titles }.
 }
+submit-kept-back = Contado, y todavía sin devolver: { $titles }.
 submit-nobody = No hay nadie marcado. Marque de quién hay que presentar la calificación.
 submit-button = Presentar las calificaciones de las personas marcadas
 decide-title = Calificación presentada de { $name }
@@ -3773,7 +3774,11 @@ form-not-utf8 = El formulario llegó en una codificación que no se puede leer. 
 form-control-characters = En este texto hay caracteres de control invisibles. Escríbalo de nuevo en lugar de pegarlo.
 form-too-long = Esto tiene { $length } caracteres; caben { $most } como máximo. Acórtelo.
 form-out-of-range = «{ $value }» queda fuera de lo posible aquí: de { FIGURE($least) } a { FIGURE($most) }.
-form-no-number = «{ $value }» no es un número con { $places } decimales como máximo, como 12 o 4,3.
+form-no-number =
+    { $places ->
+        [0] «{ $value }» no es un número sin decimales, como 12.
+       *[other] «{ $value }» no es un número con { $places } decimales como máximo, como 12 o 4,3.
+    }
 form-no-date = «{ $value }» no es un día. Escríbalo como año-mes-día, por ejemplo 2026-11-25.
 form-no-local-time = «{ $value }» no es un día y una hora. Escríbalo como 2026-11-25T16:30.
 form-no-time = «{ $value }» no es una hora del día. Escríbala como 16:30.

@@ -144,6 +144,10 @@ on_both! {
         let (student, instructor) = (studio.signed_in(STUDENT), studio.signed_in(INSTRUCTOR));
         let plate = path(studio, things.plate);
         let told = [("step", "roll-up"), ("began", "2026-10-19T10:00"), ("ended", "2026-10-19T11:00"), ("note", "forgot to log")];
+        let shown = student.get(&plate).text();
+        let (before, folded) = shown.split_once("<summary>Scrap</summary>").expect("one tap does not end a plate");
+        let start = "name=\"step\" value=\"scrap\"";
+        assert!(!before.contains(start) && folded.split("</details>").next().unwrap().contains(start), "{shown}");
         let no_id = student.get(&format!("{}/plates/x", studio.class_path()));
         assert!(no_id.status == 404 && no_id.has("</html>"), "a page, not a word: {}", no_id.text());
         let ahead = [("step", "draw"), ("began", "2026-10-20T09:00"), ("ended", "2026-10-21T11:00")];

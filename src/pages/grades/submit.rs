@@ -31,6 +31,8 @@ struct Row {
     /// Why it cannot be submitted from here, or what to look at first.
     why: Option<String>,
     pending: Option<String>,
+    /// What the student would read first in the submitted grade.
+    kept_back: Option<String>,
     last: Option<String>,
     standing: Option<String>,
     may: bool,
@@ -104,6 +106,10 @@ fn row(speech: &Speech, one: &Candidate, form: &Form, ticked: Option<&[PersonId]
         pending: (open > 0).then(|| {
             let titles = one.pending.join(", ");
             speech.remark(&Remark::new("submit-pending").with("count", open).with("titles", titles))
+        }),
+        kept_back: (!one.kept_back.is_empty()).then(|| {
+            let titles = one.kept_back.join(", ");
+            speech.remark(&Remark::new("submit-kept-back").with("titles", titles))
         }),
         last: one.last.map(|last| last_line(speech, last)),
         standing: one.standing.as_ref().map(|standing| standing.letter.clone()),

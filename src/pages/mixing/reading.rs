@@ -231,18 +231,15 @@ pub fn with_usual(asked: &Filled, usual: &[(&str, String)]) -> Filled {
 }
 
 /// The row of the class's table for a drawing, and whether its words say so. Of several rows for one weight it is the one
-/// whose words the drawing shares most; where it shares none, the first with any acid: a guess.
+/// whose words the drawing shares most; where several share as much, the first of them with any acid: a guess.
 #[must_use]
 pub fn row_for<'r>(rows: &'r [Row], surface: &str, weight: &str, materials: &str) -> Option<(&'r Row, bool)> {
     let fits = |row: &&Row| row.surface.0.word() == surface && row.weight.0.word() == weight;
-    let fitting: Vec<&Row> = rows.iter().filter(fits).collect();
-    let shared = |row: &&Row| table::shared_words(&row.material, materials);
-    let most = fitting.iter().map(shared).max().unwrap_or(0);
-    let named = fitting.iter().copied().find(|row| most > 0 && shared(row) == most);
-    let acid = fitting.iter().copied().find(|row| row.drops_hundredths > 0);
-    match (named, fitting.as_slice()) {
-        (Some(row), _) => Some((row, true)),
-        (None, [only]) => Some((only, true)),
-        (None, all) => acid.or(all.first().copied()).map(|row| (row, false)),
-    }
+    let shared = |row: &Row| table::shared_words(&row.material, materials);
+    let fitting: Vec<(&Row, usize)> = rows.iter().filter(fits).map(|row| (row, shared(row))).collect();
+    let most = fitting.iter().map(|(_, shared)| *shared).max()?;
+    let best: Vec<&Row> = fitting.iter().filter(|(_, shared)| *shared == most).map(|(row, _)| *row).collect();
+    let sure = fitting.len() == 1 || (best.len() == 1 && most > 0);
+    let row = best.iter().find(|row| row.drops_hundredths > 0).or(best.first())?;
+    Some((row, sure))
 }

@@ -243,15 +243,18 @@ fn set_to(form: Form, last: &Log, folder: &Folder, shelf: &Shelf) -> Form {
     let other = last.plate.id != folder.row.id && last.entry.poured.recipe.0 == Kind::AcidInGum;
     let gum = last.entry.poured.gum_microlitres.filter(|_| other);
     let form = match gum.and_then(|gum| Volume::from_microlitres("gum_volume", gum).ok()) {
-        Some(gum) => form.with("drops", drops_words(table::drops(&gum, row.drops_hundredths))),
+        Some(gum) => mixed_by(form, row, &gum),
         None => form,
     };
     if other || last.planned().is_none() { with_applications(form, &by_table(row)) } else { form }
 }
 
-/// None is no number of drops to be counted.
-fn drops_words(drops: u32) -> String {
-    if drops > 0 { drops.to_string() } else { String::new() }
+/// The mix of a row of the class's table: so many drops, or pure gum.
+fn mixed_by(form: Form, row: &Row, gum: &Volume) -> Form {
+    match table::drops(gum, row.drops_hundredths) {
+        0 => form.with("recipe", Kind::PureGum.word()).with("drops", ""),
+        drops => form.with("recipe", Kind::AcidInGum.word()).with("drops", drops.to_string()),
+    }
 }
 
 fn by_table(row: &Row) -> Vec<i32> {
@@ -282,11 +285,13 @@ fn usual(form: Form, folder: &Folder, shelf: &Shelf, unit: Unit, ask: &InClass) 
         Unit::Millilitre => Volume::from_microlitres("gum_volume", USUAL_MICROLITRES).ok(),
     };
     let row = row_for(folder, shelf);
-    let drops = row.zip(volume.as_ref()).map(|(row, volume)| table::drops(volume, row.drops_hundredths));
     let form = form
         .with_maybe("gum", first(Substance::Gum))
         .with_maybe("acid", first(acid))
-        .with("gum_volume", if unit == Unit::UsFluidOunce { "1" } else { "30" })
-        .with_maybe("drops", drops.filter(|drops| *drops > 0).map(|drops| drops.to_string()));
+        .with("gum_volume", if unit == Unit::UsFluidOunce { "1" } else { "30" });
+    let form = match row.zip(volume.as_ref()) {
+        Some((row, volume)) => mixed_by(form, row, volume),
+        None => form,
+    };
     with_applications(form, &row.map_or_else(|| vec![USUAL_APPLICATION], by_table))
 }

@@ -7,7 +7,7 @@ use crate::store::classes::{Basis, listings};
 use crate::store::connections::AnyConnection;
 use crate::store::grades::book::{self, Book, Outcome};
 use crate::store::grades::participation::{self, Last};
-use crate::store::grades::scores::Which;
+use crate::store::grades::scores::{Score, Which};
 use crate::store::grades::submitted::{Letters, Submitted, letters, submitted};
 use crate::store::people::members::{self, Member};
 use crate::store::people::sessions::Role;
@@ -26,6 +26,8 @@ pub struct Candidate {
     pub letter: Option<String>,
     /// Titles of what is not yet marked.
     pub pending: Vec<String>,
+    /// Titles of what is marked and counted, and which the student has not been told.
+    pub kept_back: Vec<String>,
     /// The grade that stands.
     pub standing: Option<Submitted>,
     pub last: Option<Last>,
@@ -99,6 +101,7 @@ pub fn look(
                 basis,
                 letter: letter(basis, &letters, &book, outcome.as_ref().ok()),
                 pending: pending(&book, member.person),
+                kept_back: kept_back(&book, member.person),
                 standing: all.iter().find(|one| one.person == member.person).cloned(),
                 last: last.get(&member.person).copied(),
                 outcome,
@@ -115,6 +118,12 @@ fn pending(book: &Book, person: PersonId) -> Vec<String> {
         .iter()
         .filter(|one| book.score(one.id, person).is_none_or(|score| score.status.0 == Status::Pending));
     open.map(|one| one.title.clone()).collect()
+}
+
+fn kept_back(book: &Book, person: PersonId) -> Vec<String> {
+    let untold = |score: &Score| score.status.0 != Status::Pending && score.handed_back_at.is_none();
+    let kept = book.assessments.iter().filter(|one| book.score(one.id, person).is_some_and(untold));
+    kept.map(|one| one.title.clone()).collect()
 }
 
 /// The letter of a basis: an audit has its own whatever was marked, and a class without a scale gives the rounded percent.

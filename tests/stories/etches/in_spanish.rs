@@ -35,7 +35,7 @@ on_both! {
         let path = format!("{}/etches/new", plate(studio, &things));
         let refused = visitor.post(&path, &but(&told.fields(), "drops", "4,5"));
         assert_eq!(refused.status, 422);
-        assert!(refused.read().contains("«4,5» no es un número con 0 decimales"), "{}", refused.read());
+        assert!(refused.read().contains("«4,5» no es un número sin decimales"), "{}", refused.read());
         let fields = but(&but(&told.fields(), "gum_volume", "1,5"), "application_2", "1,5");
         let page = visitor.post(&path, &fields);
         assert!(page.location().ends_with("done-etch-recorded"), "{} {}", page.location(), page.read());

@@ -102,6 +102,18 @@ fn called(studio: &Studio, person: PersonId, day: &str, presence: &str) {
 }
 
 on_both! {
+    fn what_a_student_has_not_been_told_is_said_before_it_is_submitted(studio) {
+        set(studio);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let path = format!("{}/grades/submit", studio.class_path());
+        for (told, says) in [("NULL", true), ("1", false)] {
+            let sql = format!("UPDATE score SET handed_back_at = {told}");
+            tympan::store::write::execute(&mut studio.connection(), &sql).unwrap();
+            let read = instructor.get(&path).read();
+            assert_eq!(read.contains("Counted, and not handed back yet: A room at night."), says, "{read}");
+        }
+    }
+
     fn a_class_is_looked_over_and_submitted_once(studio) {
         set(studio);
         let world = &studio.world;

@@ -159,7 +159,7 @@ on_both! {
             ("unit", "imp_fl_oz", "An imperial fluid ounce (28.41 mL) is smaller than the US one (29.57 mL)"),
             ("unit", "oz", "“oz” is no unit here"),
             ("drops", "-1", "outside what is possible"),
-            ("drops", "2.5", "is no number with at most 0 decimals"),
+            ("drops", "2.5", "is no number without decimals, such as 12"),
             ("drops", "100000", "outside what is possible"),
             ("drops", "", "How many drops?"),
             ("gum", &acid, "does not hold that"),
