@@ -83,5 +83,8 @@ on_both! {
         assert!(narrow.contains("Zinnia") && narrow.contains("Yarrow") && !narrow.contains("Willow"), "{late}");
         let narrow = instructor.get(&format!("{all}?show=yours")).text();
         assert!(narrow.contains("Violet") && !narrow.contains("Yarrow"), "each plate stands in one heap");
+        let today = instructor.get(&studio.class_path()).text();
+        let counted: Vec<&str> = today.split("<dd class=\"big\">").skip(1).filter_map(|rest| rest.split('<').next()).collect();
+        assert_eq!(counted, ["6", "2", "2"], "plates, late, and stuck without being late: {today}");
     }
 }

@@ -79,7 +79,10 @@ pub fn outcome(wish: &Wish, window: Option<(Ph, Ph)>, today: NaiveDate, speech: 
         made_of: made_of(wish, speech),
         figures: figures(&came_to, speech),
         ph: speech.remark(&came_to.ph.remark()),
-        window: window.map(|window| window_words(&window, known, outside, speech)),
+        window: window.map(|window| {
+            let partly = !outside && reaches_beyond(&came_to.ph, &window);
+            window_words(&window, known, outside, partly, speech)
+        }),
         warnings,
         handling,
         beside: wish.row.as_ref().map(|row| beside(row, wish, speech)),
@@ -205,8 +208,15 @@ fn figures(came_to: &Strength, speech: &Speech) -> Vec<Figure> {
     all
 }
 
-fn window_words((low, high): &(Ph, Ph), known: bool, outside: bool, speech: &Speech) -> String {
+/// Whether an estimate whose middle lies within the class's pH may lie outside of it all the same.
+fn reaches_beyond(ph: &EtchPh, (low, high): &(Ph, Ph)) -> bool {
+    let within = low.value()..=high.value();
+    matches!(ph, EtchPh::Estimated(one) if !within.contains(&one.low) || !within.contains(&one.high))
+}
+
+fn window_words((low, high): &(Ph, Ph), known: bool, outside: bool, partly: bool, speech: &Speech) -> String {
     let key = match (known, outside) {
+        (true, false) if partly => "mixing-window-partly",
         (false, _) => "mixing-window",
         (true, true) => "mixing-window-outside",
         (true, false) => "mixing-window-inside",

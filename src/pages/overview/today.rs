@@ -270,8 +270,11 @@ async fn staff(ask: &InClass) -> Reply {
             what,
             since,
         };
-        view.late += usize::from(look.flags.iter().any(|flag| matches!(flag, Flag::Late { .. })));
-        view.stuck += usize::from(look.flags.iter().any(|flag| matches!(flag, Flag::Stuck { .. })));
+        // Counted as the class's page lists them: what is late is not counted once more as stuck.
+        let late = look.flags.iter().any(|flag| matches!(flag, Flag::Late { .. }));
+        view.late += usize::from(late);
+        let stuck = look.flags.iter().any(|flag| matches!(flag, Flag::Stuck { .. }));
+        view.stuck += usize::from(stuck && !late);
         if let Some(run) = look.outlook.blocked_by.and_then(|place| folder.runs.get(place)) {
             let title = folder.procedure.find(&run.step_key).map(|step| step.title.clone());
             view.unsettled.push(line(title.unwrap_or_default(), near(run.began_at.utc())));

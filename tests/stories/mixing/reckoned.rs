@@ -97,6 +97,14 @@ on_both! {
         let page = |drops: &str, more: &[(&str, &str)]| ask(&student, &path, &[&[("drops", drops)], more].concat());
         says(&page("5", &[]), &["within the class’s pH 2 to 4.5"]);
         says(&page("30", &[]), &["The class works between pH 2 and 4.5: this is outside", "Measure it and ask the instructor"]);
+        // Between the two the estimate's range reaches over the edge: neither inside nor outside is said.
+        let said: Vec<String> = (6..30).map(|drops: i32| page(&drops.to_string(), &[]).read()).collect();
+        let place = |words: &str| said.iter().position(|page| page.contains(words)).unwrap_or_else(|| panic!("{words}"));
+        assert!(place("the estimate reaches beyond. Measure it") < place("this is outside"));
+        for page in &said {
+            let ways = ["within the class’s pH", "the estimate reaches beyond", "this is outside"];
+            assert_eq!(ways.iter().filter(|words| page.contains(**words)).count(), 1, "{page}");
+        }
         // Below pH 1.5 it acts as a counter-etch: workshop notes of 2009, wishinbones.blogspot.com (a secondary source).
         let burns = page("100", &[]);
         says(&burns, &["destroys the drawing", "counter-etch", "the thin top layer that alone holds the image"]);
