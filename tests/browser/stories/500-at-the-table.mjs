@@ -55,6 +55,16 @@ export default async function atTheTable(story) {
     await page.locator("[data-drops=counted]").click();
     await says("drops-words", /“a few” is not a whole number/);
     assert.equal(await page.locator("#drops-counted").inputValue(), "a few", "what was typed stays");
+    await page.locator("#drops-counted").fill("lots");
+    await tap("begin");
+    await says("drops-words", /“lots” is not a whole number/);
+    assert.equal(await page.locator("main").getAttribute("data-stage"), "before", "the clock stands still");
+    await page.locator("#drops-counted").fill("99");
+    await page.locator("[data-drops=counted]").click();
+    await says("drops-words", /99 drops are many more/);
+    await page.locator("[data-drops=counted]").click();
+    await says("drops-words", /Counted at/);
+    await page.locator("[data-drops=again]").click();
     await page.locator("#drops-counted").fill("9");
     await page.locator("[data-drops=counted]").click();
     await says("drops-words", /Counted at/);
