@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, PlateId, ProcedureId, StepRunId};
 use crate::pages::entry::InClass;
 use crate::pages::etches::form::{Offers, fresh, offers, with_applications};
@@ -29,6 +30,8 @@ use crate::trade::spelled::Spelled;
 pub const KEPT_DAYS: i64 = 7;
 /// Gum of a first mix: 30 mL, or one US fluid ounce.
 const USUAL_MICROLITRES: i64 = 30_000;
+/// For so long one mix serves the plates of a sitting; common practice, no published source.
+const ONE_MIX_MS: i64 = 3 * 3_600_000;
 /// A usual application, in seconds; common practice, no published source.
 const USUAL_APPLICATION: i32 = 120;
 
@@ -148,7 +151,7 @@ pub fn pack(ask: &InClass, ground: &Ground, shelf: &Shelf) -> Option<(Pack, Form
     let today = ask.now().local_date(ask.membership.zone);
     let unit = unit_of(ask);
     let form = match last {
-        Some(log) => set_to(fresh(Some(log), unit, &shelf.held, Some(today)), log, folder, shelf),
+        Some(log) => set_to(fresh(Some(log), unit, &shelf.held, Some(today)), log, folder, shelf, ask.now()),
         None => usual(fresh(None, unit, &shelf.held, Some(today)), folder, shelf, unit, ask),
     };
     let form = form.with("rack_place", &folder.row.rack_place);
@@ -237,10 +240,11 @@ fn running(folder: &Folder, key: &str) -> Option<Running> {
 
 /// What the clocks are set to: as the last etch's were, else as the class's table has it for the drawing. How long an
 /// application took says neither: it may have been stopped. Another plate carries another drawing: its drops are the
-/// table's, into as much gum as last time.
-fn set_to(form: Form, last: &Log, folder: &Folder, shelf: &Shelf) -> Form {
+/// table's, into as much gum as last time, unless the last mix is still in hand.
+fn set_to(form: Form, last: &Log, folder: &Folder, shelf: &Shelf, now: Instant) -> Form {
     let Some(row) = row_for(folder, shelf) else { return form };
-    let other = last.plate.id != folder.row.id && last.entry.poured.recipe.0 == Kind::AcidInGum;
+    let in_hand = now < last.entry.at.plus_ms(ONE_MIX_MS);
+    let other = !in_hand && last.plate.id != folder.row.id && last.entry.poured.recipe.0 == Kind::AcidInGum;
     let gum = last.entry.poured.gum_microlitres.filter(|_| other);
     let form = match gum.and_then(|gum| Volume::from_microlitres("gum_volume", gum).ok()) {
         Some(gum) => mixed_by(form, row, &gum),

@@ -183,6 +183,31 @@ on_both! {
         assert!(seen.contains("left off half way"), "{seen}");
     }
 
+    fn one_mix_serves_a_sitting_and_another_day_the_table_has_the_drops_for_the_drawing(studio) {
+        let things = scene(studio);
+        crate::stories::mixing::keep_table(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let phone = Phone::new(studio, &things, 0);
+        let page = send(studio, &things, &student, "offset=0", &phone.done(), "entry-mix-00000000000009");
+        assert!(page.location().ends_with("done-table-kept"), "{} {}", page.location(), page.read());
+        let (project, procedure) = (things.project.to_string(), things.procedure.to_string());
+        let second = [
+            ("project", project.as_str()), ("title", "Beside it"), ("procedure", &procedure), ("width", "25"), ("height", "35"),
+            ("size_unit", "cm"), ("materials", "crayon 4"), ("weight", "medium"),
+        ];
+        let begun = student.post(&format!("{}/prints/new", studio.class_path()), &second);
+        assert_eq!(begun.status, 303, "{}", begun.read());
+        for (hours, drops) in [(0, "4"), (4, "7")] {
+            studio.later_ms(hours * 60 * MINUTE);
+            let text = studio.signed_in(STUDENT).get(&format!("{}/table/packs", studio.class_path())).text();
+            let packs: serde_json::Value = serde_json::from_str(&text).unwrap();
+            let pack = packs["packs"].as_array().unwrap().iter().find(|one| one["print"] == "Beside it").unwrap_or_else(|| panic!("{packs}"));
+            assert_eq!(pack["fields"]["drops"], drops, "{hours}: {pack}");
+            assert_eq!(pack["fields"]["recipe"], "acid_in_gum");
+        }
+    }
+
     fn the_clocks_of_the_next_plate_are_set_as_these_were_not_as_long_as_it_took(studio) {
         let things = scene(studio);
         let student = studio.signed_in(STUDENT);
