@@ -1,6 +1,6 @@
 //! `goals`: for the department's review, how many students have come how far with each learning goal, then
-//! with each criterion that shows it. Small groups are
-//! hidden, and so many others that no hidden count follows from the total.
+//! with each criterion that shows it, as it stood when the grades were submitted. Small groups are hidden, and so many
+//! others that no hidden count follows from the total; before, every count is.
 
 use std::io::Write;
 
@@ -9,7 +9,7 @@ use crate::exchange::spreadsheet::{Cell, Column, Holds, Sheet};
 use crate::ids::CriterionId;
 use crate::store::AnyConnection;
 use crate::store::exports::Of;
-use crate::store::grades::goals::{self, Goal, Reach};
+use crate::store::grades::goals::{self, Goal, Reach, Told};
 use crate::trade::concealment::Shown;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -26,7 +26,7 @@ pub(super) const COLUMNS: &[Column] = &[
 ];
 
 pub(super) fn write<W: Write>(db: &mut AnyConnection, of: &Of, sheet: &mut Sheet<W>) -> Result<(), Trouble> {
-    for one in goals::attainment(db, of.class)? {
+    for one in goals::attainment(db, of.class, Told::Submitted)? {
         put_rows(sheet, &one.goal, None, &one.shown)?;
         for (id, title, shown) in &one.criteria {
             put_rows(sheet, &one.goal, Some((*id, title)), shown)?;

@@ -12,7 +12,7 @@ use crate::pages::forms::{Filled, Sheet};
 use crate::pages::grades::say;
 use crate::store::Scope;
 use crate::store::grades::criteria;
-use crate::store::grades::goals::{self, Goal};
+use crate::store::grades::goals::{self, Goal, Told};
 use crate::trade::concealment::{LEAST, Shown};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -33,7 +33,7 @@ async fn show(ask: &InClass, form: Form, again: bool) -> Reply {
     let (all, known) = ask
         .house
         .db
-        .read(move |db| Ok((goals::attainment(db, class)?, criteria::criteria(db, class)?)))
+        .read(move |db| Ok((goals::attainment(db, class, Told::SoFar)?, criteria::criteria(db, class)?)))
         .await?;
     let speech = &ask.house.speech;
     let cell =

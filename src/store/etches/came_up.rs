@@ -7,12 +7,11 @@ use serde_json::json;
 
 use crate::clock::Instant;
 use crate::ids::{CameUpId, EtchId, PersonId, StepRunId};
-use crate::store::connections::AnyConnection;
 use crate::store::etches::logs;
 use crate::store::plates::folder::Folder;
 use crate::store::plates::procedures::Procedures;
 use crate::store::plates::runs::At;
-use crate::store::schema::{came_up, person};
+use crate::store::schema::came_up;
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::etch::came_up::CameUp;
@@ -42,31 +41,6 @@ pub struct Told {
     pub note: String,
     /// When it was seen; not later than the act.
     pub at: Instant,
-}
-
-/// How some etches came up, by the first entry of their logs.
-///
-/// # Errors
-/// The database cannot be read.
-pub fn of(db: &mut AnyConnection, roots: &[EtchId]) -> Result<HashMap<EtchId, Seen>, Trouble> {
-    let rows: Vec<Seen> = came_up::table
-        .inner_join(person::table)
-        .filter(came_up::etch_root.eq_any(roots).and(came_up::superseded_at.is_null()))
-        .order((came_up::at, came_up::id))
-        .select((
-            came_up::id,
-            came_up::etch_root,
-            came_up::step_run_id,
-            came_up::how,
-            came_up::note,
-            came_up::by_id,
-            person::given_name,
-            person::family_name,
-            came_up::at,
-            came_up::corrects,
-        ))
-        .load(db)?;
-    Ok(rows.into_iter().map(|row| (row.etch_root, row)).collect())
 }
 
 /// Which etch each roll-up or proof of a plate showed: pairs of the etch's run and the run that showed it.

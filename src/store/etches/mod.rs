@@ -6,3 +6,4 @@ pub mod entries;
 pub mod logs;
 pub mod mixture;
 pub mod recording;
+mod rows;

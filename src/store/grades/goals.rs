@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use diesel::prelude::*;
 use serde_json::json;
 
+use crate::clock::Instant;
 use crate::ids::{ClassId, CriterionId, GoalId, PersonId};
 use crate::spelled;
 use crate::store::classes::stale;
@@ -15,9 +16,9 @@ use crate::store::grades::marks;
 use crate::store::grades::scores::{self, Which};
 use crate::store::people::members;
 use crate::store::people::sessions::Role;
-use crate::store::schema::{goal, goal_criterion};
+use crate::store::schema::{goal, goal_criterion, submitted_grade};
 use crate::store::write::Tx;
-use crate::trade::concealment::{Shown, conceal_together};
+use crate::trade::concealment::{LEAST, Shown, conceal_together};
 use crate::trade::grading::Status;
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
@@ -112,15 +113,43 @@ fn groups(goals: &[Goal]) -> Vec<Vec<usize>> {
     groups
 }
 
-/// How many students have come how far with each goal and its criteria, from marks that were handed back. What tells of
-/// the same people is hidden together. Eight statements, whatever the size of the class.
+/// From which marks attainment is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Told {
+    /// What was handed back so far: for the instructors, who know every mark.
+    SoFar,
+    /// What the submitted grades rested on, and nothing before: for everybody else. It stays the same from then on, so
+    /// that nobody learns a single student's level by taking one table from another.
+    Submitted,
+}
+
+/// When the grades of a class counted as submitted: the moment from which there were as many as are never hidden. A grade
+/// or two decided early do not make it so, and nothing later moves it.
+fn submitted_at(db: &mut AnyConnection, class: ClassId) -> Result<Option<Instant>, Trouble> {
+    let rows: Vec<(PersonId, Instant)> = submitted_grade::table
+        .filter(submitted_grade::class_id.eq(class).and(submitted_grade::corrects.is_null()))
+        .order((submitted_grade::at, submitted_grade::id))
+        .select((submitted_grade::person_id, submitted_grade::at))
+        .load(db)?;
+    let least = usize::try_from(LEAST).unwrap_or(usize::MAX);
+    Ok(rows.get(least.saturating_sub(1)).map(|(_, at)| *at))
+}
+
+/// How many students have come how far with each goal and its criteria. What tells of the same people is hidden together.
+/// Nine statements at most, whatever the size of the class.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn attainment(db: &mut AnyConnection, class: ClassId) -> Result<Vec<Attained>, Trouble> {
+pub fn attainment(db: &mut AnyConnection, class: ClassId, told: Told) -> Result<Vec<Attained>, Trouble> {
     let goals = goals(db, class)?;
     let students = members::members(db, class)?;
-    let marks = scores::scores(db, class, Which::HandedBack, None)?;
+    let marks = match told {
+        Told::SoFar => scores::scores(db, class, Which::HandedBack, None)?,
+        Told::Submitted => match submitted_at(db, class)? {
+            Some(at) => scores::scores(db, class, Which::InHandAt(at), None)?,
+            None => Vec::new(),
+        },
+    };
     let judged = marks::judged(db, class, None, None)?;
     let in_class = |person: PersonId| {
         students.iter().any(|member| member.person == person && member.role.0 == Role::Student)

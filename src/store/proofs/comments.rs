@@ -2,13 +2,15 @@
 //! its student and the instructors.
 
 use diesel::prelude::*;
+use diesel::sql_types::{BigInt, Nullable, Text};
 use serde_json::json;
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, CommentId, PersonId, PlateId, ProofId};
 use crate::store::connections::AnyConnection;
 use crate::store::proofs::{OfPlate, is_fresh, plate_title};
-use crate::store::schema::{comment, person, plate, proof};
+use crate::store::schema::{comment, plate, proof};
+use crate::store::standing::Standing;
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -27,26 +29,20 @@ pub struct Comment {
     pub at: Instant,
 }
 
-/// The rows of `Comment` that fulfil a condition and were not removed.
-macro_rules! rows {
-    ($condition:expr) => {
-        comment::table
-            .inner_join(person::table)
-            .filter($condition.and(comment::removed_at.is_null()))
-            .select((
-                comment::id,
-                comment::plate_id,
-                comment::proof_id,
-                comment::words,
-                comment::by_id,
-                person::given_name,
-                person::family_name,
-                comment::at,
-            ))
-            .order((comment::at, comment::id))
-            .into_boxed()
-    };
-}
+/// The columns of a comment, in order.
+type Columns = (Text, Text, Nullable<Text>, Text, Text, Text, Text, BigInt);
+
+const COMMENTS: &str = "SELECT comment.id, comment.plate_id, comment.proof_id, comment.words, comment.by_id, \
+     person.given_name, person.family_name, comment.at FROM comment JOIN plate ON plate.id = comment.plate_id \
+     JOIN person ON person.id = comment.by_id WHERE comment.removed_at IS NULL AND comment.class_id = ";
+const IN_ORDER: &str = " ORDER BY comment.at, comment.id";
+const BUT_CRITIQUE: &str = " AND comment.proof_id IS NULL ORDER BY comment.at, comment.id";
+const OF_PLATE: [&str; 3] = [COMMENTS, " AND comment.plate_id = ", IN_ORDER];
+const OF_PLATE_BUT_CRITIQUE: [&str; 3] = [COMMENTS, " AND comment.plate_id = ", BUT_CRITIQUE];
+const OF_CLASS: [&str; 2] = [COMMENTS, IN_ORDER];
+const OF_CLASS_BUT_CRITIQUE: [&str; 2] = [COMMENTS, BUT_CRITIQUE];
+const OF_PERSON: [&str; 3] = [COMMENTS, " AND plate.person_id = ", IN_ORDER];
+const OF_PERSON_BUT_CRITIQUE: [&str; 3] = [COMMENTS, " AND plate.person_id = ", BUT_CRITIQUE];
 
 /// The comments of a plate in the order they were written, with or without those about its proofs. One statement.
 ///
@@ -58,11 +54,8 @@ pub fn of_plate(
     plate: PlateId,
     critique: bool,
 ) -> Result<Vec<Comment>, Trouble> {
-    let mut query = rows!(comment::class_id.eq(class).and(comment::plate_id.eq(plate)));
-    if !critique {
-        query = query.filter(comment::proof_id.is_null());
-    }
-    Ok(query.load(db)?)
+    let texts = if critique { &OF_PLATE } else { &OF_PLATE_BUT_CRITIQUE };
+    Ok(Standing::<Columns>::in_order(texts, &[class.as_str(), plate.as_str()]).load(db)?)
 }
 
 /// The comments of a whole class, or of one person's plates in it, in the order they were written. One statement.
@@ -75,16 +68,15 @@ pub fn of_class(
     owner: Option<PersonId>,
     critique: bool,
 ) -> Result<Vec<Comment>, Trouble> {
-    let mut query = rows!(comment::class_id.eq(class));
-    if let Some(owner) = owner {
-        let own =
-            plate::table.filter(plate::class_id.eq(class).and(plate::person_id.eq(owner))).select(plate::id);
-        query = query.filter(comment::plate_id.eq_any(own));
-    }
-    if !critique {
-        query = query.filter(comment::proof_id.is_null());
-    }
-    Ok(query.load(db)?)
+    let question: Standing<Columns> = match (&owner, critique) {
+        (None, true) => Standing::in_order(&OF_CLASS, &[class.as_str()]),
+        (None, false) => Standing::in_order(&OF_CLASS_BUT_CRITIQUE, &[class.as_str()]),
+        (Some(owner), true) => Standing::in_order(&OF_PERSON, &[class.as_str(), owner.as_str()]),
+        (Some(owner), false) => {
+            Standing::in_order(&OF_PERSON_BUT_CRITIQUE, &[class.as_str(), owner.as_str()])
+        }
+    };
+    Ok(question.load(db)?)
 }
 
 impl Tx<'_> {

@@ -1,6 +1,7 @@
 //! Proofs: each is one photo of what was pulled, with its kind, its time and a note.
 
 use diesel::prelude::*;
+use diesel::sql_types::{BigInt, Integer, Nullable, Text};
 use serde_json::json;
 
 use crate::clock::Instant;
@@ -8,7 +9,8 @@ use crate::ids::{ClassId, PersonId, PhotoId, PlateId, ProofId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::proofs::{OfPlate, is_fresh, photos, plate_title};
-use crate::store::schema::{person, photo, plate, proof};
+use crate::store::schema::{photo, plate, proof};
+use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
@@ -50,26 +52,18 @@ pub struct Proof {
     pub removed_at: Option<Instant>,
 }
 
-/// The rows of `Proof` that fulfil a condition.
-macro_rules! rows {
-    ($condition:expr) => {
-        proof::table.inner_join(photo::table).inner_join(person::table).filter($condition).select((
-            proof::id,
-            proof::plate_id,
-            proof::photo_id,
-            proof::kind,
-            proof::pulled_at,
-            proof::note,
-            photo::width,
-            photo::height,
-            proof::by_id,
-            person::given_name,
-            person::family_name,
-            proof::at,
-            proof::removed_at,
-        ))
-    };
-}
+/// The columns of a proof, in order.
+type Columns =
+    (Text, Text, Text, Text, BigInt, Text, Integer, Integer, Text, Text, Text, BigInt, Nullable<BigInt>);
+
+const PROOFS: &str = "SELECT proof.id, proof.plate_id, proof.photo_id, proof.kind, proof.pulled_at, proof.note, \
+     photo.width, photo.height, proof.by_id, person.given_name, person.family_name, proof.at, proof.removed_at \
+     FROM proof JOIN photo ON photo.id = proof.photo_id JOIN person ON person.id = proof.by_id \
+     JOIN plate ON plate.id = proof.plate_id WHERE proof.class_id = ";
+const IN_ORDER: &str = " ORDER BY proof.plate_id, proof.at, proof.id";
+const OF_PLATE: [&str; 3] = [PROOFS, " AND proof.plate_id = ", IN_ORDER];
+const OF_CLASS: [&str; 2] = [PROOFS, IN_ORDER];
+const OF_PERSON: [&str; 3] = [PROOFS, " AND plate.person_id = ", IN_ORDER];
 
 /// A proof of a plate with its number: counted by when it was added, so that one removed leaves a gap and no other
 /// proof changes its name.
@@ -84,10 +78,8 @@ pub struct Numbered {
 /// # Errors
 /// The database cannot be read.
 pub fn of_plate(db: &mut AnyConnection, class: ClassId, plate: PlateId) -> Result<Vec<Numbered>, Trouble> {
-    let all: Vec<Proof> = rows!(proof::class_id.eq(class).and(proof::plate_id.eq(plate)))
-        .order((proof::at, proof::id))
-        .load(db)?;
-    Ok(numbered(all))
+    let question: Standing<Columns> = Standing::in_order(&OF_PLATE, &[class.as_str(), plate.as_str()]);
+    Ok(numbered(question.load(db)?))
 }
 
 /// The proofs of all plates of a class, or of one person's in it: plate by plate, the last pulled first. One statement.
@@ -99,14 +91,11 @@ pub fn of_class(
     class: ClassId,
     owner: Option<PersonId>,
 ) -> Result<Vec<(PlateId, Vec<Numbered>)>, Trouble> {
-    let mut query =
-        rows!(proof::class_id.eq(class)).order((proof::plate_id, proof::at, proof::id)).into_boxed();
-    if let Some(owner) = owner {
-        let own =
-            plate::table.filter(plate::class_id.eq(class).and(plate::person_id.eq(owner))).select(plate::id);
-        query = query.filter(proof::plate_id.eq_any(own));
-    }
-    let all: Vec<Proof> = query.load(db)?;
+    let question: Standing<Columns> = match &owner {
+        None => Standing::in_order(&OF_CLASS, &[class.as_str()]),
+        Some(owner) => Standing::in_order(&OF_PERSON, &[class.as_str(), owner.as_str()]),
+    };
+    let all: Vec<Proof> = question.load(db)?;
     let plates = all.chunk_by(|one, next| one.plate == next.plate);
     Ok(plates
         .filter_map(|of_one| Some((of_one.first()?.plate, numbered(of_one.to_vec()))))

@@ -101,29 +101,33 @@ const ASKED: [&str; 9] = [
     " AS BIGINT) AND a.taken_back_at IS NULL ORDER BY 10, 2",
 ];
 
-#[derive(QueryableByName)]
+#[derive(Queryable)]
 struct Row {
-    #[diesel(sql_type = Text)]
     what: String,
-    #[diesel(sql_type = Nullable<Text>)]
     id: Option<AskingId>,
-    #[diesel(sql_type = Nullable<Text>, column_name = person_id)]
     person: Option<PersonId>,
-    #[diesel(sql_type = Nullable<Text>)]
     given_name: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     family_name: Option<String>,
-    #[diesel(sql_type = Nullable<Text>)]
     kind: Option<Word<Kind>>,
-    #[diesel(sql_type = Nullable<Text>, column_name = plate_id)]
     plate: Option<PlateId>,
-    #[diesel(sql_type = Nullable<Integer>)]
     number: Option<i32>,
-    #[diesel(sql_type = Nullable<Text>)]
     place: Option<String>,
-    #[diesel(sql_type = BigInt)]
     at: i64,
 }
+
+/// The columns of a row, in order.
+type Columns = (
+    Text,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Text>,
+    Nullable<Integer>,
+    Nullable<Text>,
+    BigInt,
+);
 
 impl Row {
     fn asking(self) -> Option<Asking> {
@@ -148,7 +152,7 @@ pub fn line(db: &mut AnyConnection, class: ClassId, person: PersonId, now: Insta
     let (id, moment) = (class.as_str(), now.millis().to_string());
     let since = now.plus_ms(-UNDO_MS).millis().to_string();
     let values = [id, id, person.as_str(), id, &moment, id, &moment, &since];
-    let rows: Vec<Row> = Standing::asking(&ASKED, &values).load(db)?;
+    let rows: Vec<Row> = Standing::<Columns>::in_order(&ASKED, &values).load(db)?;
     let mut line = Line::default();
     for row in rows {
         match row.what.as_str() {
