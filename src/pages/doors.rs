@@ -196,6 +196,11 @@ static DOORS: &[Door] = &[
     post("/classes/{class}/prints/{print}/hand-in", Who::InClass(STUDENT), to!(plates::begin::hand_in)),
     post("/classes/{class}/plates/{plate}/start", Who::InClass(DOING_SEATS), to!(plates::start::start)),
     post("/classes/{class}/plates/{plate}/end", Who::InClass(DOING_SEATS), to!(plates::acts::end)),
+    post(
+        "/classes/{class}/plates/{plate}/take-back",
+        Who::InClass(DOING_SEATS),
+        to!(plates::acts::take_back),
+    ),
     post("/classes/{class}/plates/{plate}/tell", Who::InClass(DOING_SEATS), to!(plates::acts::tell)),
     post("/classes/{class}/plates/{plate}/put-down", Who::InClass(DOING_SEATS), to!(plates::acts::put_down)),
     post("/classes/{class}/plates/{plate}/settle", Who::InClass(INSTRUCTOR), to!(plates::acts::settle)),

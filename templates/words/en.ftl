@@ -210,11 +210,11 @@ planning-rest-broken = Step “{ $step }” would begin { $minutes } minutes aft
 procedure-not-json = The procedure cannot be read: { $problem }. Mend that place, or start again from a shipped procedure.
 
 procedure-unknown-step = This procedure has no step “{ $step }”. Choose one of its steps, or ask the instructor to add it.
-procedure-unsettled = { $step } waits: “{ $earlier }” was done outside the rules. Ask the instructor to settle it.
+procedure-unsettled = { $step } waits: “{ $earlier }” was done outside the rules, and an instructor has to settle it.
 procedure-under-way-itself = { $step } is already under way. End it before you start it again.
 procedure-under-way-other = { $step } waits: “{ $other }” is still under way. End it first.
 procedure-ended = { $step } cannot be done after “{ $end }”.
-procedure-order = { $step } comes after “{ $before }”, which is not done. Do that first, or ask the instructor to allow it once.
+procedure-order = { $step } comes after “{ $before }”, which is not done. That comes first, unless an instructor allows it once.
 procedure-after-any-of = { $step } needs one of these done before: { $of }.
 procedure-requires-since = { $step } needs one of these, done after the latest “{ $since }”: { $of }.
 procedure-once = { $step } is done once only, and has been done.
@@ -223,18 +223,18 @@ procedure-sign-off-missing = { $step } needs the sign-off “{ $topic }”, { $g
     [shown] shown
     [watched] watched
    *[alone] to work alone
-  }. Ask someone who gives it.
-procedure-sign-off-withdrawn = { $step } needs the sign-off “{ $topic }”, and yours was withdrawn. Ask who withdrew it what to do again.
-procedure-sign-off-expired = { $step } needs the sign-off “{ $topic }”, and yours was valid until { $day }. Ask someone who gives it to renew it.
+  }. Somebody who gives it has to sign.
+procedure-sign-off-withdrawn = { $step } needs the sign-off “{ $topic }”, which was withdrawn. Whoever withdrew it says what to do again.
+procedure-sign-off-expired = { $step } needs the sign-off “{ $topic }”, which was valid until { $day }. Somebody who gives it has to renew it.
 procedure-sign-off-grade = { $step } needs the sign-off “{ $topic }”, { $grade ->
     [shown] shown
     [watched] watched
    *[alone] to work alone
-  }; yours is { $held ->
+  }; so far it is { $held ->
     [shown] shown only
     [watched] watched only
    *[alone] to work alone
-  }. Ask someone who gives it.
+  }. Somebody who gives it has to sign.
 
 procedure-advised-rest = A rest of { $rest } is advised before { $step }; { $left } to go. It is advice, not a rule.
 procedure-longest-rest-near = { $step } should follow within { $limit }; { $left } to go.
@@ -916,7 +916,7 @@ roster-confirm-invite = Invite everybody new now
 roster-confirm-button = Do this
 roster-ids-kept = The ids by which the other system knows this class are kept, and packages made here will use them: { $what }.
 roster-ids-taken = The id “{ $id }” ({ $what }) belongs to something else here, so it is not kept.
-roster-ids-shared = The id “{ $id }” ({ $what }) is not kept: other classes may share what it names, which has the id “{ $before }”.
+roster-ids-shared = The id “{ $id }” ({ $what }) is not kept: other classes may share what it names, which has the id “{ $before }”. Where that one is wrong, a keeper lets go of it under Ids in other systems.
 roster-ids-replaced = The id “{ $id }” ({ $what }) takes the place of “{ $before }”.
 roster-ids-other-term = The package’s { $what } begins on { $starts } and ends before { $ends }, with no day in the term of this class, so the ids of class and term are not kept.
 roster-ids-other-year = The package’s { $what } ends in { $theirs } and that of this class in { $ours }, so its id is not kept.
@@ -929,6 +929,16 @@ roster-ids-department = department
 roster-ids-category = category
 roster-ids-assessment = assessment
 roster-ids-person = person
+outside-ids-title = Ids in other systems
+outside-ids-about = What classes share keeps the first id that a package brought, and packages made here use it. Let go of one that is wrong: until the next package is brought, packages use our own.
+outside-ids-what = What
+outside-ids-name = Name
+outside-ids-theirs = Id in the other system
+outside-ids-ours = Our own id
+outside-ids-let-go = Let go of it
+outside-ids-none = No package has brought an id for the school, a school year, a term or a course.
+outside-ids-stale = The id “{ $id }” is no longer the one that stands. Look at the list again.
+done-outside-id = The id is let go of. The next package may bring another.
 roster-ids-categories = { $count ->
     [one] one category
    *[other] { $count } categories
@@ -1280,6 +1290,8 @@ plates-when-there = In { $studio }
 plates-ask-when = ask when
 plates-allow = Allow it once
 plates-allow-button = Allow this start once
+plates-allowed-used = { $step }: one start allowed by { $by }, { $at }, because: { $why }. Used { $used }.
+plates-allowed-unused = { $step }: one start allowed by { $by }, { $at }, because: { $why }. Not used so far.
 plates-back = Back to the plate
 plates-key = Key to the squares
 plates-state-not-yet = not yet
@@ -1410,6 +1422,9 @@ plates-rule-sign-off = without a valid sign-off
 plates-rule-left-off = left off half way
 plates-waits-for-instructor = { $step } is the instructor’s to do. Ask for it.
 plates-ended-already = This step is ended already.
+plates-start-take-back = Begun by mistake: take it back
+plates-too-late-to-take-back = A start can be taken back for ten minutes while the step goes on. End the step, and say in the note what happened.
+plates-kept-under-start = An etch, or how one came up, is kept under this start, so it is not taken back. End the step, and say in the note what happened.
 plates-nothing-to-settle = There is nothing to settle: it kept the rules, or somebody settled it already.
 plates-replaced-already = Another plate has already taken this one’s place.
 plates-stale = Somebody changed this plate meanwhile. Look at it again, then save your change.
@@ -1420,6 +1435,7 @@ done-handed-in = Handed in.
 done-taken-back-print = Taken back; it is no longer handed in.
 done-started = It runs. The time counts from now.
 done-ended = Kept as done.
+done-start-taken-back = The start is taken back.
 done-noted-after = This step had been ended already. What you typed was added to its note; its time stands.
 done-told = Stored.
 done-told-outside = Stored. It broke a rule of the procedure, so it waits for the instructor before the plate goes on.
@@ -1799,6 +1815,9 @@ etches-strength = Strength, reckoned
 etches-applications = Applications
 etches-came-up = How it came up
 etches-in-minutes = minutes and seconds
+etches-table-of-class = The class’s table today
+etches-table-row = { $row }. { $how_long }
+etches-table-row-guess = A guess, for no row names this drawing or several do: { $row }. { $how_long }
 etches-written = Written down
 etches-corrected = corrected
 etches-told-twice = told otherwise by a second phone

@@ -226,11 +226,11 @@ planning-rest-broken = El paso «{ $step }» empezaría { $minutes } minutos des
 procedure-not-json = El procedimiento no se puede leer: { $problem }. Arregle ese punto, o empiece de nuevo con un procedimiento incluido en el programa.
 
 procedure-unknown-step = Este procedimiento no tiene ningún paso «{ $step }». Elija uno de sus pasos, o pida al docente que lo añada.
-procedure-unsettled = { $step } espera: «{ $earlier }» se hizo fuera de las reglas. Pida al docente que lo resuelva.
+procedure-unsettled = { $step } espera: «{ $earlier }» se hizo fuera de las reglas, y un docente tiene que resolverlo.
 procedure-under-way-itself = { $step } ya está en marcha. Termínelo antes de empezarlo otra vez.
 procedure-under-way-other = { $step } espera: «{ $other }» sigue en marcha. Termínelo primero.
 procedure-ended = { $step } no puede hacerse después de «{ $end }».
-procedure-order = { $step } va después de «{ $before }», que no está hecho. Haga eso primero, o pida al docente que lo permita una vez.
+procedure-order = { $step } va después de «{ $before }», que no está hecho. Eso va primero, salvo que un docente lo permita una vez.
 procedure-after-any-of = { $step } necesita que antes se haya hecho uno de estos: { $of }.
 procedure-requires-since = { $step } necesita uno de estos, hecho después del último «{ $since }»: { $of }.
 procedure-once = { $step } se hace una sola vez, y ya está hecho.
@@ -239,18 +239,18 @@ procedure-sign-off-missing = { $step } requiere la habilitación «{ $topic }»,
     [shown] demostrada
     [watched] observada
    *[alone] para trabajar a solas
-  }. Pídala a quien la da.
-procedure-sign-off-withdrawn = { $step } requiere la habilitación «{ $topic }», y la suya se retiró. Pregunte a quien la retiró qué hay que hacer de nuevo.
-procedure-sign-off-expired = { $step } requiere la habilitación «{ $topic }», y la suya tuvo vigencia hasta { $day }. Pida a quien la da que la renueve.
+  }. Tiene que firmarla alguien que la da.
+procedure-sign-off-withdrawn = { $step } requiere la habilitación «{ $topic }», que se retiró. Quien la retiró dice qué hay que hacer de nuevo.
+procedure-sign-off-expired = { $step } requiere la habilitación «{ $topic }», que tuvo vigencia hasta { $day }. Tiene que renovarla alguien que la da.
 procedure-sign-off-grade = { $step } requiere la habilitación «{ $topic }», { $grade ->
     [shown] demostrada
     [watched] observada
    *[alone] para trabajar a solas
-  }; la suya es { $held ->
+  }; por ahora es { $held ->
     [shown] solo demostrada
     [watched] solo observada
    *[alone] para trabajar a solas
-  }. Pídala a quien la da.
+  }. Tiene que firmarla alguien que la da.
 
 procedure-advised-rest = Se aconseja un reposo de { $rest } antes de { $step }; faltan { $left }. Es un consejo, no una regla.
 procedure-longest-rest-near = { $step } debería seguir en un plazo de { $limit }; quedan { $left }.
@@ -932,7 +932,7 @@ roster-confirm-invite = Invitar ahora a todas las personas nuevas
 roster-confirm-button = Hacer esto
 roster-ids-kept = Se conservan los identificadores con los que el otro sistema conoce esta clase, y los paquetes hechos aquí los usarán: { $what }.
 roster-ids-taken = El identificador «{ $id }» ({ $what }) ya es de otra cosa aquí, así que no se conserva.
-roster-ids-shared = El identificador «{ $id }» ({ $what }) no se conserva: lo que nombra puede ser común a otras clases y tiene el identificador «{ $before }».
+roster-ids-shared = El identificador «{ $id }» ({ $what }) no se conserva: lo que nombra puede ser común a otras clases y tiene el identificador «{ $before }». Si ese está mal, la persona responsable de la escuela lo suelta en Identificadores en otros sistemas.
 roster-ids-replaced = El identificador «{ $id }» ({ $what }) sustituye a «{ $before }».
 roster-ids-other-term = En el paquete, el { $what } empieza el { $starts } y termina antes del { $ends }, sin ningún día en el de esta clase, así que no se conservan los identificadores de clase y periodo.
 roster-ids-other-year = En el paquete, el { $what } termina en { $theirs } y el de esta clase en { $ours }, así que su identificador no se conserva.
@@ -945,6 +945,16 @@ roster-ids-department = departamento
 roster-ids-category = categoría
 roster-ids-assessment = evaluación
 roster-ids-person = persona
+outside-ids-title = Identificadores en otros sistemas
+outside-ids-about = Lo que comparten las clases conserva el primer identificador que trajo un paquete, y los paquetes hechos aquí lo usan. Suelte el que esté mal: hasta que se traiga el próximo paquete, los paquetes usan el nuestro.
+outside-ids-what = Qué
+outside-ids-name = Nombre
+outside-ids-theirs = Identificador en el otro sistema
+outside-ids-ours = Nuestro identificador
+outside-ids-let-go = Soltarlo
+outside-ids-none = Ningún paquete ha traído un identificador para la escuela, un año escolar, un periodo o un curso.
+outside-ids-stale = El identificador «{ $id }» ya no es el vigente. Vuelva a mirar la lista.
+done-outside-id = El identificador está suelto. El próximo paquete puede traer otro.
 roster-ids-categories = { $count ->
     [one] una categoría
    *[other] { $count } categorías
@@ -1296,6 +1306,8 @@ plates-when-there = En { $studio }
 plates-ask-when = pregunte cuándo
 plates-allow = Permitirlo una vez
 plates-allow-button = Permitir este comienzo una vez
+plates-allowed-used = { $step }: { $by } permitió un comienzo, { $at }, porque: { $why }. Usado { $used }.
+plates-allowed-unused = { $step }: { $by } permitió un comienzo, { $at }, porque: { $why }. Sin usar hasta ahora.
 plates-back = Volver a la plancha
 plates-key = Clave de los cuadros
 plates-state-not-yet = todavía no
@@ -1426,6 +1438,9 @@ plates-rule-sign-off = sin una habilitación vigente
 plates-rule-left-off = dejado a medias
 plates-waits-for-instructor = { $step } le corresponde al docente. Pídaselo.
 plates-ended-already = Este paso ya está acabado.
+plates-start-take-back = Empezado por error: deshacerlo
+plates-too-late-to-take-back = Un comienzo se puede deshacer durante diez minutos mientras el paso sigue. Acabe el paso y diga en la nota qué pasó.
+plates-kept-under-start = Con este comienzo está guardada una acidulación, o cómo salió una, así que no se deshace. Acabe el paso y diga en la nota qué pasó.
 plates-nothing-to-settle = No hay nada que resolver: cumplió las reglas, o alguien lo resolvió ya.
 plates-replaced-already = Otra plancha ha ocupado ya el lugar de esta.
 plates-stale = Alguien cambió esta plancha mientras tanto. Mírela otra vez y luego guarde su cambio.
@@ -1436,6 +1451,7 @@ done-handed-in = Entregada.
 done-taken-back-print = Retirada; ya no figura como entregada.
 done-started = En marcha. El tiempo cuenta desde ahora.
 done-ended = Guardado como hecho.
+done-start-taken-back = El comienzo está deshecho.
 done-noted-after = Este paso ya estaba acabado. Lo que escribió se añadió a su nota; su hora se mantiene.
 done-told = Anotado.
 done-told-outside = Guardado. Incumplió una regla del procedimiento, así que espera al docente antes de que la plancha siga.
@@ -1815,6 +1831,9 @@ etches-strength = Fuerza, calculada
 etches-applications = Aplicaciones
 etches-came-up = Cómo salió
 etches-in-minutes = minutos y segundos
+etches-table-of-class = La tabla de la clase, hoy
+etches-table-row = { $row }. { $how_long }
+etches-table-row-guess = Una suposición, pues ninguna fila nombra este dibujo o lo hacen varias: { $row }. { $how_long }
 etches-written = Anotado
 etches-corrected = corregido
 etches-told-twice = contado de otro modo por otro teléfono

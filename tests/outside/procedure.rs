@@ -163,15 +163,15 @@ fn refusals_are_said_in_plain_words() {
         said("proof", &[shown]),
         [
             "Proof needs one of these, done after the latest “Delete”: Local etch, Gum again, First etch, Second etch.",
-            "Proof needs the sign-off “press”, watched; yours is shown only. Ask someone who gives it.",
-            "Proof needs the sign-off “solvents”, watched. Ask someone who gives it.",
+            "Proof needs the sign-off “press”, watched; so far it is shown only. Somebody who gives it has to sign.",
+            "Proof needs the sign-off “solvents”, watched. Somebody who gives it has to sign.",
         ]
     );
     assert_eq!(
         said("cancellation-proof", &[expired])[..2],
         [
             "Cancellation proof needs one of these done before: Cancel.",
-            "Cancellation proof needs the sign-off “press”, and yours was valid until 2026-10-20. Ask someone who gives it to renew it.",
+            "Cancellation proof needs the sign-off “press”, which was valid until 2026-10-20. Somebody who gives it has to renew it.",
         ]
     );
     assert_eq!(

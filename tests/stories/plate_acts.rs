@@ -2,11 +2,12 @@
 //! is stored once.
 
 use diesel::prelude::*;
-use tympan::ids::StepRunId;
-use tympan::store::schema::{allowance, put_down, refusal, step_run};
+use tympan::ids::{EtchId, StepRunId};
+use tympan::store::schema::{allowance, etch as etch_table, put_down, refusal, step_run};
 
 use super::plates::{fresh, path, set, train};
 use crate::on_both;
+use crate::stories::rows;
 use crate::studio::Studio;
 use crate::studio::browserlike::Page;
 use crate::studio::world::*;
@@ -213,6 +214,64 @@ on_both! {
         let kept: Vec<String> = allowance::table.select(allowance::reason).load(&mut studio.connection()).unwrap();
         assert_eq!(kept, ["The instructor stands beside: first time"]);
         assert!(!studio.signed_in(STUDENT).get(&plate).has("/allow\""), "a student allows nothing");
+    }
+
+    fn a_start_made_by_mistake_is_taken_back_and_what_was_allowed_leaves_a_trace(studio) {
+        let things = fresh(studio);
+        train(studio, &things);
+        let (student, instructor) = (studio.signed_in(STUDENT), studio.signed_in(INSTRUCTOR));
+        let plate = path(studio, things.plate);
+        let (start, take_back) = (format!("{plate}/start"), format!("{plate}/take-back"));
+        let allow = [("step", "first-etch"), ("why", "beside"), ("reason", "drawn at home")];
+        assert_eq!(student.post(&start, &[("step", "first-etch")]).status, 409, "nothing is drawn");
+        assert_eq!(instructor.post(&format!("{plate}/allow"), &allow).status, 303);
+        let unused = "because: The instructor stands beside: drawn at home. Not used so far.";
+        for who in [&student, &instructor] {
+            assert!(who.get(&plate).read().contains(unused), "{}", who.get(&plate).read());
+        }
+        studio.later_ms(60_000);
+        assert_eq!(student.post(&start, &[("step", "first-etch")]).status, 303);
+        let page = student.get(&plate);
+        assert!(page.has(&take_back) && page.read().contains("drawn at home. Used "), "{}", page.read());
+        let run = a_run(studio, "first-etch");
+        assert_eq!(studio.signed_in(OTHER_STUDENT).post(&take_back, &[("run", &run)]).status, 404);
+        studio.later_ms(9 * 60_000);
+        for _ in 0..2 {
+            let page = student.post_once(&take_back, &[("run", &run)], "taken-back-and-again");
+            assert!(page.location().ends_with("done-start-taken-back"), "{} {}", page.location(), page.read());
+        }
+        assert_eq!(runs(studio), 0);
+        assert!(student.get(&plate).read().contains(unused), "it can be used again");
+        let standing: String = tympan::store::schema::plate::table
+            .find(things.plate).select(tympan::store::schema::plate::standing).first(&mut studio.connection()).unwrap();
+        assert_ne!(standing, "under_way");
+        for act in ["step.started", "step.start-taken-back"] {
+            assert_eq!(rows(studio, &format!("journal WHERE act = '{act}'")), 1, "{act}");
+        }
+        // What is kept under a start keeps the start, and after ten minutes it stays as well.
+        assert_eq!(student.post(&start, &[("step", "first-etch")]).status, 303);
+        let run = a_run(studio, "first-etch");
+        let etch = [
+            ("run", run.as_str()), ("unit", "us_fl_oz"), ("recipe", "pure_gum"), ("gum", "none"), ("gum_volume", "1"),
+            ("acid", "none"), ("application_1", "2"), ("goes_on", "yes"),
+        ];
+        let logged = student.post(&format!("{plate}/etches/new"), &etch);
+        assert_eq!(logged.status, 303, "{}", logged.read());
+        let ended = student.post(&take_back, &[("run", &run)]);
+        assert!(ended.status == 409 && ended.read().contains("while the step goes on"), "{} {}", ended.status, ended.read());
+        studio.later_ms(60_000);
+        assert_eq!(student.post(&start, &[("step", "roll-up")]).status, 303);
+        let run = a_run(studio, "roll-up");
+        let log: EtchId = etch_table::table.select(etch_table::id).first(&mut studio.connection()).unwrap();
+        let seen = student.post(&format!("{plate}/etches/{log}/came-up"), &[("how", "as-drawn")]);
+        assert_eq!(seen.status, 303, "{}", seen.read());
+        let kept = student.post(&take_back, &[("run", &run)]);
+        assert!(kept.status == 409 && kept.read().contains("is kept under this start"), "{} {}", kept.status, kept.read());
+        studio.later_ms(10 * 60_000 + 1);
+        let late = student.post(&take_back, &[("run", &run)]);
+        assert!(late.status == 409 && late.read().contains("for ten minutes"), "{} {}", late.status, late.read());
+        assert!(!student.get(&plate).has(&take_back));
+        assert_eq!(runs(studio), 2);
     }
 
     fn a_run_outside_the_rules_is_settled_for_a_reason(studio) {

@@ -10,6 +10,7 @@ pub mod instructors;
 pub mod listings;
 pub mod making;
 pub mod meetings;
+pub mod outside;
 pub mod projects;
 pub mod rolls;
 pub mod school;

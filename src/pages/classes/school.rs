@@ -10,6 +10,7 @@ use crate::pages::classes::full_name;
 use crate::pages::dates;
 use crate::pages::entry::Ask;
 use crate::store::classes::making::{self, Candidate, ClassLine};
+use crate::store::classes::outside;
 use crate::store::classes::terms::{self, Term};
 use crate::store::studio::rooms::{self, Room};
 
@@ -20,6 +21,8 @@ struct View {
     /// What an empty school needs next.
     first: Option<First>,
     may_start_again: bool,
+    /// Whether another system gave anything here an id.
+    outside_ids: bool,
 }
 
 #[derive(Serialize)]
@@ -58,10 +61,13 @@ struct StudioView {
 
 /// The overview.
 pub async fn overview(ask: Ask) -> Reply {
-    let (terms, classes, teaching, rooms) = ask
+    let (terms, classes, teaching, rooms, outside) = ask
         .house
         .db
-        .read(|db| Ok((terms::terms(db)?, making::classes(db)?, making::instructors(db)?, rooms::rooms(db)?)))
+        .read(|db| {
+            let (terms, classes) = (terms::terms(db)?, making::classes(db)?);
+            Ok((terms, classes, making::instructors(db)?, rooms::rooms(db)?, outside::shared(db)?))
+        })
         .await?;
     let first = first(rooms.is_empty(), terms.is_empty(), classes.is_empty());
     let may_start_again = !classes.is_empty();
@@ -70,6 +76,7 @@ pub async fn overview(ask: Ask) -> Reply {
         studios: rooms.into_iter().map(studio_view).collect(),
         first,
         may_start_again,
+        outside_ids: !outside.is_empty(),
     };
     ask.show("classes/school", "classes-school", &view)
 }

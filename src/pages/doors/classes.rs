@@ -10,6 +10,8 @@ pub(super) static DOORS: &[Door] = &[
     get("/school", Who::Keeper, to!(classes::school::overview)),
     get("/school/about", Who::Keeper, to!(classes::about::edit)),
     post("/school/about", Who::Keeper, to!(classes::about::change)),
+    get("/school/ids", Who::Keeper, to!(classes::outside::page)),
+    post("/school/ids/let-go", Who::Keeper, to!(classes::outside::let_go)),
     get("/school/terms", Who::Keeper, to!(classes::terms::new)),
     post("/school/terms", Who::Keeper, to!(classes::terms::add)),
     get("/school/terms/{term}", Who::Keeper, to!(classes::terms::edit)),

@@ -11,13 +11,17 @@ use crate::pages::etches::path;
 use crate::pages::etches::shown::{Shown, shown};
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
+use crate::pages::mixing::outcome::{how_long, row_words};
+use crate::pages::mixing::reading::row_for;
 use crate::pages::plates;
+use crate::store::classes::etch_table::{Row, etch_table};
 use crate::store::etches::came_up::Told;
 use crate::store::etches::logs::{self, Log};
 use crate::store::plates::folder::{Folder, folder};
 use crate::store::{Scope, Tx};
 use crate::trade::etch::came_up::CameUp;
 use crate::trade::etch::cautions::{Place, cautions};
+use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
@@ -48,9 +52,16 @@ struct View {
     may_act: bool,
     staff: bool,
     class_path: String,
+    /// What the plate is drawn with, and how heavily.
+    materials: String,
+    weight: String,
+    /// What the class's table has for that drawing.
+    table: Option<String>,
 }
 
-fn page(ask: &InClass, folder: &Folder, chain: &[Log], form: Form, again: bool) -> Reply {
+async fn page(ask: &InClass, folder: &Folder, chain: &[Log], form: Form, again: bool) -> Reply {
+    let class = ask.class();
+    let (_, rows) = ask.house.db.read(move |db| etch_table(db, class)).await?;
     let (log, earlier) = chain.split_first().ok_or(Trouble::NotFound)?;
     let title = folder
         .procedure
@@ -70,13 +81,27 @@ fn page(ask: &InClass, folder: &Folder, chain: &[Log], form: Form, again: bool) 
         hows: Choice::of_words::<CameUp>("etches-how", &ask.house.speech),
         may_act: folder.row.person.id == ask.person.id || ask.is_instructor(),
         staff: ask.is_staff(),
-        class_path: format!("/classes/{}", ask.class()),
+        class_path: format!("/classes/{class}"),
+        materials: folder.row.materials.clone(),
+        weight: ask.house.speech.plain(&format!("plates-weight-{}", folder.row.weight.0.word())),
+        table: of_table(ask, folder, &rows),
     };
     if again {
         ask.show_again("etches/log", "etches-log", &view)
     } else {
         ask.show("etches/log", "etches-log", &view)
     }
+}
+
+/// The row of the class's table that the drawing asks for, as it stands today; one that is a guess says so.
+fn of_table(ask: &InClass, folder: &Folder, rows: &[Row]) -> Option<String> {
+    let (row, speech) = (&folder.row, &ask.house.speech);
+    let (found, sure) = row_for(rows, row.surface.0.word(), row.weight.0.word(), &row.materials)?;
+    let applications = speech.remark(&how_long(found));
+    let key = if sure { "etches-table-row" } else { "etches-table-row-guess" };
+    Some(
+        speech.remark(&Remark::new(key).with("row", row_words(found, speech)).with("how_long", applications)),
+    )
 }
 
 /// What stands about how it came up.
@@ -96,7 +121,7 @@ pub async fn show(ask: InClass, ids: web::Path<(ClassId, PlateId, EtchId)>) -> R
     let (_, plate, etch) = ids.into_inner();
     let (folder, chain) = find(&ask, plate, etch).await?;
     let form = fresh(&ask, &chain);
-    page(&ask, &folder, &chain, form, false)
+    page(&ask, &folder, &chain, form, false).await
 }
 
 /// Stores how an etch came up, or corrects it.
@@ -128,7 +153,7 @@ pub async fn came_up(ask: InClass, ids: web::Path<(ClassId, PlateId, EtchId)>, f
                 _ => chain.clone(),
             };
             let form = Form::after_save(&filled, trouble, &fresh(&ask, &stands), &ask.house.speech)?;
-            page(&ask, &folder, &stands, form, true)
+            page(&ask, &folder, &stands, form, true).await
         }
         fine => fine,
     }

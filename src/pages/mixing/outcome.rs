@@ -240,7 +240,7 @@ fn beside(row: &Row, wish: &Wish, speech: &Speech) -> String {
     speech.remark(&remark)
 }
 
-fn how_long(row: &Row) -> Remark {
+pub fn how_long(row: &Row) -> Remark {
     Remark::new("mixing-how-long")
         .with("applications", i64::from(row.applications))
         .with("time", minutes(row.seconds))
@@ -248,7 +248,7 @@ fn how_long(row: &Row) -> Remark {
 }
 
 /// “crayon 3 to 4, medium: 6.5 drops”.
-pub(super) fn row_words(row: &Row, speech: &Speech) -> String {
+pub fn row_words(row: &Row, speech: &Speech) -> String {
     let remark = Remark::new("mixing-row-words")
         .with("material", row.material.as_str())
         .with("weight", speech.plain(&format!("plates-weight-{}", row.weight.0.word())))

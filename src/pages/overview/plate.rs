@@ -24,12 +24,13 @@ use crate::pages::tonight::own::{self, On, Own};
 use crate::speech::Speech;
 use crate::speech::figures::figures;
 use crate::store::etches::logs::{self, Log};
-use crate::store::plates::folder::{Folder, Run, folder};
+use crate::store::plates::folder::{Folder, Granted, Run, folder};
 use crate::store::plates::plans::{self, Look};
+use crate::store::plates::taken_back;
 use crate::store::proofs::PlateTitle;
 use crate::store::sittings::accounts;
 use crate::store::tonight::askings;
-use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
+use crate::trade::procedure::{Allowance, Hazard, Records, RuleName, StepOutlook, StepState};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled as _;
 
@@ -44,6 +45,8 @@ struct Now {
     step_key: String,
     title: String,
     running: Option<StepRunId>,
+    /// It began a moment ago and can be taken back.
+    take_back: bool,
     since: Option<String>,
     may_start: bool,
     sentences: Vec<String>,
@@ -125,6 +128,8 @@ struct View {
     any_time: Vec<AnyTime>,
     course: Option<Picture>,
     runs: Vec<RunLine>,
+    /// What was allowed once, a sentence each.
+    allowed: Vec<String>,
     own: bool,
     instructor: bool,
     may_act: bool,
@@ -184,6 +189,7 @@ fn view(
     let (form, forms) = forms::forms(folder, refused);
     let (speech, row, now) = (&ask.house.speech, &folder.row, ask.now());
     let near = |at: Instant| dates::near(at, now, folder.zone);
+    let spelled = square::spelled(speech, folder, &look.outlook, now);
     View {
         form,
         forms,
@@ -209,13 +215,7 @@ fn view(
         handed_in: row.print.handed_in_at.map(near),
         replaced: folder.replaced,
         flags: flag_words(ask, look).into_iter().map(|(class, words)| Flag { class, words }).collect(),
-        steps: along::steps(
-            ask,
-            folder,
-            square::spelled(speech, folder, &look.outlook, now),
-            logs,
-            proofs.proofs(),
-        ),
+        steps: along::steps(ask, folder, spelled, logs, proofs.proofs()),
         now: look.outlook.next_for(ask.is_instructor()).map(|next| now_view(ask, folder, look, next)),
         waits: waits(ask, look),
         then: look
@@ -227,6 +227,7 @@ fn view(
         any_time: any_time(folder, look),
         course: course::picture(speech, folder, proofs.proofs(), now),
         runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run, refused)).collect(),
+        allowed: allowed(ask, folder),
         own: row.person.id == ask.person.id,
         instructor: ask.is_instructor(),
         may_act: row.person.id == ask.person.id || ask.is_instructor(),
@@ -285,12 +286,7 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
     let speech = &ask.house.speech;
     let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
     let step = folder.procedure.find(&next.key);
-    let running = folder
-        .runs
-        .iter()
-        .rev()
-        .find(|run| run.step_key == next.key && run.ended_at.is_none())
-        .map(|run| run.id);
+    let running = folder.runs.iter().rev().find(|run| run.step_key == next.key && run.ended_at.is_none());
     let words = |pick: fn(&crate::trade::procedure::Instructions) -> &Vec<String>| {
         step.map(|step| pick(&step.instructions).clone()).unwrap_or_default()
     };
@@ -299,7 +295,8 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
     Now {
         step_key: next.key.clone(),
         title: next.title.clone(),
-        running,
+        running: running.map(|run| run.id),
+        take_back: running.is_some_and(|run| taken_back::is_fresh(run, ask.now())),
         since: match next.state {
             StepState::UnderWay { since } => Some(near(since)),
             _ => None,
@@ -349,6 +346,24 @@ fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>
         in_room: run.in_room.clone(),
         accounts: Vec::new(),
     }
+}
+
+/// Each start an instructor allowed once: of which step, who, when, why, and when it was used.
+fn allowed(ask: &InClass, folder: &Folder) -> Vec<String> {
+    let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
+    let sentence = |(allowance, granted): (&Allowance, &Granted)| {
+        let step = folder.procedure.find(&allowance.step);
+        let remark = match allowance.used {
+            Some(used) => Remark::new("plates-allowed-used").with("used", near(used)),
+            None => Remark::new("plates-allowed-unused"),
+        };
+        let step = step.map_or(allowance.step.as_str(), |step| step.title.as_str());
+        let remark = remark.with("step", step).with("by", granted.by_name.as_str());
+        ask.house
+            .speech
+            .remark(&remark.with("at", near(allowance.given)).with("why", granted.reason.as_str()))
+    };
+    folder.allowances.iter().zip(&folder.granted).map(sentence).collect()
 }
 
 /// How its times are known: where a phone's clock was off by a minute or more, that and how it was put right.

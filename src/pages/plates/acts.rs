@@ -86,6 +86,15 @@ pub async fn end(ask: InClass, ids: Ids, filled: Filled) -> Reply {
     .await
 }
 
+/// Takes back a start made by mistake.
+pub async fn take_back(ask: InClass, ids: Ids, filled: Filled) -> Reply {
+    act(&ask, ids, forms::TAKE_BACK, &filled, |sheet| {
+        let run: StepRunId = sheet.id("run");
+        move |tx, procedures, at| tx.take_back_start(procedures, at, run).map(|()| "done-start-taken-back")
+    })
+    .await
+}
+
 /// What was typed, for a step that turns out to have ended already: its sheets stand, so these go into words.
 fn late_note(ask: &InClass, sheets: Option<i32>, note: &str) -> String {
     let counted = sheets.map(|sheets| {

@@ -16,6 +16,7 @@ pub struct Kind {
 }
 
 pub const START: Kind = Kind { name: "plates-start", seen: &[] };
+pub const TAKE_BACK: Kind = Kind { name: "plates-take-back", seen: &[] };
 pub const END: Kind = Kind { name: "plates-end", seen: &["sheets", "note"] };
 pub const TELL: Kind =
     Kind { name: "plates-tell", seen: &["step", "began", "ended", "sheets", "note", "card"] };

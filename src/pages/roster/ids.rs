@@ -36,7 +36,8 @@ pub(super) fn notes(given: &Given, speech: &Speech) -> Vec<String> {
     given.keeps.iter().filter_map(replaced).chain(left).collect()
 }
 
-fn name(kind: Kind) -> &'static str {
+/// What a kind of thing is called.
+pub fn name(kind: Kind) -> &'static str {
     match kind {
         Kind::Person => "roster-ids-person",
         Kind::Class => "roster-ids-class",

@@ -10,7 +10,7 @@ use crate::ids::{ClassId, TermId, derived};
 use crate::store::classes::facts::Class;
 use crate::store::connections::AnyConnection;
 use crate::store::people::school;
-use crate::store::people::theirs::Kind;
+use crate::store::people::theirs::{self, Kind};
 use crate::store::schema::{assessment, category, class, term};
 use crate::trouble::Trouble;
 
@@ -99,6 +99,46 @@ pub fn own(db: &mut AnyConnection, kind: Kind, asked: &[String]) -> Result<BTree
             all(assessment::table.filter(assessment::id.eq_any(asked)).select(assessment::id).load(db)?)
         }
     })
+}
+
+/// Something classes share, with the id another system gave it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Shared {
+    pub kind: Kind,
+    /// Of the term, the course and the school year what they are called; empty for school and department.
+    pub name: String,
+    pub ours: String,
+    pub theirs: String,
+}
+
+/// All that classes share and another system gave an id, larger things first.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn shared(db: &mut AnyConnection) -> Result<Vec<Shared>, Trouble> {
+    let base = base(db)?;
+    let terms: Vec<(TermId, String, NaiveDate)> =
+        term::table.order((term::starts, term::id)).select((term::id, term::name, term::starts)).load(db)?;
+    let codes: Vec<String> = class::table.select(class::code).distinct().order(class::code).load(db)?;
+    let years: BTreeSet<i32> = terms.iter().map(|(.., starts)| year_of(*starts)).collect();
+    let year = |ends_in: &i32| format!("{}–{:02}", ends_in - 1, ends_in.rem_euclid(100));
+    let things: Vec<(Kind, Vec<(String, String)>)> = vec![
+        (Kind::School, vec![(school_id(&base), String::new())]),
+        (Kind::Department, vec![(department_id(&base), String::new())]),
+        (Kind::Year, years.iter().map(|ends_in| (year_id(&base, *ends_in), year(ends_in))).collect()),
+        (Kind::Term, terms.iter().map(|(id, name, _)| (id.to_string(), name.clone())).collect()),
+        (Kind::Course, codes.iter().map(|code| (course_id(&base, code), code.clone())).collect()),
+    ];
+    let mut found = Vec::new();
+    for (kind, named) in things {
+        let ours: Vec<&str> = named.iter().map(|(ours, _)| ours.as_str()).collect();
+        let mut given = theirs::given(db, kind, &ours)?;
+        found.extend(named.into_iter().filter_map(|(ours, name)| {
+            let theirs = given.remove(&ours)?;
+            Some(Shared { kind, name, ours, theirs })
+        }));
+    }
+    Ok(found)
 }
 
 fn base(db: &mut AnyConnection) -> Result<String, Trouble> {

@@ -9,6 +9,7 @@ use serde_json::json;
 use crate::store::connections::AnyConnection;
 use crate::store::schema::external_id;
 use crate::store::write::Tx;
+use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
@@ -125,6 +126,23 @@ impl Tx<'_> {
             ),
             None => Ok(()),
         }
+    }
+
+    /// Lets go of the id another system gave something that classes share: the next package may bring the right one.
+    /// `seen` is the id that was looked at.
+    ///
+    /// # Errors
+    /// `NotFound` where classes do not share such things, `Stale` where it has another id by now or none.
+    pub fn let_go_of_theirs(&mut self, kind: Kind, ours: &str, seen: &str) -> Result<(), Trouble> {
+        if !kind.is_shared() {
+            return Err(Trouble::NotFound);
+        }
+        let before = given(self.connection, kind, &[ours])?.remove(ours);
+        if before.as_deref() != Some(seen) {
+            return Err(Trouble::Stale(Remark::new("outside-ids-stale").with("id", seen)));
+        }
+        self.forget_theirs(kind, ours)?;
+        self.journal("external_id.let_go", ours, &json!({ "kind": kind, "before": seen }))
     }
 
     /// Lets go of the id of something that is taken away.

@@ -10,10 +10,11 @@ use diesel::prelude::*;
 use diesel::sql_types::{BigInt, Bool, Integer, Nullable, Text};
 
 use crate::clock::Instant;
-use crate::ids::{AllowanceId, ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, StepRunId, StudioId};
+use crate::ids::{ClassId, PersonId, PlateId, PrintId, ProcedureVersionId, StepRunId, StudioId};
 use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::EnrolmentState;
+pub use crate::store::plates::happened::Granted;
 use crate::store::plates::procedures::Procedures;
 use crate::store::plates::{happened, row};
 use crate::store::safety::held::{self, Whose};
@@ -109,7 +110,8 @@ pub struct Folder {
     pub runs: Vec<Run>,
     pub history: History,
     pub sign_offs: Vec<Held>,
-    pub allowance_ids: Vec<AllowanceId>,
+    /// Why and by whom, of each allowance in turn.
+    pub granted: Vec<Granted>,
     pub allowances: Vec<Allowance>,
     pub refusals: Vec<Refusal>,
     /// Another plate takes its place.
@@ -225,14 +227,15 @@ pub fn folders(
                 .ok_or_else(|| Trouble::broken("opening a plate's folder", "its procedure is not there"))?;
             let runs = runs.remove(&row.id).unwrap_or_default();
             let happened = happened.remove(&row.id).unwrap_or_default();
+            let (granted, allowances) = happened.allowances.into_iter().unzip();
             Ok(Folder {
                 zone,
                 choice: choice(&row.class_rules, &procedure),
                 history: History { entries: runs.iter().map(entry).collect(), put_downs: happened.put_downs },
                 runs,
                 sign_offs: held.get(&row.person.id).cloned().unwrap_or_default(),
-                allowance_ids: happened.allowances.iter().map(|one| one.0).collect(),
-                allowances: happened.allowances.into_iter().map(|one| one.1).collect(),
+                granted,
+                allowances,
                 refusals: happened.refusals,
                 replaced: happened.replaced,
                 procedure,

@@ -20,10 +20,18 @@ use crate::trouble::Trouble;
 #[derive(Debug, Default)]
 pub(super) struct Happened {
     pub put_downs: Vec<PutDown>,
-    pub allowances: Vec<(AllowanceId, Allowance)>,
+    pub allowances: Vec<(Granted, Allowance)>,
     pub refusals: Vec<Refusal>,
     /// Another plate takes its place.
     pub replaced: bool,
+}
+
+/// What an instructor granted with an allowance: why, and who.
+#[derive(Debug, Clone)]
+pub struct Granted {
+    pub id: AllowanceId,
+    pub reason: String,
+    pub by_name: String,
 }
 
 /// One part of the question, up to a value that a column of `plate` is compared with.
@@ -31,14 +39,17 @@ macro_rules! part {
     (allowed, $condition:literal) => {
         concat!(
             "SELECT 'allowed' AS kind, allowance.id AS id, plate.id AS plate_id, allowance.step_key AS step_key, \
-             allowance.given_at AS at, allowance.used_at AS used_at, FALSE AS gummed, FALSE AS talc \
-             FROM plate JOIN allowance ON allowance.plate_id = plate.id WHERE ",
+             allowance.given_at AS at, allowance.used_at AS used_at, FALSE AS gummed, FALSE AS talc, \
+             allowance.reason AS reason, giver.given_name || ' ' || giver.family_name AS by_name \
+             FROM plate JOIN allowance ON allowance.plate_id = plate.id \
+             JOIN person AS giver ON giver.id = allowance.given_by WHERE ",
             $condition
         )
     };
     (refused, $condition:literal) => {
         concat!(
-            " UNION ALL SELECT 'refused', refusal.id, plate.id, refusal.step_key, refusal.at, NULL, FALSE, FALSE \
+            " UNION ALL SELECT 'refused', refusal.id, plate.id, refusal.step_key, refusal.at, NULL, FALSE, FALSE, \
+             '', '' \
              FROM plate JOIN refusal ON refusal.plate_id = plate.id WHERE ",
             $condition
         )
@@ -46,14 +57,15 @@ macro_rules! part {
     (put_down, $condition:literal) => {
         concat!(
             " UNION ALL SELECT 'put-down', put_down.id, plate.id, '', put_down.at, NULL, put_down.gummed, \
-             put_down.talc FROM plate JOIN put_down ON put_down.plate_id = plate.id WHERE ",
+             put_down.talc, '', '' FROM plate JOIN put_down ON put_down.plate_id = plate.id WHERE ",
             $condition
         )
     };
     // A plate is replaced within its print, and the print's few plates are found by an index however rare that is.
     (replaced, $condition:literal) => {
         concat!(
-            " UNION ALL SELECT 'replaced', later.id, plate.id, '', later.created_at, NULL, FALSE, FALSE \
+            " UNION ALL SELECT 'replaced', later.id, plate.id, '', later.created_at, NULL, FALSE, FALSE, \
+             '', '' \
              FROM plate JOIN plate later ON later.print_id = plate.print_id AND later.replaces_id = plate.id WHERE ",
             $condition
         )
@@ -102,10 +114,12 @@ struct Row {
     used_at: Option<Instant>,
     gummed: bool,
     talc: bool,
+    reason: String,
+    by_name: String,
 }
 
 /// The columns of a row, in order.
-type Columns = (Text, Text, Text, Text, BigInt, Nullable<BigInt>, Bool, Bool);
+type Columns = (Text, Text, Text, Text, BigInt, Nullable<BigInt>, Bool, Bool, Text, Text);
 
 /// What happened to the plates meant, by plate; a print's owner is looked at elsewhere.
 pub(super) fn of(
@@ -129,7 +143,8 @@ pub(super) fn of(
         match row.kind.as_str() {
             "allowed" => {
                 let used = row.used_at.map(Instant::utc);
-                happened.allowances.push((row.id, Allowance { step: row.step_key, given: at, used }));
+                let granted = Granted { id: row.id, reason: row.reason, by_name: row.by_name };
+                happened.allowances.push((granted, Allowance { step: row.step_key, given: at, used }));
             }
             "refused" => happened.refusals.push(Refusal { step: row.step_key, at }),
             "put-down" => happened.put_downs.push(PutDown { at, gummed: row.gummed, talc: row.talc }),

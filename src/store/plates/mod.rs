@@ -12,3 +12,4 @@ pub mod prints;
 pub mod procedures;
 mod row;
 pub mod runs;
+pub mod taken_back;

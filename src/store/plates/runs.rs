@@ -124,11 +124,11 @@ impl Tx<'_> {
         let used = folder
             .allowances
             .iter_mut()
-            .zip(&folder.allowance_ids)
+            .zip(&folder.granted)
             .find(|(one, _)| one.used.is_none() && one.covers(key, now));
-        if let Some((allowed, id)) = used {
+        if let Some((allowed, granted)) = used {
             allowed.used = Some(now);
-            diesel::update(allowance::table.find(*id))
+            diesel::update(allowance::table.find(granted.id))
                 .set(allowance::used_at.eq(self.now))
                 .execute(self.connection)?;
         }

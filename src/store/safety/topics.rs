@@ -222,6 +222,10 @@ pub struct Checklist {
     pub key: String,
     pub title: String,
     pub introduction: String,
+    /// After how many days it is signed anew; without, never. That hazards are looked over again every year is common
+    /// practice, no published source.
+    #[serde(default)]
+    pub valid_days: Option<i32>,
     pub points: Vec<String>,
 }
 
@@ -251,7 +255,8 @@ impl Tx<'_> {
                     topic::created_at.eq(self.now),
                 ))
                 .execute(self.connection)?;
-            let draft = Draft { introduction: list.introduction, valid_days: None, points: list.points };
+            let draft =
+                Draft { introduction: list.introduction, valid_days: list.valid_days, points: list.points };
             self.new_version(id, 1, &draft)?;
         }
         Ok(())

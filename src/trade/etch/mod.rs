@@ -257,10 +257,17 @@ impl EtchPh {
 }
 
 impl Estimate {
-    /// Middle, low and high with one decimal, as pages show them.
+    /// Middle, low and high with one decimal, as pages show them. A range too narrow for that is shown a little wider: no
+    /// estimate is as sure as a range without width would say.
     #[must_use]
     pub fn shown(&self) -> [String; 3] {
-        [self.middle, self.low, self.high].map(one_decimal)
+        let [middle, low, high] = [self.middle, self.low, self.high].map(one_decimal);
+        if low != high {
+            return [middle, low, high];
+        }
+        let tenths = [(self.low * 10.0).floor(), (self.high * 10.0).ceil()];
+        let [low, high] = tenths.map(|tenths| one_decimal(tenths / 10.0));
+        [middle, low, high]
     }
 }
 

@@ -63,6 +63,14 @@ fn four_drops_in_an_ounce_come_to_known_figures() {
 }
 
 #[test]
+fn no_range_is_shown_without_width() {
+    let narrow = Estimate { middle: 0.71, low: 0.69, high: 0.73 };
+    assert_eq!(narrow.shown(), ["0.7", "0.6", "0.8"]);
+    let wide = Estimate { middle: 0.71, low: 0.64, high: 0.78 };
+    assert_eq!(wide.shown(), ["0.7", "0.6", "0.8"]);
+}
+
+#[test]
 fn what_is_not_told_leaves_exactly_what_needs_it_open() {
     let no_baume = Mix { gum_baume_tenths: None, ..FIRST_ETCH };
     assert_eq!(ph(no_baume), EtchPh::NotEstimated(Why::GumBaumeUntold));

@@ -1,8 +1,8 @@
 //! How an etch came up: asked at the roll-up, tied to the etch, and read across the class.
 
 use diesel::prelude::*;
-use tympan::ids::{CameUpId, EtchId, StepRunId};
-use tympan::store::schema::{came_up, class as class_table};
+use tympan::ids::{CameUpId, EtchId, EtchTableRowId, StepRunId};
+use tympan::store::schema::{came_up, class as class_table, etch_table_row, plate as plates};
 
 use super::{Told, end, logs, new, plate, recorded, scene, start};
 use crate::on_both;
@@ -94,6 +94,24 @@ on_both! {
         }
         let told = student.post(&format!("{}/etches/{first}/came-up", plate(studio, &things)), &[("how", "burned")]);
         assert_eq!(told.status, 303);
+        // Beside what was put on stands what it was put on, and what the class's table has for such a drawing.
+        let log = format!("{}/etches/{first}", plate(studio, &things));
+        let read = assistant.get(&log).read();
+        assert!(read.contains("crayon 4, tusche wash") && !read.contains("The class’s table today"), "{read}");
+        let weight: String = plates::table.find(things.plate).select(plates::weight).first(&mut studio.connection()).unwrap();
+        diesel::insert_into(etch_table_row::table)
+            .values((
+                (etch_table_row::id.eq(EtchTableRowId::new(NOW)), etch_table_row::class_id.eq(studio.world.class)),
+                (etch_table_row::version.eq(1_i64), etch_table_row::position.eq(1), etch_table_row::surface.eq("plate")),
+                (etch_table_row::weight.eq(weight), etch_table_row::material.eq("tusche wash")),
+                (etch_table_row::drops_hundredths.eq(250), etch_table_row::applications.eq(2), etch_table_row::seconds.eq(90)),
+                (etch_table_row::source.eq("ours"), etch_table_row::at.eq(NOW)),
+            ))
+            .execute(&mut studio.connection())
+            .unwrap();
+        let read = assistant.get(&log).read();
+        assert!(read.contains("The class’s table today tusche wash"), "{read}");
+        assert!(read.contains("2.5 drops to the fluid ounce") && read.contains("2 applications"), "{read}");
         let has = |query: String| assistant.get(&format!("{class}?{query}")).read().contains("Stair lamp");
         assert!(has("came_up=burned".into()) && !has("came_up=weak".into()) && !has("came_up=not-told".into()));
         assert!(has(format!("container={}", things.gum)) && has(format!("container={}&came_up=burned", things.acid)));

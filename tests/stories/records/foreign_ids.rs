@@ -243,6 +243,41 @@ on_both! {
         assert!(detail.contains("reg/1") && detail.contains("reg/2") && detail.contains("person"), "{detail}");
     }
 
+    /// The course's id is wrong: a second package cannot replace it, since other classes may stand in the same course, but
+    /// a keeper lets go of it, and then the next package brings the right one.
+    fn a_keeper_lets_go_of_a_wrong_id_that_classes_share(studio) {
+        let ours = set(studio);
+        let right = registrars(&ours);
+        let course = right.iter().find(|(_, name)| *name == "crs_220").map(|(id, _)| id.clone()).unwrap();
+        let mut wrong = right.clone();
+        wrong.insert(course.clone(), "crs_200".to_owned());
+        let (instructor, keeper, class) = (studio.signed_in(INSTRUCTOR), studio.signed_in(KEEPER), studio.world.class);
+        assert!(!keeper.get("/school").has("/school/ids"), "no package was brought");
+        confirm(&instructor, class, &look(&instructor, class, &renamed(&ours, &wrong)));
+        let read = look(&instructor, class, &renamed(&ours, &right)).read();
+        assert!(read.contains("The id “crs_220” (course) is not kept"), "{read}");
+        assert!(read.contains("a keeper lets go of it under Ids in other systems"), "{read}");
+        assert!(keeper.get("/school").has("/school/ids"));
+        let page = keeper.get("/school/ids");
+        let read = page.read();
+        assert!(read.contains("crs_200") && read.contains("LIT-B") && read.contains(&course), "{read}");
+        let form = [("kind", "course"), ("ours", course.as_str()), ("seen", "crs_200")];
+        let refused = keeper.post("/school/ids/let-go", &crate::stories::but(&form, "seen", "crs_220"));
+        assert_eq!(refused.status, 409, "{}", refused.read());
+        assert!(refused.read().contains("The id “crs_220” is no longer the one that stands."), "{}", refused.read());
+        let id = class.to_string();
+        let own = [("kind", "class"), ("ours", id.as_str()), ("seen", "sec_220_01@fall")];
+        assert_eq!(keeper.post("/school/ids/let-go", &own).status, 404, "a class's id is its instructor's to replace");
+        let done = keeper.post("/school/ids/let-go", &form);
+        assert!(done.location().contains("done-outside-id"), "{} {}", done.status, done.read());
+        assert!(!keeper.get("/school/ids").has("crs_200"));
+        assert!(detail_of(studio, "external_id.let_go").contains("crs_200"));
+        let preview = look(&instructor, class, &renamed(&ours, &right));
+        assert!(!preview.read().contains("crs_200"), "{}", preview.read());
+        assert_eq!(confirm(&instructor, class, &preview).status, 303);
+        assert!(kept(studio).contains(&("course".to_owned(), "crs_220".to_owned())), "{:?}", kept(studio));
+    }
+
     /// What is confirmed is what was shown: where an id was taken meanwhile, nothing is done and the page says so.
     fn ids_taken_between_look_and_confirmation_are_shown_anew(studio) {
         let ours = set(studio);
