@@ -6,8 +6,11 @@ use std::marker::PhantomData;
 use diesel::backend::Backend;
 use diesel::prelude::*;
 use diesel::query_builder::{AstPass, Query, QueryFragment, QueryId};
+use diesel::query_dsl::methods::LoadQuery;
 use diesel::serialize::ToSql;
 use diesel::sql_types::{HasSqlType, Text, Untyped};
+
+use crate::store::connections::AnyConnection;
 
 /// The text around the values and the values between: always one more text than there are values. `Columns` is the tuple
 /// of the SQL types of the answer's columns, or `Untyped` where they go by their names.
@@ -32,6 +35,20 @@ impl<Columns> Standing<Columns> {
     #[must_use]
     pub fn in_order(texts: &'static [&'static str], values: &[&str]) -> Self {
         Self::of(texts, values)
+    }
+
+    /// Asks, and reads the rows by the database's own means: through both at once each value was told apart anew.
+    ///
+    /// # Errors
+    /// The database's.
+    pub fn load<Row>(self, db: &mut AnyConnection) -> QueryResult<Vec<Row>>
+    where
+        Self: for<'q> LoadQuery<'q, SqliteConnection, Row> + for<'q> LoadQuery<'q, PgConnection, Row>,
+    {
+        match db {
+            AnyConnection::Sqlite(sqlite) => RunQueryDsl::load(self, sqlite),
+            AnyConnection::Postgres(postgres) => RunQueryDsl::load(self, postgres),
+        }
     }
 
     fn of(texts: &'static [&'static str], values: &[&str]) -> Self {

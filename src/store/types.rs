@@ -1,14 +1,18 @@
 //! How our own types stand in columns: ids and closed words as TEXT, instants as BIGINT milliseconds.
 
+use diesel::Connection;
 use diesel::backend::Backend;
 use diesel::deserialize::{self, FromSql};
 use diesel::expression::AsExpression;
 use diesel::internal::derives::as_expression::Bound;
+use diesel::pg::Pg;
 use diesel::serialize::{self, Output, ToSql};
 use diesel::sql_types::{BigInt, Nullable, SingleValue, Text};
+use diesel::sqlite::Sqlite;
 
 use crate::clock::Instant;
 use crate::ids::Id;
+use crate::store::connections::AnyConnection;
 use crate::trade::spelled::Spelled;
 
 /// A closed word in a TEXT column. A word nobody knows is an error when it is read.
@@ -82,16 +86,6 @@ where
     }
 }
 
-impl<K, DB> FromSql<Text, DB> for Id<K>
-where
-    DB: Backend,
-    String: FromSql<Text, DB>,
-{
-    fn from_sql(bytes: DB::RawValue<'_>) -> deserialize::Result<Self> {
-        Ok(String::from_sql(bytes)?.parse()?)
-    }
-}
-
 impl<T: Spelled, DB> ToSql<Text, DB> for Word<T>
 where
     DB: Backend,
@@ -102,16 +96,48 @@ where
     }
 }
 
-impl<T: Spelled, DB> FromSql<Text, DB> for Word<T>
-where
-    DB: Backend,
-    String: FromSql<Text, DB>,
-{
-    fn from_sql(bytes: DB::RawValue<'_>) -> deserialize::Result<Self> {
-        let word = String::from_sql(bytes)?;
-        T::from_word(&word).map(Word).ok_or_else(|| format!("unknown word “{word}” in the database").into())
+/// What is read from a text column without a text of its own: most columns are ids and words.
+trait FromText: Sized {
+    fn from_text(text: &str) -> deserialize::Result<Self>;
+}
+
+impl<K> FromText for Id<K> {
+    fn from_text(text: &str) -> deserialize::Result<Self> {
+        Ok(text.parse()?)
     }
 }
+
+impl<T: Spelled> FromText for Word<T> {
+    fn from_text(text: &str) -> deserialize::Result<Self> {
+        T::from_word(text).map(Word).ok_or_else(|| format!("unknown word “{text}” in the database").into())
+    }
+}
+
+/// Reads a type from the text columns of each database and of both behind one connection.
+macro_rules! from_text {
+    ([$($generic:tt)*] $type:ty) => {
+        impl<$($generic)*> FromSql<Text, Sqlite> for $type {
+            fn from_sql(mut value: <Sqlite as Backend>::RawValue<'_>) -> deserialize::Result<Self> {
+                Self::from_text(value.read_text())
+            }
+        }
+        impl<$($generic)*> FromSql<Text, Pg> for $type {
+            fn from_sql(value: <Pg as Backend>::RawValue<'_>) -> deserialize::Result<Self> {
+                Self::from_text(std::str::from_utf8(value.as_bytes())?)
+            }
+        }
+        impl<$($generic)*> FromSql<Text, Either> for $type {
+            fn from_sql(value: <Either as Backend>::RawValue<'_>) -> deserialize::Result<Self> {
+                Self::from_text(&<String as FromSql<Text, Either>>::from_sql(value)?)
+            }
+        }
+    };
+}
+
+type Either = <AnyConnection as Connection>::Backend;
+
+from_text!([K] Id<K>);
+from_text!([T: Spelled] Word<T>);
 
 /// `Instant` is written through its number; the reference must outlive the statement, so it lies in the type.
 impl<DB> ToSql<BigInt, DB> for Instant

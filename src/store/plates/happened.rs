@@ -4,7 +4,6 @@
 use std::collections::HashMap;
 
 use diesel::Queryable;
-use diesel::RunQueryDsl;
 use diesel::sql_types::{BigInt, Bool, Nullable, Text};
 
 use crate::clock::Instant;

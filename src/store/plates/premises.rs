@@ -6,8 +6,8 @@ use std::sync::{Arc, Mutex};
 
 use chrono::{NaiveDate, Weekday};
 use chrono_tz::Tz;
+use diesel::Queryable;
 use diesel::sql_types::{BigInt, Integer, Nullable, Text};
-use diesel::{Queryable, RunQueryDsl};
 
 use crate::clock::{DAY_MS, Instant};
 use crate::ids::{ClassId, StudioId};

@@ -2,8 +2,8 @@
 //! that pages about sign-offs show.
 
 use chrono::NaiveDate;
+use diesel::Queryable;
 use diesel::sql_types::{BigInt, Date, Nullable, Text};
-use diesel::{Queryable, RunQueryDsl};
 
 use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, StudioId};

@@ -7,13 +7,13 @@ export const title = "WCAG 2.2 measured on the main pages of everybody: targets,
 // The main pages of each person; what begins with “>” is the first link of the page before it
 // that fits, what begins with “+” stands under the page before it.
 const CLASS_PAGES = {
-  student: ["", "/plates", ">/plates/[0-9a-f-]+$", "+/plan", "/etches", ">/etches/[0-9a-f-]{36}$", "/prints/new", "/mix", "/sign-offs", "/grades", "/studio", "/containers", "/projects", "/splash", "/search?q=a"],
-  assistant: ["", "/people", "/plates", ">/plates/[0-9a-f-]+$", "/sign-offs", "/studio/hours", "/containers", "/mix/tonight"],
-  instructor: ["", "/all", "/people", ">/people/[0-9a-f-]{36}$", "/plates", ">/plates/[0-9a-f-]+$", "+/proofs", "/plan", "/etches", "/sign-offs", "/grades", ">/assessments/[0-9a-f-]{36}$", "/criteria", "/rolls", "/settings", "/settings/projects", "/settings/procedures", "/records", "/letters", "/search?q=a"],
+  student: ["", "/plates", ">/plates/[0-9a-f-]+$", "+/plan", "/plates", ">/plates/[0-9a-f-]+$", "+/table", "/etches", ">/etches/[0-9a-f-]{36}$", "/prints/new", "/mix", "/sign-offs", "/grades", "/studio", "/containers", "/projects", "/splash", "/search?q=a"],
+  assistant: ["", "/tonight", "/people", "/plates", ">/plates/[0-9a-f-]+$", "/sign-offs", "/studio/hours", "/containers", "/mix/tonight"],
+  instructor: ["", "/tonight", "/all", "/people", ">/people/[0-9a-f-]{36}$", "/plates", ">/plates/[0-9a-f-]+$", "+/proofs", "/plan", "/etches", "/sign-offs", "/grades", ">/assessments/[0-9a-f-]{36}$", "/criteria", "/goals", "/rolls", "/settings", "/settings/projects", "/settings/procedures", "/records", "/letters", "/search?q=a"],
   "safety officer": ["/sign-offs", "/sign-offs/cleared", "/studio", "/containers"],
   records: ["/people", "/sign-offs/record", "/grades/submitted", "/records"],
 };
-const OTHER_PAGES = { nobody: ["/sign-in", "/forgotten", "/help"], student: ["/", "/account"], keeper: ["/", "/school", "/school/people", "/school/classes"] };
+const OTHER_PAGES = { nobody: ["/sign-in", "/forgotten", "/help"], student: ["/", "/account"], keeper: ["/", "/school", "/school/people", "/school/classes", "/school/ids", "/school/retention"] };
 
 async function measured(visitor) {
   const { page } = visitor;
