@@ -1422,6 +1422,7 @@ plates-rule-sign-off = without a valid sign-off
 plates-rule-left-off = left off half way
 plates-waits-for-instructor = { $step } is the instructor’s to do. Ask for it.
 plates-ended-already = This step is ended already.
+plates-besides = Under way besides
 plates-start-take-back = Begun by mistake: take it back
 plates-too-late-to-take-back = A start can be taken back for ten minutes while the step goes on. End the step, and say in the note what happened.
 plates-kept-under-start = An etch, or how one came up, is kept under this start, so it is not taken back. End the step, and say in the note what happened.

@@ -1438,6 +1438,7 @@ plates-rule-sign-off = sin una habilitación vigente
 plates-rule-left-off = dejado a medias
 plates-waits-for-instructor = { $step } le corresponde al docente. Pídaselo.
 plates-ended-already = Este paso ya está acabado.
+plates-besides = En marcha además
 plates-start-take-back = Empezado por error: deshacerlo
 plates-too-late-to-take-back = Un comienzo se puede deshacer durante diez minutos mientras el paso sigue. Acabe el paso y diga en la nota qué pasó.
 plates-kept-under-start = Con este comienzo está guardada una acidulación, o cómo salió una, así que no se deshace. Acabe el paso y diga en la nota qué pasó.

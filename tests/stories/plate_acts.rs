@@ -216,6 +216,27 @@ on_both! {
         assert!(!studio.signed_in(STUDENT).get(&plate).has("/allow\""), "a student allows nothing");
     }
 
+    fn a_step_beside_others_is_ended_or_taken_back_while_another_comes_next(studio) {
+        let things = fresh(studio);
+        train(studio, &things);
+        let student = studio.signed_in(STUDENT);
+        let plate = path(studio, things.plate);
+        assert!(!student.get(&plate).read().contains("Under way besides"));
+        assert_eq!(student.post(&format!("{plate}/start"), &[("step", "tear-paper")]).status, 303);
+        let run = a_run(studio, "tear-paper");
+        let page = student.get(&plate);
+        assert!(page.read().contains("Under way besides Tear paper"), "{}", page.read());
+        assert_eq!(page.text().matches(&format!("name=\"run\" value=\"{run}\"")).count(), 2, "to end and to take back");
+        assert!(!studio.signed_in(ASSISTANT).get(&plate).has("/take-back\""), "an assistant looks on");
+        studio.later_ms(11 * 60_000);
+        let page = student.get(&plate);
+        assert!(page.has("/end\"") && !page.has("/take-back\""), "{}", page.read());
+        assert_eq!(student.post(&format!("{plate}/start"), &[("step", "prepare")]).status, 303);
+        assert_eq!(student.post(&format!("{plate}/end"), &[("run", &run)]).status, 303);
+        let page = student.get(&plate).read();
+        assert!(!page.contains("Under way besides") && page.contains("Prepare is done"), "{page}");
+    }
+
     fn a_start_made_by_mistake_is_taken_back_and_what_was_allowed_leaves_a_trace(studio) {
         let things = fresh(studio);
         train(studio, &things);

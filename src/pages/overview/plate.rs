@@ -122,6 +122,8 @@ struct View {
     flags: Vec<Flag>,
     steps: Vec<along::Step>,
     now: Option<Now>,
+    /// Runs under way besides the step above.
+    besides: Vec<Beside>,
     /// For a student: that a step waits for the instructor.
     waits: Option<String>,
     then: Option<String>,
@@ -139,6 +141,15 @@ struct View {
     asking: Option<Own>,
     proofs: Section,
     etches: etches::section::Section,
+}
+
+/// A run under way of a step that is done beside others.
+#[derive(Serialize)]
+struct Beside {
+    run: StepRunId,
+    title: String,
+    since: String,
+    take_back: bool,
 }
 
 /// The page of a plate.
@@ -170,6 +181,7 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
         .await?;
     let title = folder.row.print.title.clone();
     let mut view = view(ask, &folder, &look, &proofs, &logs, refused);
+    view.besides = besides(ask, &folder, view.now.as_ref().and_then(|now| now.running));
     for run in &mut view.runs {
         let of_run = accounts.iter().filter(|account| account.run == run.id);
         run.accounts = of_run.map(|account| sittings::accounts::words(ask, account)).collect();
@@ -217,6 +229,7 @@ fn view(
         flags: flag_words(ask, look).into_iter().map(|(class, words)| Flag { class, words }).collect(),
         steps: along::steps(ask, folder, spelled, logs, proofs.proofs()),
         now: look.outlook.next_for(ask.is_instructor()).map(|next| now_view(ask, folder, look, next)),
+        besides: Vec::new(),
         waits: waits(ask, look),
         then: look
             .outlook
@@ -319,6 +332,19 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
         at_table: running.is_some() || verdict.may_start(),
         for_instructor: next.waits_for_instructor && !ask.is_instructor(),
     }
+}
+
+fn besides(ask: &InClass, folder: &Folder, shown: Option<StepRunId>) -> Vec<Beside> {
+    let under_way = folder.runs.iter().filter(|run| run.ended_at.is_none() && Some(run.id) != shown);
+    let titled = |run: &Run| folder.procedure.find(&run.step_key).map(|step| step.title.clone());
+    under_way
+        .map(|run| Beside {
+            run: run.id,
+            title: titled(run).unwrap_or_else(|| run.step_key.clone()),
+            since: dates::near(run.began_at, ask.now(), folder.zone),
+            take_back: taken_back::is_fresh(run, ask.now()),
+        })
+        .collect()
 }
 
 fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>) -> RunLine {
