@@ -100,20 +100,18 @@ impl Tx<'_> {
             student_number: new.student_number.as_deref(),
             version: version + 1,
         };
-        let changed = self.attempt(|db| {
-            let other =
-                enrolment::table.filter(enrolment::person_id.eq(id).and(enrolment::class_id.ne(class)));
-            let unprotected = person::id
-                .eq(id)
-                .and(person::version.eq(version))
-                .and(person::activated_at.is_null())
-                .and(person::password_hash.is_null())
-                .and(person::keeper.eq(false))
-                .and(person::records.eq(false))
-                .and(person::safety_officer.eq(false))
-                .and(not(exists(other)));
-            Ok(diesel::update(person::table.filter(unprotected)).set(&changes).execute(db)?)
-        })?;
+        let other = enrolment::table.filter(enrolment::person_id.eq(id).and(enrolment::class_id.ne(class)));
+        let unprotected = person::id
+            .eq(id)
+            .and(person::version.eq(version))
+            .and(person::activated_at.is_null())
+            .and(person::password_hash.is_null())
+            .and(person::keeper.eq(false))
+            .and(person::records.eq(false))
+            .and(person::safety_officer.eq(false))
+            .and(not(exists(other)));
+        let changed =
+            diesel::update(person::table.filter(unprotected)).set(&changes).execute(self.connection)?;
         if changed == 0 {
             return Err(Trouble::Stale(Remark::new("roster-stale")));
         }

@@ -95,29 +95,26 @@ impl Tx<'_> {
     /// Keeps the id another system gave something. The one it had before is in the journal.
     ///
     /// # Errors
-    /// It belongs to something else (`Taken`), or the database refuses.
+    /// It belongs to something else (`Taken`), which ends the act; or the database refuses.
     pub fn keep_theirs(&mut self, kind: Kind, ours: &str, theirs: &str) -> Result<(), Trouble> {
         let before = given(self.connection, kind, &[ours])?.remove(ours);
         if before.as_deref() == Some(theirs) {
             return Ok(());
         }
-        self.attempt(|db| {
-            if before.is_some() {
-                diesel::update(external_id::table.filter(row(kind, ours)))
-                    .set(external_id::theirs.eq(theirs))
-                    .execute(db)?;
-            } else {
-                diesel::insert_into(external_id::table)
-                    .values((
-                        external_id::kind.eq(kind.word()),
-                        external_id::source.eq(SOURCE),
-                        external_id::ours.eq(ours),
-                        external_id::theirs.eq(theirs),
-                    ))
-                    .execute(db)?;
-            }
-            Ok(())
-        })?;
+        if before.is_some() {
+            diesel::update(external_id::table.filter(row(kind, ours)))
+                .set(external_id::theirs.eq(theirs))
+                .execute(self.connection)?;
+        } else {
+            diesel::insert_into(external_id::table)
+                .values((
+                    external_id::kind.eq(kind.word()),
+                    external_id::source.eq(SOURCE),
+                    external_id::ours.eq(ours),
+                    external_id::theirs.eq(theirs),
+                ))
+                .execute(self.connection)?;
+        }
         match before {
             Some(before) => self.journal(
                 "external_id.replaced",
