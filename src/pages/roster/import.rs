@@ -229,7 +229,7 @@ fn add(
     if let Some(theirs) = &told.external_id {
         tx.keep_external_id(id, theirs)?;
     }
-    tx.enrol(class, id, row.listing, role(row.role), orders.today, &orders.reason)?;
+    tx.enrol_new(class, id, row.listing, role(row.role), orders.today, &orders.reason)?;
     Ok(id)
 }
 
