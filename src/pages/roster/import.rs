@@ -189,9 +189,7 @@ fn carry_out_all(tx: &mut Tx<'_>, class: ClassId, looked: &Looked, orders: &Orde
             new.push(known.id);
         }
     }
-    for row in &plan.added {
-        new.push(add(tx, class, row, orders)?);
-    }
+    new.extend(add_all(tx, class, &plan.added, orders)?);
     for id in &orders.withdraw {
         withdraw(tx, looked, *id, orders)?;
     }
@@ -213,12 +211,27 @@ fn carry_out_all(tx: &mut Tx<'_>, class: ClassId, looked: &Looked, orders: &Orde
     )
 }
 
-fn add(
+/// Adds people and seats them: first all people, then all seats, then all changes. PostgreSQL plans its checks of what a
+/// row refers to when it makes the first; made over an empty table, they would read all of it for each row.
+fn add_all(
     tx: &mut Tx<'_>,
     class: ClassId,
-    row: &Added<ListingId>,
+    rows: &[Added<ListingId>],
     orders: &Orders,
-) -> Result<PersonId, Trouble> {
+) -> Result<Vec<PersonId>, Trouble> {
+    let people = rows.iter().map(|row| add(tx, row)).collect::<Result<Vec<_>, _>>()?;
+    let mut seats = Vec::new();
+    for (row, id) in rows.iter().zip(&people) {
+        seats.push(tx.seat_new(class, *id, row.listing, role(row.role), orders.today)?);
+    }
+    for (row, seat) in rows.iter().zip(seats) {
+        let (role, state) = (role(row.role), EnrolmentState::Enrolled);
+        tx.keep_enrolment_change(seat, row.listing, role, state, orders.today, &orders.reason)?;
+    }
+    Ok(people)
+}
+
+fn add(tx: &mut Tx<'_>, row: &Added<ListingId>) -> Result<PersonId, Trouble> {
     let told = &row.details;
     let id = tx.add_person(&NewPerson {
         given_name: told.given_name.clone(),
@@ -229,7 +242,6 @@ fn add(
     if let Some(theirs) = &told.external_id {
         tx.keep_external_id(id, theirs)?;
     }
-    tx.enrol_new(class, id, row.listing, role(row.role), orders.today, &orders.reason)?;
     Ok(id)
 }
 

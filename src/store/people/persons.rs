@@ -147,46 +147,48 @@ impl Tx<'_> {
             .select(enrolment::id)
             .first(self.connection)
             .optional()?;
-        let Some(id) = known else {
-            return self.enrol_new(class, person_id, listing, role, since, reason);
+        let id = match known {
+            None => self.seat_new(class, person_id, listing, role, since)?,
+            Some(id) => {
+                diesel::update(enrolment::table.find(id))
+                    .set((
+                        enrolment::listing_id.eq(listing),
+                        enrolment::role.eq(Word(role)),
+                        enrolment::state.eq(Word(EnrolmentState::Enrolled)),
+                        enrolment::since.eq(since),
+                        enrolment::version.eq(enrolment::version + 1),
+                    ))
+                    .execute(self.connection)?;
+                id
+            }
         };
-        diesel::update(enrolment::table.find(id))
-            .set((
-                enrolment::listing_id.eq(listing),
-                enrolment::role.eq(Word(role)),
-                enrolment::state.eq(Word(EnrolmentState::Enrolled)),
-                enrolment::since.eq(since),
-                enrolment::version.eq(enrolment::version + 1),
-            ))
-            .execute(self.connection)?;
         self.keep_enrolment_change(id, listing, role, EnrolmentState::Enrolled, since, reason)?;
         Ok(id)
     }
 
-    /// Puts somebody who was never in a class into it, as whoever this act has just added: without asking first.
+    /// Seats somebody who was never in a class, as whoever this act has just added: without asking first. The change is
+    /// still to be kept.
     ///
     /// # Errors
     /// They were in it (`Taken`), which ends the act; or the database refuses.
-    pub fn enrol_new(
+    pub fn seat_new(
         &mut self,
         class: ClassId,
         person_id: PersonId,
         listing: Option<ListingId>,
         role: Role,
         since: chrono::NaiveDate,
-        reason: &str,
     ) -> Result<EnrolmentId, Trouble> {
-        let (id, state): (EnrolmentId, _) = (self.id(), EnrolmentState::Enrolled);
+        let id: EnrolmentId = self.id();
         diesel::insert_into(enrolment::table)
             .values((
                 (enrolment::id.eq(id), enrolment::class_id.eq(class)),
                 (enrolment::person_id.eq(person_id), enrolment::listing_id.eq(listing)),
-                (enrolment::role.eq(Word(role)), enrolment::state.eq(Word(state))),
+                (enrolment::role.eq(Word(role)), enrolment::state.eq(Word(EnrolmentState::Enrolled))),
                 (enrolment::since.eq(since), enrolment::joined_at.eq(self.now)),
                 enrolment::version.eq(1),
             ))
             .execute(self.connection)?;
-        self.keep_enrolment_change(id, listing, role, state, since, reason)?;
         Ok(id)
     }
 
