@@ -237,6 +237,28 @@ on_both! {
         assert!(!page.contains("Under way besides") && page.contains("Prepare is done"), "{page}");
     }
 
+    fn what_an_instructor_began_no_student_ends_or_takes_back(studio) {
+        let things = fresh(studio);
+        train(studio, &things);
+        let (student, instructor) = (studio.signed_in(STUDENT), studio.signed_in(INSTRUCTOR));
+        let plate = path(studio, things.plate);
+        let allow = [("step", "go-ahead"), ("why", "beside"), ("reason", "shown")];
+        assert_eq!(instructor.post(&format!("{plate}/allow"), &allow).status, 303);
+        let begun = instructor.post(&format!("{plate}/start"), &[("step", "go-ahead")]);
+        assert_eq!(begun.status, 303, "{}", begun.read());
+        let run = a_run(studio, "go-ahead");
+        let take_back = format!("{plate}/take-back");
+        for path in [&take_back, &format!("{plate}/end")] {
+            let refused = student.post(path, &[("run", &run)]);
+            assert_eq!(refused.status, 409, "{path}: {}", refused.read());
+            assert!(refused.read().contains("Go-ahead is the instructor’s to do."), "{path}: {}", refused.read());
+        }
+        assert!(!student.get(&plate).has(&take_back), "nor is it offered");
+        assert_eq!(runs(studio), 1);
+        assert_eq!(instructor.post(&take_back, &[("run", &run)]).status, 303);
+        assert_eq!(runs(studio), 0);
+    }
+
     fn a_start_made_by_mistake_is_taken_back_and_what_was_allowed_leaves_a_trace(studio) {
         let things = fresh(studio);
         train(studio, &things);

@@ -8,6 +8,7 @@ pub mod plates;
 pub mod progress;
 pub mod search;
 pub mod square;
+pub mod starts;
 pub mod today;
 
 use crate::clock::Instant;

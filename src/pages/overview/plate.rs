@@ -13,6 +13,7 @@ use crate::pages::etches;
 use crate::pages::fields::Form;
 use crate::pages::forms::decimal_text;
 use crate::pages::overview::course::{self, Picture};
+use crate::pages::overview::starts::{self, Beside};
 use crate::pages::overview::today::{self, flag_words};
 use crate::pages::overview::{along, square};
 use crate::pages::plans::plate::{Notice, notice};
@@ -24,13 +25,12 @@ use crate::pages::tonight::own::{self, On, Own};
 use crate::speech::Speech;
 use crate::speech::figures::figures;
 use crate::store::etches::logs::{self, Log};
-use crate::store::plates::folder::{Folder, Granted, Run, folder};
+use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
-use crate::store::plates::taken_back;
 use crate::store::proofs::PlateTitle;
 use crate::store::sittings::accounts;
 use crate::store::tonight::askings;
-use crate::trade::procedure::{Allowance, Hazard, Records, RuleName, StepOutlook, StepState};
+use crate::trade::procedure::{Hazard, Records, RuleName, StepOutlook, StepState};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled as _;
 
@@ -143,15 +143,6 @@ struct View {
     etches: etches::section::Section,
 }
 
-/// A run under way of a step that is done beside others.
-#[derive(Serialize)]
-struct Beside {
-    run: StepRunId,
-    title: String,
-    since: String,
-    take_back: bool,
-}
-
 /// The page of a plate.
 pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
     show(&ask, ids.into_inner().1, StatusCode::OK, None).await
@@ -181,7 +172,7 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
         .await?;
     let title = folder.row.print.title.clone();
     let mut view = view(ask, &folder, &look, &proofs, &logs, refused);
-    view.besides = besides(ask, &folder, view.now.as_ref().and_then(|now| now.running));
+    view.besides = starts::besides(ask, &folder, view.now.as_ref().and_then(|now| now.running));
     for run in &mut view.runs {
         let of_run = accounts.iter().filter(|account| account.run == run.id);
         run.accounts = of_run.map(|account| sittings::accounts::words(ask, account)).collect();
@@ -240,7 +231,7 @@ fn view(
         any_time: any_time(folder, look),
         course: course::picture(speech, folder, proofs.proofs(), now),
         runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run, refused)).collect(),
-        allowed: allowed(ask, folder),
+        allowed: starts::allowed(ask, folder),
         own: row.person.id == ask.person.id,
         instructor: ask.is_instructor(),
         may_act: row.person.id == ask.person.id || ask.is_instructor(),
@@ -309,7 +300,7 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
         step_key: next.key.clone(),
         title: next.title.clone(),
         running: running.map(|run| run.id),
-        take_back: running.is_some_and(|run| taken_back::is_fresh(run, ask.now())),
+        take_back: running.is_some_and(|run| starts::may_take_back(ask, folder, run)),
         since: match next.state {
             StepState::UnderWay { since } => Some(near(since)),
             _ => None,
@@ -332,19 +323,6 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
         at_table: running.is_some() || verdict.may_start(),
         for_instructor: next.waits_for_instructor && !ask.is_instructor(),
     }
-}
-
-fn besides(ask: &InClass, folder: &Folder, shown: Option<StepRunId>) -> Vec<Beside> {
-    let under_way = folder.runs.iter().filter(|run| run.ended_at.is_none() && Some(run.id) != shown);
-    let titled = |run: &Run| folder.procedure.find(&run.step_key).map(|step| step.title.clone());
-    under_way
-        .map(|run| Beside {
-            run: run.id,
-            title: titled(run).unwrap_or_else(|| run.step_key.clone()),
-            since: dates::near(run.began_at, ask.now(), folder.zone),
-            take_back: taken_back::is_fresh(run, ask.now()),
-        })
-        .collect()
 }
 
 fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>) -> RunLine {
@@ -372,24 +350,6 @@ fn run_line(ask: &InClass, folder: &Folder, run: &Run, refused: Option<&Refused>
         in_room: run.in_room.clone(),
         accounts: Vec::new(),
     }
-}
-
-/// Each start an instructor allowed once: of which step, who, when, why, and when it was used.
-fn allowed(ask: &InClass, folder: &Folder) -> Vec<String> {
-    let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
-    let sentence = |(allowance, granted): (&Allowance, &Granted)| {
-        let step = folder.procedure.find(&allowance.step);
-        let remark = match allowance.used {
-            Some(used) => Remark::new("plates-allowed-used").with("used", near(used)),
-            None => Remark::new("plates-allowed-unused"),
-        };
-        let step = step.map_or(allowance.step.as_str(), |step| step.title.as_str());
-        let remark = remark.with("step", step).with("by", granted.by_name.as_str());
-        ask.house
-            .speech
-            .remark(&remark.with("at", near(allowance.given)).with("why", granted.reason.as_str()))
-    };
-    folder.allowances.iter().zip(&folder.granted).map(sentence).collect()
 }
 
 /// How its times are known: where a phone's clock was off by a minute or more, that and how it was put right.

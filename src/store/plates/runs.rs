@@ -196,7 +196,7 @@ impl Tx<'_> {
     /// Ends a running step.
     ///
     /// # Errors
-    /// It is not of this plate, or ended already: what was noted then is for `note_after`.
+    /// It is not of this plate, an instructor's to do, or ended already: what was noted then is for `note_after`.
     pub fn end_step(
         &mut self,
         procedures: &Procedures,
@@ -206,6 +206,9 @@ impl Tx<'_> {
         note: &str,
     ) -> Result<(), Trouble> {
         let mut folder = self.folder(procedures, at)?;
+        if let Some(step) = folder.procedure.find(&run_of(&folder, id)?.step_key) {
+            only_the_instructor(step, at)?;
+        }
         self.end_run(&mut folder, id, sheets, note)?;
         self.keep_standing(&folder)
     }

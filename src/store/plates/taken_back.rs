@@ -8,7 +8,7 @@ use crate::clock::Instant;
 use crate::ids::StepRunId;
 use crate::store::plates::folder::{Folder, KnownHow, Run};
 use crate::store::plates::procedures::Procedures;
-use crate::store::plates::runs::At;
+use crate::store::plates::runs::{At, only_the_instructor, step_of};
 use crate::store::schema::{allowance, came_up, etch, step_run};
 use crate::store::write::Tx;
 use crate::trade::remark::Remark;
@@ -29,7 +29,7 @@ impl Tx<'_> {
     /// Takes back a start. What an instructor allowed once for it can be used again.
     ///
     /// # Errors
-    /// It is not of this plate; it ended or began too long ago; an etch or how one came up was kept under it.
+    /// It is not of this plate, or an instructor's to begin; it ended or began too long ago; an etch or how one came up was kept under it.
     pub fn take_back_start(
         &mut self,
         procedures: &Procedures,
@@ -38,6 +38,7 @@ impl Tx<'_> {
     ) -> Result<(), Trouble> {
         let folder = self.folder(procedures, at)?;
         let run = folder.runs.iter().find(|run| run.id == id).ok_or(Trouble::NotFound)?;
+        only_the_instructor(step_of(&folder, &run.step_key)?, at)?;
         if !is_fresh(run, self.now) {
             return Err(Trouble::Refused(Remark::new("plates-too-late-to-take-back")));
         }
