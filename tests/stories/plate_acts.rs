@@ -253,7 +253,8 @@ on_both! {
             assert_eq!(refused.status, 409, "{path}: {}", refused.read());
             assert!(refused.read().contains("Go-ahead is the instructor’s to do."), "{path}: {}", refused.read());
         }
-        assert!(!student.get(&plate).has(&take_back), "nor is it offered");
+        assert!(!student.get(&plate).has(&format!("value=\"{run}\"")), "nor is either offered");
+        assert!(instructor.get(&plate).has(&format!("value=\"{run}\"")), "but to the instructor");
         assert_eq!(runs(studio), 1);
         assert_eq!(instructor.post(&take_back, &[("run", &run)]).status, 303);
         assert_eq!(runs(studio), 0);

@@ -29,7 +29,8 @@ impl Tx<'_> {
     /// Takes back a start. What an instructor allowed once for it can be used again.
     ///
     /// # Errors
-    /// It is not of this plate, or an instructor's to begin; it ended or began too long ago; an etch or how one came up was kept under it.
+    /// It is not of this plate, or an instructor's to begin; it ended or began too long ago; an etch or how one came up
+    /// was kept under it.
     pub fn take_back_start(
         &mut self,
         procedures: &Procedures,
