@@ -90,9 +90,9 @@ pub fn fresh(engine: Engine) -> (Held, Address) {
             );
             let name = format!("test_{}_{}", std::process::id(), NEXT.fetch_add(1, Ordering::SeqCst));
             let template = postgres_template(&url);
-            drop_database(&url, &name);
             let mut connection = dial(&Address::Postgres(url.clone()), false).unwrap();
-            let copy = format!("CREATE DATABASE {name} TEMPLATE {template}");
+            // Copied file by file: by way of the server's log it takes ten times as long.
+            let copy = format!("CREATE DATABASE {name} TEMPLATE {template} STRATEGY FILE_COPY");
             write::execute(&mut connection, &copy).unwrap();
             let address = Address::Postgres(beside(&url, &name));
             (Held { folder, database: Some((url, name)) }, address)
