@@ -114,7 +114,8 @@ impl Tx<'_> {
             }
             None => Draft::nothing(),
         };
-        let (began, ended) = (entry.began.put_right(self.now), ended.put_right(self.now));
+        let began = entry.began.put_right(self.now);
+        let ended = ended.put_right(self.now).not_before(began.at);
         let id: SecondAccountId = self.id();
         diesel::insert_into(second_account::table)
             .values((

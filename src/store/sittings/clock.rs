@@ -30,6 +30,15 @@ pub struct PutRight {
     pub doubtful: bool,
 }
 
+impl PutRight {
+    /// The later of two taps on one phone. Their order is known, whatever its clock was at each: where putting them right
+    /// turns it round, this one takes the moment of the earlier, and is marked.
+    #[must_use]
+    pub fn not_before(self, earlier: Instant) -> Self {
+        if self.at < earlier { Self { at: earlier, doubtful: true, ..self } } else { self }
+    }
+}
+
 impl ByPhone {
     /// The phone's time with an offset added; where no offset can be believed, the time is reckoned back from when it
     /// came in, and marked. Where somebody set the phone's clock between the last contact and the sending, a steady
@@ -130,6 +139,16 @@ mod tests {
             assert_eq!(right.at.millis(), NOW - 10 * MINUTE, "{device} {offset:?}");
             assert!(right.doubtful);
         }
+    }
+
+    #[test]
+    fn the_order_of_two_taps_survives_a_clock_that_was_set_between_them() {
+        let began = told(NOW - 6 * MINUTE, Some(100), 6 * MINUTE);
+        let ended = set_between(NOW + 4 * MINUTE, 0, -10 * MINUTE - 400, false);
+        assert!(ended.at < began.at);
+        let in_order = ended.not_before(began.at);
+        assert_eq!((in_order.at, in_order.doubtful, in_order.off_ms), (began.at, true, ended.off_ms));
+        assert_eq!(began.not_before(ended.at), began);
     }
 
     #[test]

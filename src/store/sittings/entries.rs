@@ -136,7 +136,10 @@ impl Tx<'_> {
             run.in_room.clone_from(&entry.in_room);
         }
         if let Some(ended) = entry.ended {
-            let ended = ended.put_right(self.now);
+            let mut ended = ended.put_right(self.now);
+            if id == entry.run {
+                ended = ended.not_before(run.began_at);
+            }
             self.only_after(run.began_at, ended.at, at)?;
             if entry.says == Says::LeftOff && !outside.contains(&RuleName::LeftOff) {
                 outside.push(RuleName::LeftOff);
@@ -168,7 +171,7 @@ impl Tx<'_> {
     /// A run nobody has heard of is judged by what was before it, and stored.
     fn tell_new(&mut self, at: &At, folder: &mut Folder, entry: &TableEntry) -> Result<Kept, Trouble> {
         let began = entry.began.put_right(self.now);
-        let ended = entry.ended.map(|ended| ended.put_right(self.now));
+        let ended = entry.ended.map(|ended| ended.put_right(self.now).not_before(began.at));
         let told = Told {
             step_key: entry.step_key.clone(),
             began_at: began.at,

@@ -334,6 +334,23 @@ on_both! {
         assert_eq!(((began, ended), off, doubtful), (right, Some(40 * MINUTE), false));
     }
 
+    fn a_clock_set_between_two_taps_does_not_turn_them_round(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        // Begun with the right clock and told at once; then the clock was put back by half an hour, and found so at the end.
+        let phone = Phone::new(studio, &things, 0);
+        let page = send(studio, &things, &student, "offset=0", &phone.began(), "entry-round-0000000000001");
+        assert_eq!(page.status, 303, "{}", page.read());
+        let clock = "offset=-1800000&now_offset=-1800000&elapsed=0&steady=yes";
+        let page = send(studio, &things, &student, clock, &phone.done(), "entry-round-0000000000002");
+        assert_eq!(page.status, 303, "{}", page.read());
+        let (began, ended, _, _, doubtful, _) = run_row(studio);
+        let begun = studio.now().millis() - 20 * MINUTE;
+        assert_eq!((began, ended, doubtful), (begun, Some(begun), true), "the order is known, no more");
+        assert_eq!(logs(studio).len(), 1);
+    }
+
     fn somebody_who_dropped_meanwhile_still_gets_rid_of_what_happened(studio) {
         let things = scene(studio);
         let student = studio.signed_in(STUDENT);
