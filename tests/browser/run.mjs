@@ -5,7 +5,8 @@
 //   node tests/browser/run.mjs by-hand       those too long for every change
 //
 // A story is a module with a `title` and a default function that is handed a Story: it opens what it needs and tells
-// its parts. What is counted are the parts.
+// its parts. What is counted are the parts. Two are told at a time, each in one piece, because a story mostly waits; one
+// that measures time says `export const alone = true` and is told when the others are through.
 
 import { readdirSync } from "node:fs";
 import path from "node:path";
@@ -22,6 +23,8 @@ class Untellable extends Error {}
 class Story {
   #visitors = [];
   #closing = [];
+  #lines = [];
+  count = { passed: 0, failed: 0 };
 
   constructor(browser, sharedDemo) {
     this.browser = browser;
@@ -76,13 +79,16 @@ class Story {
     }
     const complaints = this.#visitors.flatMap((one) => one.takeComplaints());
     if (complaints.length > 0) wrong = [wrong, ...new Set(complaints)].filter(Boolean).join("\n");
-    count[wrong ? "failed" : "passed"] += 1;
-    console.log(`  ${wrong ? "FAILED" : "ok"}  ${name} (${((Date.now() - began) / 1000).toFixed(1)} s)`);
-    if (wrong) {
-      console.log(wrong.replace(/^/gm, "      "));
-      await this.#keepPictures(name);
-    }
+    this.tell(`${name} (${((Date.now() - began) / 1000).toFixed(1)} s)`, wrong);
+    if (wrong) await this.#keepPictures(name);
     return !wrong;
+  }
+
+  /** Counts a part, and keeps what is said of it. */
+  tell(name, wrong) {
+    this.count[wrong ? "failed" : "passed"] += 1;
+    this.#lines.push(`  ${wrong ? "FAILED" : "ok"}  ${name}`);
+    if (wrong) this.#lines.push(wrong.replace(/^/gm, "      "));
   }
 
   async #keepPictures(name) {
@@ -92,36 +98,42 @@ class Story {
     }
   }
 
-  async end() {
+  async end(title) {
     for (const deed of this.#closing) await deed();
+    console.log([title, ...this.#lines].join("\n"));
+    count.passed += this.count.passed;
+    count.failed += this.count.failed;
   }
 }
 
-async function tell(file, browser, sharedDemo) {
-  const { title, default: story } = await import(pathToFileURL(path.join(folder, file)));
-  console.log(`${file}: ${title}`);
+async function tell({ file, title, default: story }, browser, sharedDemo) {
   const telling = new Story(browser, sharedDemo);
-  const before = count.passed + count.failed;
   try {
     await story(telling);
-    if (count.passed + count.failed === before) throw new Error("the story told no part");
+    if (telling.count.passed + telling.count.failed === 0) throw new Error("the story told no part");
   } catch (error) {
-    if (!(error instanceof Untellable)) {
-      count.failed += 1;
-      console.log(`  FAILED  between its parts\n${(error.stack ?? String(error)).replace(/^/gm, "      ")}`);
-    }
+    if (!(error instanceof Untellable)) telling.tell("between its parts", error.stack ?? String(error));
   } finally {
-    await telling.end();
+    await telling.end(`${file}: ${title}`);
   }
 }
 
 async function main(words) {
   const files = readdirSync(folder).filter((file) => file.endsWith(".mjs")).sort()
     .filter((file) => words.length === 0 || words.some((word) => file.includes(word)));
+  const stories = [];
+  for (const file of files) stories.push({ file, ...(await import(pathToFileURL(path.join(folder, file)))) });
   const browser = await openBrowser();
   let shared = null;
+  const lane = async (left) => {
+    for (let story = left.shift(); story; story = left.shift()) {
+      await tell(story, browser, () => (shared ??= Demo.start()));
+    }
+  };
   try {
-    for (const file of files) await tell(file, browser, () => (shared ??= Demo.start()));
+    const together = stories.filter((story) => !story.alone && !byHand);
+    await Promise.all([lane(together), lane(together)]);
+    await lane(stories.filter((story) => story.alone || byHand));
   } finally {
     await browser.close();
     await shared?.then((demo) => demo.stop(), () => {});

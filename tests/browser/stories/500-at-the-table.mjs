@@ -5,6 +5,7 @@ import { AT, root } from "../harness.mjs";
 import { AtTable, MINUTE, SECOND } from "../table-scene.mjs";
 
 export const title = "At the table: an etch by itself, without signal, over a reload, sent later; clocks wrong, taps double, left off";
+export const alone = true;
 
 export default async function atTheTable(story) {
   await story.check("the clocks follow from taps and the time alone", async () => {

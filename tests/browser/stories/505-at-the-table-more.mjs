@@ -3,6 +3,7 @@ import { signIn } from "../harness.mjs";
 import { AtTable, MINUTE, SECOND, timeAt } from "../table-scene.mjs";
 
 export const title = "More at the table: a locked phone, a wrong clock, two tabs, a second phone, a session that ends, a new version, a withdrawn sign-off";
+export const alone = true;
 
 const clockText = (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 const localTime = (ms) => new Date(ms).toLocaleTimeString("en-GB", { timeZone: "America/New_York", hour: "2-digit", minute: "2-digit" });

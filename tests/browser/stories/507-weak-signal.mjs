@@ -5,6 +5,7 @@ import { AT } from "../harness.mjs";
 import { AtTable, MINUTE, SECOND } from "../table-scene.mjs";
 
 export const title = "At the table on a weak signal; what is kept where; complaints that come later; a second phone without an etch";
+export const alone = true;
 
 /** Stands before the program, and answers as late as it is told. */
 async function slowLine(address) {
