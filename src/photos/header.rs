@@ -20,6 +20,8 @@ pub struct Header {
     pub width: u32,
     /// Pixels down, as stored.
     pub height: u32,
+    /// Its colours came with half the pixels both ways, as most cameras write them: keeping more of them keeps nothing.
+    pub halved_colours: bool,
     /// Bytes a pixel that decoding holds at once, at most.
     bytes_a_pixel: u64,
 }
@@ -152,10 +154,15 @@ fn jpeg_frame(marker: u8, segment: &[u8]) -> Result<Header, PictureFault> {
     let coefficients = if progressive { 2 * u64::from(components) } else { 0 };
     // Grey is spread to RGB beside its own buffer.
     let decoded = if components == 1 { 4 } else { 3 };
+    // T.81, B.2.2: three bytes a component, the second says how often it is sampled across and down.
+    let sampling = |component: usize| segment.get(9 + 3 * component).copied();
     Ok(Header {
         kind: Kind::Jpeg,
         width: u32::from(field(5)?),
         height: u32::from(field(3)?),
+        halved_colours: components == 3
+            && sampling(0) == Some(0x22)
+            && (1..3).all(|one| sampling(one) == Some(0x11)),
         bytes_a_pixel: decoded + coefficients,
     })
 }
@@ -177,13 +184,14 @@ fn png(bytes: &[u8]) -> Option<Header> {
     let bytes_a_pixel = if depth == 16 { channels * 2 } else { channels };
     // Grey is spread to RGB beside its own buffer.
     let spread = if channels < 3 { 3 } else { 0 };
-    Some(Header { kind: Kind::Png, width, height, bytes_a_pixel: bytes_a_pixel + spread })
+    let bytes_a_pixel = bytes_a_pixel + spread;
+    Some(Header { kind: Kind::Png, width, height, halved_colours: false, bytes_a_pixel })
 }
 
 /// The canvas and every bitstream must state the same size: a decoder reserves memory by the latter.
 fn webp(bytes: &[u8]) -> Result<Header, PictureFault> {
     let mut canvas = None;
-    let mut bytes_a_pixel = 0;
+    let (mut bytes_a_pixel, mut halved_colours) = (0, false);
     let mut at = 12;
     while let Some(name) = bytes.get(at..at + 4) {
         let length = le(bytes, at + 4, 4).ok_or(PictureFault::CutShort)?;
@@ -202,6 +210,8 @@ fn webp(bytes: &[u8]) -> Result<Header, PictureFault> {
                 return Err(PictureFault::Damaged);
             }
         }
+        // The lossy kind has its colours halved, always (RFC 6386, 2).
+        halved_colours |= name == b"VP8 ";
         // What the decoder holds at once: colours twice, the planes beside the colours, the plane of transparency.
         bytes_a_pixel += match name {
             b"VP8L" => 8,
@@ -212,7 +222,7 @@ fn webp(bytes: &[u8]) -> Result<Header, PictureFault> {
         at += 8 + length + length % 2;
     }
     let (width, height) = canvas.ok_or(PictureFault::CutShort)?;
-    Ok(Header { kind: Kind::WebP, width, height, bytes_a_pixel })
+    Ok(Header { kind: Kind::WebP, width, height, halved_colours, bytes_a_pixel })
 }
 
 /// The size a chunk states, when it is one that does; `None` inside when the chunk ends before it.
@@ -310,6 +320,14 @@ mod tests {
         assert_eq!(read(&frame(0xC0, 3)), Err(PictureFault::CutShort));
         let baseline = read(&ended(frame(0xC0, 3))).unwrap();
         assert_eq!((baseline.width, baseline.height, baseline.work_bytes(false)), (30, 20, 1_800));
+        assert!(!baseline.halved_colours, "it says nothing of its sampling");
+        let sampled = |luma: u8, blue: u8, red: u8| {
+            let mut segment = vec![0xFF, 0xD8, 0xFF, 0xC0, 0, 17, 8, 0, 20, 0, 30, 3];
+            segment.extend([1, luma, 0, 2, blue, 1, 3, red, 1]);
+            read(&ended(segment)).unwrap().halved_colours
+        };
+        assert!(sampled(0x22, 0x11, 0x11));
+        assert!(!sampled(0x11, 0x11, 0x11) && !sampled(0x21, 0x11, 0x11) && !sampled(0x22, 0x11, 0x21));
         assert_eq!(read(&ended(frame(0xC2, 3))).unwrap().work_bytes(false), 600 * 9);
         assert_eq!(read(&ended(frame(0xC0, 4))), Err(PictureFault::Cmyk));
         assert_eq!(read(&[0xFF, 0xD8, 0xFF, 0xD9]), Err(PictureFault::Damaged));

@@ -9,7 +9,7 @@ use std::time::Duration;
 use image::codecs::{jpeg::JpegDecoder, png::PngDecoder, webp::WebPDecoder};
 use image::{ColorType, ImageDecoder, ImageResult, Limits};
 use sha2::{Digest, Sha256};
-use tympan_raster::jpeg::Turn;
+use tympan_raster::jpeg::{Quality, Turn};
 use tympan_raster::{flatten, jpeg, shrink};
 
 use super::budget::{Busy, Gate};
@@ -18,7 +18,7 @@ pub use super::fault::PictureFault;
 use super::header::{self, Header, Kind};
 use crate::trade::remark::Remark;
 
-/// Quality of the full size, the 1600 and the 320 pixel copy.
+/// Quality of the full size, the 1600 and the 320 pixel copy. The full size keeps as many colours as came.
 const QUALITIES: [u8; 3] = [90, 88, 82];
 
 /// What a decoder may allocate besides the pixels themselves: rows, tables, profiles.
@@ -109,7 +109,8 @@ impl<'a> Received<'a> {
     fn prepare(self) -> Result<Prepared, PictureFault> {
         let stored = (self.header.width, self.header.height);
         let pixels = self.decode()?;
-        let write = |pixels: &[u8], size, quality| {
+        let full_quality = Quality { of_100: QUALITIES[0], halve_colours: self.header.halved_colours };
+        let write = |pixels: &[u8], size, quality: Quality| {
             jpeg::write(pixels, size, self.turn, quality).or(Err(PictureFault::Damaged))
         };
         let smaller = |pixels: &[u8], size, long_side| {
@@ -117,14 +118,14 @@ impl<'a> Received<'a> {
             shrink::rgb(pixels, size, to).map(|pixels| (pixels, to)).or(Err(PictureFault::Damaged))
         };
         let (large, large_size) = smaller(&pixels, stored, 1600)?;
-        let full = write(&pixels, stored, QUALITIES[0])?;
+        let full = write(&pixels, stored, full_quality)?;
         drop(pixels);
         let (small, small_size) = smaller(&large, large_size, 320)?;
         let (width, height) = self.turn.upright(stored);
         Ok(Prepared {
             full,
-            large_1600: write(&large, large_size, QUALITIES[1])?,
-            small_320: write(&small, small_size, QUALITIES[2])?,
+            large_1600: write(&large, large_size, QUALITIES[1].into())?,
+            small_320: write(&small, small_size, QUALITIES[2].into())?,
             width,
             height,
             sha256: Sha256::digest(self.bytes).into(),
@@ -228,6 +229,17 @@ mod tests {
         let small = image::load_from_memory(&prepared.small_320).unwrap().to_rgb8();
         assert!(small.get_pixel(40, 40)[0].abs_diff(60) < 4);
         assert!(small.get_pixel(280, 40)[0].abs_diff(200) < 4);
+    }
+
+    #[test]
+    fn the_full_size_keeps_as_many_colours_as_came() {
+        for halve_colours in [true, false] {
+            let grey = vec![128; 40 * 30 * 3];
+            let sent = jpeg::write(&grey, (40, 30), Turn::default(), Quality { of_100: 92, halve_colours });
+            let prepared = prepare(&sent.unwrap()).unwrap();
+            let halved = |jpeg: &[u8]| header::read(jpeg).unwrap().halved_colours;
+            assert_eq!((halved(&prepared.full), halved(&prepared.small_320)), (halve_colours, true));
+        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
-// Keeps the table, the splash page and what they are made of, so that both open without signal, and at once on a weak one.
+// Keeps the table, the splash page, the tablet's number and what they are made of, so that they open without signal, and at once on a weak one.
 // Nothing that belongs to a person is ever kept here: pages with somebody's data always come from the studio's record.
 
-const SHELLS = ["/at-the-table", "/splash"];
+const SHELLS = ["/at-the-table", "/splash", "/tablet/away"];
 const CACHE = `tympan-${VERSION}`;
 // So long the record is waited for where the phone has everything along; and so long where it has not.
 const SOON_MS = 700;
@@ -92,6 +92,8 @@ self.addEventListener("fetch", (event) => {
     event.respondWith(pageOr(request, "/at-the-table", pathname));
   } else if (request.mode === "navigate" && SPLASH.test(pathname)) {
     event.respondWith(pageOr(request, "/splash", null));
+  } else if (request.mode === "navigate" && pathname === "/tablet") {
+    event.respondWith(pageOr(request, "/tablet/away", null));
   } else if (PICTURE.test(pathname)) {
     event.respondWith(caches.match(pathname, { cacheName: PICTURES, ignoreVary: true }).then((here) => here ?? fetch(request)));
   } else if (PATHS.has(pathname) && request.cache !== "reload") {

@@ -221,11 +221,16 @@ on_both! {
         train(studio, &things);
         let student = studio.signed_in(STUDENT);
         let plate = path(studio, things.plate);
-        assert!(!student.get(&plate).read().contains("Under way besides"));
+        let today = studio.class_path();
+        for page in [&plate, &today] {
+            assert!(!student.get(page).read().contains("Under way besides"), "{page}");
+        }
         assert_eq!(student.post(&format!("{plate}/start"), &[("step", "tear-paper")]).status, 303);
         let run = a_run(studio, "tear-paper");
         let page = student.get(&plate);
         assert!(page.read().contains("Under way besides Tear paper"), "{}", page.read());
+        let told = student.get(&today).read();
+        assert!(told.contains("Under way besides: Tear paper, since "), "{told}");
         assert_eq!(page.text().matches(&format!("name=\"run\" value=\"{run}\"")).count(), 2, "to end and to take back");
         assert!(!studio.signed_in(ASSISTANT).get(&plate).has("/take-back\""), "an assistant looks on");
         studio.later_ms(11 * 60_000);

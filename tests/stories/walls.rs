@@ -58,6 +58,7 @@ fn every_answer_is_walled(studio: &Studio, https: bool) {
         "/forgotten",
         "/links/none",
         "/at-the-table",
+        "/tablet/away",
         "/service-worker.js",
         "/",
     ] {

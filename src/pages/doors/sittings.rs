@@ -9,6 +9,7 @@ use crate::pages::{sittings, studio};
 pub(super) static DOORS: &[Door] = &[
     get("/at-the-table", Who::Anyone, to!(sittings::page::shell)),
     get("/splash", Who::Anyone, to!(sittings::splash::shell)),
+    get("/tablet/away", Who::Anyone, to!(sittings::tablet::away)),
     get("/service-worker.js", Who::Anyone, to!(sittings::worker::script)),
     get("/table/hello", Who::Anyone, to!(sittings::page::hello)),
     get("/tablet/open/{secret}", Who::Anyone, to!(sittings::tablet::opening)),

@@ -9,7 +9,7 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::store::plates::folder::{Folder, Granted, Run};
 use crate::store::plates::taken_back;
-use crate::trade::procedure::{Allowance, Place};
+use crate::trade::procedure::{Allowance, Place, StepOutlook};
 use crate::trade::remark::Remark;
 
 /// A run under way of a step that is done beside others.
@@ -45,6 +45,22 @@ pub fn besides(ask: &InClass, folder: &Folder, shown: Option<StepRunId>) -> Vec<
             title: titled(run).unwrap_or_else(|| run.step_key.clone()),
             since: dates::near(run.began_at, ask.now(), folder.zone),
             take_back: may_take_back(ask, folder, run),
+        })
+        .collect()
+}
+
+/// A sentence for each run under way besides the step that comes next, whoever it is for.
+#[must_use]
+pub fn besides_in_words(ask: &InClass, folder: &Folder, next: Option<&StepOutlook>) -> Vec<String> {
+    let under_way = folder.runs.iter().filter(|run| run.ended_at.is_none());
+    under_way
+        .filter(|run| next.is_none_or(|next| next.key != run.step_key))
+        .map(|run| {
+            let step = folder.procedure.find(&run.step_key).map_or(run.step_key.as_str(), |step| &step.title);
+            let since = dates::near(run.began_at, ask.now(), folder.zone);
+            ask.house
+                .speech
+                .remark(&Remark::new("plates-goes-on-besides").with("step", step).with("since", since))
         })
         .collect()
 }

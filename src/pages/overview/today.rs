@@ -10,7 +10,7 @@ use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::pages::overview::square::{Square, squares};
-use crate::pages::overview::{looked_at_with_line, span};
+use crate::pages::overview::{looked_at_with_line, span, starts};
 use crate::pages::tonight::own::{self, On, Own};
 use crate::store::plates::folder::Folder;
 use crate::store::plates::plans::Look;
@@ -38,6 +38,7 @@ struct Ticket {
     start_by: Option<String>,
     due: Option<String>,
     minutes: Option<i64>,
+    besides: Vec<String>,
     warnings: Vec<String>,
     squares: Vec<Square>,
 }
@@ -49,6 +50,7 @@ struct Waiting {
     print_title: String,
     step: String,
     sentences: Vec<String>,
+    besides: Vec<String>,
     until: Option<String>,
     squares: Vec<Square>,
 }
@@ -147,6 +149,7 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
         minutes: next
             .and_then(|next| look.remaining.iter().find(|one| one.key == next.key))
             .map(|step| step.minutes),
+        besides: starts::besides_in_words(ask, folder, next),
         warnings: next
             .map(|next| folder.verdict(next, ask.now()).warnings)
             .unwrap_or_default()
@@ -172,6 +175,7 @@ fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
         print_title: folder.row.print.title.clone(),
         step: next.map(|next| next.title.clone()).unwrap_or_default(),
         sentences: next.map(|next| said(ask, folder, next)).unwrap_or_default(),
+        besides: starts::besides_in_words(ask, folder, next),
         until,
         squares: squares(speech, &look.outlook),
     }

@@ -27,6 +27,8 @@ const LASTS: Duration = Duration::days(400);
 
 #[derive(Serialize)]
 struct View {
+    /// As the tablet keeps it for when the record is out of reach; what it has along, its script finds.
+    away: bool,
     number: String,
     /// The number is of no plate here.
     none: bool,
@@ -56,7 +58,13 @@ pub async fn number(ask: Ask) -> Reply {
         .iter()
         .map(|one| Choice { path: path(one.plate), class: format!("{}, {}", one.class_title, one.term_name) })
         .collect();
-    let view = View { none: plates.is_empty() && !typed.is_empty(), number: typed, plates };
+    let view = View { away: false, none: plates.is_empty() && !typed.is_empty(), number: typed, plates };
+    ask.show("sittings/tablet", "tablet-title", &view)
+}
+
+/// The same page without a word from the record, for the tablet to keep.
+pub async fn away(ask: Ask) -> Reply {
+    let view = View { away: true, number: String::new(), none: false, plates: Vec::new() };
     ask.show("sittings/tablet", "tablet-title", &view)
 }
 

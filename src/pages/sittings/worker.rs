@@ -12,8 +12,8 @@ use crate::pages::assets;
 use crate::speech::language::Language;
 use crate::trade::spelled::Spelled;
 
-/// What is kept besides the two pages.
-const KEPT: [&str; 12] = [
+/// What is kept besides the three pages.
+const KEPT: [&str; 13] = [
     "tokens.css",
     "tympan.css",
     "mark.svg",
@@ -24,6 +24,7 @@ const KEPT: [&str; 12] = [
     "table-kept.js",
     "table-photos.js",
     "table-signal.js",
+    "tablet-number.js",
     "splash.js",
     "kept.js",
 ];
@@ -49,7 +50,13 @@ pub async fn script() -> Reply {
 fn version() -> String {
     let mut digest = Sha256::new();
     digest.update(assets::version());
-    for name in ["sittings/table.hbs", "sittings/splash.hbs", "etches/fields.hbs"] {
+    for name in [
+        "sittings/table.hbs",
+        "sittings/splash.hbs",
+        "sittings/tablet.hbs",
+        "layout.hbs",
+        "etches/fields.hbs",
+    ] {
         if let Some(hash) = crate::pages::render::hash_of(name) {
             digest.update(hash);
         }

@@ -1,6 +1,7 @@
 import assert from "node:assert/strict";
 import { createServer, request as ask } from "node:http";
 import { once } from "node:events";
+import path from "node:path";
 import { AT } from "../harness.mjs";
 import { AtTable, MINUTE, SECOND } from "../table-scene.mjs";
 
@@ -89,7 +90,7 @@ export default async function weakSignal(story) {
     const name = (await page.locator(".who a").innerText()).trim();
     assert.ok(kept.length > 8, JSON.stringify(kept.map(([path]) => path)));
     for (const [path, text] of kept) {
-      assert.match(path, /^\/(at-the-table|splash|assets\/[a-z.-]+|classes\/[^/]+\/procedures\/[^/]+\/pictures\/.+)$/);
+      assert.match(path, /^\/(at-the-table|splash|tablet\/away|assets\/[a-z.-]+|classes\/[^/]+\/procedures\/[^/]+\/pictures\/.+)$/);
       assert.ok(!text.includes(name) && !text.includes("Weak signal"), `${path} names somebody`);
     }
   });
@@ -244,6 +245,26 @@ export default async function weakSignal(story) {
     await device.keep({ page: screen, place: "T1" });
     await screen.locator("[data-part=kept-words]", { hasText: "Stored" }).waitFor();
     assert.equal((await screen.goto(`${demo.address}${made}`)).url().includes("/sign-in"), true, "it opens no other page");
+
+    // Without signal the number opens what was opened here before, and says so of the others.
+    await screen.evaluate(() => navigator.serviceWorker.ready.then(() => null));
+    await screen.goto(`${demo.address}/tablet`);
+    await screen.waitForFunction(() => Boolean(navigator.serviceWorker.controller));
+    await context.setOffline(true);
+    await screen.goto(`${demo.address}/tablet`);
+    await screen.getByText("No signal here.").waitFor();
+    await screen.setViewportSize({ width: 360, height: 740 });
+    await screen.screenshot({ path: path.join(student.pictures, "tablet-without-signal-360-light.png"), fullPage: true });
+    await screen.setViewportSize({ width: 820, height: 1180 });
+    assert.equal(await screen.locator("[data-part=along] a").count(), 1, "only this tablet's plate is along");
+    await screen.locator("#number").fill(number);
+    await screen.locator("main form button.act").click();
+    await screen.getByText(`does not have plate ${number} along`).waitFor();
+    await screen.locator("#number").fill(other);
+    await screen.locator("main form button.act").click();
+    await screen.waitForURL(`**/tablet/plates/${made.split("/").at(-1)}`);
+    await screen.locator("main[data-pack], main[data-stage]").first().waitFor();
+    await context.setOffline(false);
     await context.close();
     const [run] = await table.runs(made, "first etch");
     assert.match(run, /on the studio’s tablet/);

@@ -3,7 +3,7 @@
 
 use std::cell::RefCell;
 
-use jpeg_encoder::{ColorType, Encoder, ImageBuffer, JpegColorType, rgb_to_ycbcr};
+use jpeg_encoder::{ColorType, Encoder, ImageBuffer, JpegColorType, SamplingFactor, rgb_to_ycbcr};
 
 use crate::{Misfit, size};
 
@@ -48,12 +48,33 @@ impl Turn {
     }
 }
 
-/// Writes RGB pixels of `stored` width and height as a JPEG that stands upright. `quality` is 1 to 100; from 90 on
-/// the colours keep every pixel, below they are halved both ways.
+/// How much of a picture a file keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Quality {
+    /// 1 to 100.
+    pub of_100: u8,
+    /// Colours have half the pixels both ways, as cameras and telephones write them; brightness has all.
+    pub halve_colours: bool,
+}
+
+impl From<u8> for Quality {
+    /// From 90 on the colours keep every pixel.
+    fn from(of_100: u8) -> Self {
+        Self { of_100, halve_colours: of_100 < 90 }
+    }
+}
+
+/// Writes RGB pixels of `stored` width and height as a JPEG that stands upright.
 ///
 /// # Errors
 /// The buffer does not fit the size, or a side is 0 or longer than 65,535.
-pub fn write(pixels: &[u8], stored: (u32, u32), turn: Turn, quality: u8) -> Result<Vec<u8>, Misfit> {
+pub fn write(
+    pixels: &[u8],
+    stored: (u32, u32),
+    turn: Turn,
+    quality: impl Into<Quality>,
+) -> Result<Vec<u8>, Misfit> {
+    let quality = quality.into();
     let wanted = size(stored.0, stored.1, 3)?;
     let pixels = pixels.get(..wanted).ok_or(Misfit)?;
     let (width, height) = turn.upright(stored);
@@ -61,7 +82,12 @@ pub fn write(pixels: &[u8], stored: (u32, u32), turn: Turn, quality: u8) -> Resu
     let (width, height) = (side(width)?, side(height)?);
     // Photos take about a byte a pixel at most; the buffer grows by itself when they need more.
     let mut file = Vec::with_capacity(wanted / 12);
-    let encoder = Encoder::new(&mut file, quality.clamp(1, 100));
+    let mut encoder = Encoder::new(&mut file, quality.of_100.clamp(1, 100));
+    encoder.set_sampling_factor(if quality.halve_colours {
+        SamplingFactor::F_2_2
+    } else {
+        SamplingFactor::F_1_1
+    });
     if turn.is_none() {
         encoder.encode(pixels, width, height, ColorType::Rgb).or(Err(Misfit))?;
     } else {
