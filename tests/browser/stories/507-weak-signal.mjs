@@ -253,9 +253,7 @@ export default async function weakSignal(story) {
     await context.setOffline(true);
     await screen.goto(`${demo.address}/tablet`);
     await screen.getByText("No signal here.").waitFor();
-    await screen.setViewportSize({ width: 360, height: 740 });
-    await screen.screenshot({ path: path.join(student.pictures, "tablet-without-signal-360-light.png"), fullPage: true });
-    await screen.setViewportSize({ width: 820, height: 1180 });
+    await screen.screenshot({ path: path.join(student.pictures, "tablet-without-signal-820-light.png"), fullPage: true });
     assert.equal(await screen.locator("[data-part=along] a").count(), 1, "only this tablet's plate is along");
     await screen.locator("#number").fill(number);
     await screen.locator("main form button.act").click();
@@ -266,6 +264,10 @@ export default async function weakSignal(story) {
     await screen.locator("main[data-pack], main[data-stage]").first().waitFor();
     await context.setOffline(false);
     await context.close();
+    const nobody = await story.visitor(demo);
+    await nobody.go("/tablet/away");
+    await nobody.look("tablet-away");
+    await nobody.leave();
     const [run] = await table.runs(made, "first etch");
     assert.match(run, /on the studio’s tablet/);
     await staff.leave();

@@ -13,7 +13,7 @@ const CLASS_PAGES = {
   "safety officer": ["/sign-offs", "/sign-offs/cleared", "/studio", "/containers"],
   records: ["/people", "/sign-offs/record", "/grades/submitted", "/records"],
 };
-const OTHER_PAGES = { nobody: ["/sign-in", "/forgotten", "/help"], student: ["/", "/account"], keeper: ["/", "/school", "/school/people", "/school/classes", "/school/ids", "/school/retention"] };
+const OTHER_PAGES = { nobody: ["/sign-in", "/forgotten", "/help", "/tablet/away"], student: ["/", "/account"], keeper: ["/", "/school", "/school/people", "/school/classes", "/school/ids", "/school/retention"] };
 
 async function measured(visitor) {
   const { page } = visitor;

@@ -169,6 +169,11 @@ on_both! {
             assert!(read.contains(said), "“{said}” in {read}");
         }
         assert!(order(&page, "Press").contains(&"14".to_owned()), "{read}");
+        let guess = "Plate 3: no row of the class’s table names its drawing; the row is a guess by how heavy it is.";
+        assert!(!read.contains(guess), "{read}");
+        write::execute(&mut studio.connection(), "UPDATE plate SET materials = 'soot wash' WHERE number = 3").unwrap();
+        let read = instructor.get(&tonight(studio)).read();
+        assert!(read.contains(guess) && !read.contains("no row for its drawing"), "{read}");
     }
 
     fn an_empty_page_says_what_to_do_first(studio) {
