@@ -171,7 +171,17 @@ on_both! {
         assert!(order(&page, "Press").contains(&"14".to_owned()), "{read}");
         let guess = "Plate 3: no row of the class’s table names its drawing; the row is a guess by how heavy it is.";
         assert!(!read.contains(guess), "{read}");
-        write::execute(&mut studio.connection(), "UPDATE plate SET materials = 'soot wash' WHERE number = 3").unwrap();
+        // Where two rows are for drawings so heavy and the plate's names neither.
+        let two = [
+            ("version", "1"), ("surface-0", "plate"), ("weight-0", "medium"), ("material-0", "crayon 3 to 4"),
+            ("drops-0", "6.5"), ("applications-0", "2"), ("seconds-0", "120"), ("source-0", "notes"),
+            ("surface-1", "plate"), ("weight-1", "medium"), ("material-1", "tusche wash"), ("drops-1", "8"),
+            ("applications-1", "2"), ("seconds-1", "120"), ("source-1", "notes"),
+        ];
+        let kept = instructor.post(&format!("{}/settings/etch-table", studio.class_path()), &two);
+        assert_eq!(kept.status, 303, "{}", kept.read());
+        assert!(!instructor.get(&tonight(studio)).read().contains("is a guess"), "crayon is named");
+        write::execute(&mut studio.connection(), "UPDATE plate SET materials = 'soot' WHERE number = 3").unwrap();
         let read = instructor.get(&tonight(studio)).read();
         assert!(read.contains(guess) && !read.contains("no row for its drawing"), "{read}");
     }
