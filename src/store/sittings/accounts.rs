@@ -101,7 +101,7 @@ impl Tx<'_> {
         entry: &TableEntry,
         logged: bool,
     ) -> Result<(), Trouble> {
-        let Some(ended) = entry.ended else { return Ok(()) };
+        let (began, Some(ended)) = entry.put_right(self.now) else { return Ok(()) };
         let etch = entry.etch.as_ref().filter(|_| logged);
         let more = says_more(run, entry) || etch.map_or(Ok(false), |draft| self.differs(run.id, draft))?;
         if !more {
@@ -114,8 +114,6 @@ impl Tx<'_> {
             }
             None => Draft::nothing(),
         };
-        let began = entry.began.put_right(self.now);
-        let ended = ended.put_right(self.now).not_before(began.at);
         let id: SecondAccountId = self.id();
         diesel::insert_into(second_account::table)
             .values((

@@ -58,6 +58,14 @@ pub struct TableEntry {
     pub tablet: Option<TabletId>,
 }
 
+impl TableEntry {
+    /// When it began and ended by our clock, in the order in which the phone told it.
+    pub(super) fn put_right(&self, now: Instant) -> (PutRight, Option<PutRight>) {
+        let began = self.began.put_right(now);
+        (began, self.ended.map(|ended| ended.put_right(now).not_before(began.at)))
+    }
+}
+
 /// What came of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Kept {
@@ -87,7 +95,9 @@ impl Tx<'_> {
             Some(run) => self.end_known(at, &mut folder, run, entry)?,
             None => self.tell_new(at, &mut folder, entry)?,
         };
-        let moment = entry.ended.map_or(self.now, |ended| ended.put_right(self.now).at);
+        let begun = folder.runs.iter().find(|run| run.id == entry.run).map(|run| run.began_at);
+        let moment = entry.put_right(self.now).1.map_or(self.now, |ended| ended.at);
+        let moment = begun.map_or(moment, |begun| moment.max(begun));
         let logged = records_etch && self.has_log(kept.run)?;
         if let Some(run) = told_before {
             self.keep_second_account(at, &run, entry, logged)?;
@@ -135,8 +145,7 @@ impl Tx<'_> {
         if run.in_room.is_empty() {
             run.in_room.clone_from(&entry.in_room);
         }
-        if let Some(ended) = entry.ended {
-            let mut ended = ended.put_right(self.now);
+        if let Some(mut ended) = entry.put_right(self.now).1 {
             if id == entry.run {
                 ended = ended.not_before(run.began_at);
             }
@@ -170,8 +179,7 @@ impl Tx<'_> {
 
     /// A run nobody has heard of is judged by what was before it, and stored.
     fn tell_new(&mut self, at: &At, folder: &mut Folder, entry: &TableEntry) -> Result<Kept, Trouble> {
-        let began = entry.began.put_right(self.now);
-        let ended = entry.ended.map(|ended| ended.put_right(self.now).not_before(began.at));
+        let (began, ended) = entry.put_right(self.now);
         let told = Told {
             step_key: entry.step_key.clone(),
             began_at: began.at,

@@ -351,6 +351,26 @@ on_both! {
         assert_eq!(logs(studio).len(), 1);
     }
 
+    fn what_was_put_down_after_a_clock_was_set_was_put_down_after_the_start(studio) {
+        let things = scene(studio);
+        let student = studio.signed_in(STUDENT);
+        drawn(studio, &things, &student);
+        let before: Vec<String> = put_down::table.select(put_down::id).load(&mut studio.connection()).unwrap();
+        let phone = Phone::new(studio, &things, 0);
+        let page = send(studio, &things, &student, "offset=0", &phone.began(), "entry-down-00000000000001");
+        assert_eq!(page.status, 303, "{}", page.read());
+        // Without a mix no log is made: the plate is put down by itself.
+        let mut done = but(&phone.began(), "says", "done");
+        done.push(("ended_ms", &phone.ended));
+        done.extend([("gummed", "yes"), ("buffed", "yes"), ("rack_place", "B5")]);
+        let clock = "offset=-1800000&now_offset=-1800000&elapsed=0&steady=yes";
+        let page = send(studio, &things, &student, clock, &done, "entry-down-00000000000002");
+        assert_eq!(page.status, 303, "{}", page.read());
+        let fresh = put_down::table.filter(put_down::id.ne_all(before)).select(put_down::at);
+        let at: i64 = fresh.first(&mut studio.connection()).unwrap();
+        assert_eq!(at, studio.now().millis() - 20 * MINUTE);
+    }
+
     fn somebody_who_dropped_meanwhile_still_gets_rid_of_what_happened(studio) {
         let things = scene(studio);
         let student = studio.signed_in(STUDENT);
