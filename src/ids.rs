@@ -172,6 +172,7 @@ kinds! {
     ExtraOpening => ExtraOpeningId,
     Goal => GoalId,
     Hold => HoldId,
+    KeptArchive => KeptArchiveId,
     Letter => LetterId,
     Link => LinkId,
     Listing => ListingId,

@@ -1,5 +1,5 @@
 //! `tympan archive`: one zip file of a class or of a whole term, for a department to keep. The same moment gives the same
-//! bytes.
+//! bytes, whatever was changed since.
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -10,12 +10,14 @@ use crate::clock::{Clock, Instant};
 use crate::commands::export::{Fault, class, deliver, taking};
 use crate::commands::foundation::{build_house, sentence};
 use crate::exchange::spool::Spooled;
-use crate::ids::{ClassId, TermId};
+use crate::ids::ClassId;
 use crate::pages::{House, server};
 use crate::settings::Settings;
 use crate::store::Scope;
+use crate::store::copying::kept;
 use crate::store::exports;
 use crate::store::exports::disclosures;
+use crate::trouble::Trouble;
 
 /// What is asked for.
 #[derive(Debug, Clone, clap::Args)]
@@ -26,8 +28,8 @@ pub struct Order {
     /// The term's name, such as “Autumn 2026”.
     #[arg(long)]
     pub term: String,
-    /// A moment (RFC 3339): journal, letters and disclosures of then and later stay out. Left out, the moment of the
-    /// first archive of the term.
+    /// A moment (RFC 3339), or now. Left out, that of the first archive of the same classes, which gives that file again.
+    /// Of a moment of which none was made there is one only while nothing was changed since.
     #[arg(long)]
     pub as_of: Option<String>,
     /// The file to write, - for standard output. A file that is there is replaced once the archive is whole.
@@ -50,7 +52,10 @@ fn try_run(order: &Order) -> Result<(), Fault> {
     let house = build_house(settings, Clock::Machine).map_err(Fault::Failed)?;
     let (spooled, at) = server::block_on(take(&house, order))?;
     deliver(spooled, &order.out).map_err(Fault::Failed)?;
-    eprintln!("Archived as of {}. The same --as-of gives the same file again.", at.rfc3339());
+    eprintln!(
+        "Archived as of {}. The same --as-of gives the same file again; --as-of now makes one anew.",
+        at.rfc3339()
+    );
     Ok(())
 }
 
@@ -74,15 +79,15 @@ pub async fn take(house: &House, order: &Order) -> Result<(Spooled, Instant), Fa
         }
     };
     let now = house.now();
-    let at = match (told, classes.first()) {
-        (Some(at), _) => at,
-        (None, Some(first)) => {
-            let term = house.term_of(*first).await.map_err(failed)?;
-            first_archived(house, term).await?
-        }
-        (None, None) => now,
+    let at = match told {
+        AsOf::Told(at) => Some(at),
+        AsOf::Now => None,
+        AsOf::First => first_made(house, &classes).await?,
     };
-    let spooled = house.archive(classes.clone(), at).await.map_err(failed)?;
+    let (spooled, at) = house.archive(classes.clone(), at).await.map_err(|trouble| match trouble {
+        Trouble::Refused(remark) => Fault::Asked(house.speech.remark(&remark)),
+        other => failed(other),
+    })?;
     let taking = taking("archive", &spooled, &order.purpose);
     house
         .db
@@ -97,18 +102,41 @@ pub async fn take(house: &House, order: &Order) -> Result<(Spooled, Instant), Fa
     Ok((spooled, at))
 }
 
-async fn first_archived(house: &House, term: TermId) -> Result<Instant, Fault> {
-    house
-        .db
-        .write(Scope::School, None, house.now(), move |tx| tx.archive_term(term))
-        .await
-        .map_err(|trouble| Fault::Failed(sentence(trouble)))
+/// As of when the first archive of the classes was made that is kept. Where none is, their term counts as archived from now.
+async fn first_made(house: &House, classes: &[ClassId]) -> Result<Option<Instant>, Fault> {
+    let failed = |trouble| Fault::Failed(sentence(trouble));
+    let of = classes.to_vec();
+    let first =
+        house.db.read(move |db| Ok(kept::moments(db, &of)?.first().copied())).await.map_err(failed)?;
+    if let (None, Some(class)) = (first, classes.first()) {
+        let term = house.term_of(*class).await.map_err(failed)?;
+        let archived =
+            house.db.write(Scope::School, None, house.now(), move |tx| tx.archive_term(term)).await;
+        archived.map_err(failed)?;
+    }
+    Ok(first)
 }
 
-fn as_of(order: &Order) -> Result<Option<Instant>, Fault> {
-    let Some(text) = &order.as_of else { return Ok(None) };
-    let at = DateTime::parse_from_rfc3339(text).map_err(|_error| {
-        Fault::Asked(format!("--as-of “{text}” is no moment. Write it like 2026-12-18T22:00:00Z."))
-    })?;
-    Ok(Some(Instant::from_utc(at.to_utc())))
+/// What `--as-of` asks for.
+#[derive(Debug, Clone, Copy)]
+enum AsOf {
+    Told(Instant),
+    Now,
+    /// The moment of the first archive of the classes.
+    First,
+}
+
+fn as_of(order: &Order) -> Result<AsOf, Fault> {
+    match order.as_of.as_deref() {
+        None => Ok(AsOf::First),
+        Some("now") => Ok(AsOf::Now),
+        Some(text) => {
+            let at = DateTime::parse_from_rfc3339(text).map_err(|_error| {
+                Fault::Asked(format!(
+                    "--as-of “{text}” is no moment. Write it like 2026-12-18T22:00:00Z, or now."
+                ))
+            })?;
+            Ok(AsOf::Told(Instant::from_utc(at.to_utc())))
+        }
+    }
 }

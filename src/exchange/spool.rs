@@ -30,6 +30,28 @@ pub struct Spool {
     places: Arc<Semaphore>,
 }
 
+/// Where files without a name are made.
+#[derive(Debug, Clone)]
+pub struct Nameless(PathBuf);
+
+impl Nameless {
+    /// Files on the disk of a folder, which need not be there yet.
+    #[must_use]
+    pub fn on(folder: impl Into<PathBuf>) -> Self {
+        Self(folder.into())
+    }
+
+    /// A file that is gone when it is let go.
+    ///
+    /// # Errors
+    /// The disk refuses.
+    pub fn file(&self) -> Result<File, Trouble> {
+        std::fs::create_dir_all(&self.0)
+            .and_then(|()| tempfile::tempfile_in(&self.0))
+            .map_err(|error| Trouble::broken("making a spool file", error))
+    }
+}
+
 /// A written table, at its beginning.
 #[derive(Debug)]
 pub struct Spooled {
@@ -64,33 +86,31 @@ impl Spool {
         table: Table,
         of: Of,
     ) -> Result<Spooled, Trouble> {
-        self.fill(db, move |db, file| {
-            let counted =
-                Counted { file: BufWriter::with_capacity(BUFFER, file), digest: Sha256::new(), bytes: 0 };
+        self.fill(db, move |db, nameless| {
+            let file = BufWriter::with_capacity(BUFFER, nameless.file()?);
+            let counted = Counted { file, digest: Sha256::new(), bytes: 0 };
             tables::write(db, table, &of, &speech, counted)?.close().map_err(unspooled)
         })
         .await
     }
 
-    /// Lets a nameless file be filled, when there is a place.
+    /// Lets nameless files be filled, when there is a place.
     ///
     /// # Errors
     /// `Busy` when no place was free within five seconds; or what the filling says.
-    pub async fn fill<F>(&self, db: &Db, fill: F) -> Result<Spooled, Trouble>
+    pub async fn fill<T, F>(&self, db: &Db, fill: F) -> Result<T, Trouble>
     where
-        F: FnOnce(&mut AnyConnection, File) -> Result<Spooled, Trouble> + Send + 'static,
+        T: Send + 'static,
+        F: FnOnce(&mut AnyConnection, &Nameless) -> Result<T, Trouble> + Send + 'static,
     {
         let place = tokio::time::timeout(PATIENCE, self.places.clone().acquire_owned())
             .await
             .map_err(|_elapsed| Trouble::Busy)?
             .map_err(|error| Trouble::broken("waiting for the spool", error))?;
-        let folder = self.folder.clone();
+        let nameless = Nameless::on(&self.folder);
         db.read(move |db| {
             let _held = place;
-            std::fs::create_dir_all(&folder)
-                .map_err(|error| Trouble::broken("making the spool folder", error))?;
-            let file = tempfile::tempfile_in(&folder).map_err(unspooled)?;
-            fill(db, file)
+            fill(db, &nameless)
         })
         .await
     }

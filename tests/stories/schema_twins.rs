@@ -41,7 +41,8 @@ const SQLITE: [&str; 3] = [
 ];
 
 const POSTGRES: [&str; 3] = [
-    "SELECT table_name || '.' || column_name || ' ' || upper(data_type) || \
+    "SELECT table_name || '.' || column_name || ' ' || \
+     CASE data_type WHEN 'bytea' THEN 'BLOB' ELSE upper(data_type) END || \
      CASE WHEN is_nullable = 'NO' THEN ' NOT NULL' ELSE '' END AS line FROM information_schema.columns \
      WHERE table_schema = current_schema() AND left(table_name, 2) <> '__'",
     "SELECT t.relname || CASE WHEN i.indisprimary THEN ' primary' WHEN k.oid IS NOT NULL THEN ' unique' ELSE \

@@ -1,13 +1,16 @@
 //! The archive of classes: one zip file that a department keeps. It holds the tables, the working of every grade, the
 //! procedures, every picture, the journal, and the rows themselves, from which an empty Tympan can be filled again.
 //!
-//! It follows from the record and a moment alone: the same moment gives the same bytes as long as nothing is changed.
+//! It follows from the record and a moment alone, and its text is kept: the same moment gives the same bytes, whatever is
+//! changed later. Of a moment of which nothing was kept there is one only while nothing was changed since.
 
 mod chains;
 pub mod checking;
 pub mod contents;
 mod lines;
 mod manifest;
+mod once_more;
+mod packing;
 pub mod reading_back;
 pub mod writing;
 

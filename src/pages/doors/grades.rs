@@ -133,6 +133,7 @@ pub(super) static DOORS: &[Door] = &[
     ),
     get("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::page)),
     post("/classes/{class}/goals", Who::InClass(INSTRUCTOR), to!(grades::goals::add)),
+    post("/classes/{class}/goals/settle", Who::InClass(INSTRUCTOR), to!(grades::goals::settle)),
     get("/classes/{class}/goals/{goal}", Who::InClass(INSTRUCTOR), to!(grades::goals::edit)),
     post("/classes/{class}/goals/{goal}", Who::InClass(INSTRUCTOR), to!(grades::goals::change)),
     post("/classes/{class}/goals/{goal}/remove", Who::InClass(INSTRUCTOR), to!(grades::goals::remove)),

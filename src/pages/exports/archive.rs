@@ -1,5 +1,4 @@
-//! The archive of a class from the records page: as of now, or as of the first archive of the term, which gives the same
-//! file again.
+//! The archive of a class from the records page: as of now, or one that was made before, which gives the same file again.
 
 use std::io::BufWriter;
 
@@ -7,7 +6,7 @@ use actix_web::HttpResponse;
 use chrono::DateTime;
 
 use crate::clock::Instant;
-use crate::exchange::archive::writing::{self, Source};
+use crate::exchange::archive::writing::{self, Made, Source};
 use crate::exchange::oneroster;
 use crate::exchange::spool::{self, Spooled};
 use crate::ids::{ClassId, TermId};
@@ -16,7 +15,7 @@ use crate::pages::entry::InClass;
 use crate::pages::exports::sending::{deliver, taking};
 use crate::pages::house::House;
 use crate::store::classes::facts;
-use crate::store::copying;
+use crate::store::copying::{self, kept};
 use crate::store::exports::disclosures;
 use crate::store::exports::{self, file_name};
 use crate::store::studio::papers::Papers;
@@ -30,16 +29,36 @@ impl House {
         Papers::in_folder(self.settings.data.join("papers"))
     }
 
-    /// Writes an archive of classes into the spool.
+    /// Writes an archive of classes into the spool, as of now where no moment is told, and keeps its text, so that the same
+    /// moment gives the same file again. Says as of when it is.
     ///
     /// # Errors
-    /// `Busy`, or something cannot be read.
-    pub async fn archive(&self, classes: Vec<ClassId>, as_of: Instant) -> Result<Spooled, Trouble> {
+    /// `Busy`, there is none of that moment, or something cannot be read.
+    pub async fn archive(
+        &self,
+        classes: Vec<ClassId>,
+        as_of: Option<Instant>,
+    ) -> Result<(Spooled, Instant), Trouble> {
+        let mut asked = as_of;
+        loop {
+            let made = self.archive_once(classes.clone(), asked).await?;
+            let (at, now, classes) = (made.as_of, self.now(), classes.clone());
+            let Some(mut text) = made.text else { return Ok((made.spooled, at)) };
+            if self.db.note(move |db| kept::keep(db, (&classes, at), now, &mut text)).await? {
+                return Ok((made.spooled, at));
+            }
+            // Somebody else's of the same moment was kept first: that one is given out, to both.
+            asked = Some(at);
+        }
+    }
+
+    async fn archive_once(&self, classes: Vec<ClassId>, as_of: Option<Instant>) -> Result<Made, Trouble> {
         let (speech, shelf, papers) = (self.speech.clone(), self.darkroom.shelf(), self.papers());
+        let now = self.now();
         self.spool
-            .fill(&self.db, move |db, file| {
+            .fill(&self.db, move |db, nameless| {
                 let source = Source { speech: &speech, shelf: &*shelf, papers: &papers };
-                writing::write(db, source, &classes, as_of, file)
+                writing::write(db, source, (&classes, as_of), now, nameless)
             })
             .await
     }
@@ -50,10 +69,10 @@ impl House {
     /// `Busy`, or something cannot be read.
     pub async fn package(&self, class: ClassId) -> Result<Spooled, Trouble> {
         self.spool
-            .fill(&self.db, move |db, file| {
+            .fill(&self.db, move |db, nameless| {
                 let package = copying::of_one_moment(db, |db| oneroster::of_class(db, class))?;
                 let unwritten = |error: String| Trouble::broken("writing a package", error);
-                let file = package.write(BufWriter::new(file)).map_err(unwritten)?;
+                let file = package.write(BufWriter::new(nameless.file()?)).map_err(unwritten)?;
                 let file = file.into_inner().map_err(|error| unwritten(error.to_string()))?;
                 spool::written(file).map_err(|error| unwritten(error.to_string()))
             })
@@ -80,9 +99,9 @@ pub async fn send_own(ask: InClass) -> Reply {
     let (speech, shelf, papers) = (house.speech.clone(), house.darkroom.shelf(), house.papers());
     let spooled = house
         .spool
-        .fill(&house.db, move |db, file| {
+        .fill(&house.db, move |db, nameless| {
             let source = Source { speech: &speech, shelf: &*shelf, papers: &papers };
-            writing::write_own(db, source, (class, person), now, file)
+            writing::write_own(db, source, (class, person), now, nameless.file()?)
         })
         .await?;
     let name = file_name(&format!("{} {}.zip", ask.membership.class_code, ask.membership.term_name));
@@ -107,7 +126,7 @@ pub async fn send_package(ask: InClass) -> Reply {
     Ok(deliver(spooled, &name, "application/zip"))
 }
 
-/// Sends the archive of the class. The moment comes with the address, so that asking again gives the same file.
+/// Sends the archive of the class: as of now, or as of the moment that comes with the address.
 pub async fn send(ask: InClass) -> Reply {
     if ask.confirmed().is_err() {
         let page = ask.path("/records");
@@ -116,7 +135,7 @@ pub async fn send(ask: InClass) -> Reply {
     let as_of = as_of(&ask)?;
     let (house, class, now, by) = (&ask.house, ask.class(), ask.now(), ask.person.id);
     let of = house.db.read(move |db| exports::of(db, class, now)).await?;
-    let spooled = house.archive(vec![class], as_of).await?;
+    let (spooled, as_of) = house.archive(vec![class], as_of).await?;
     let name = file_name(&format!("{} {} {}.zip", of.code, of.term, as_of.utc().format("%Y-%m-%d %H%M")));
     if let Some(known) = crate::pages::exports::sending::known_already(&ask.request, &spooled) {
         return Ok(known);
@@ -142,7 +161,7 @@ pub async fn send_term(ask: InClass) -> Reply {
         return Err(Trouble::Refused(remark));
     }
     let classes: Vec<ClassId> = all.iter().map(|(id, ..)| *id).collect();
-    let spooled = house.archive(classes.clone(), as_of).await?;
+    let (spooled, as_of) = house.archive(classes.clone(), as_of).await?;
     if let Some(known) = crate::pages::exports::sending::known_already(&ask.request, &spooled) {
         return Ok(known);
     }
@@ -157,14 +176,11 @@ pub async fn send_term(ask: InClass) -> Reply {
     Ok(deliver(spooled, &file_name(&format!("{} {at}.zip", ask.membership.term_name)), "application/zip"))
 }
 
-fn as_of(ask: &InClass) -> Result<Instant, Trouble> {
-    let Some(told) = ask.query("as-of") else { return Ok(ask.now()) };
-    let wrong = || {
-        Trouble::Refused(
-            Remark::new("archive-as-of").with("value", told.chars().take(40).collect::<String>()),
-        )
-    };
-    let at = DateTime::parse_from_rfc3339(&told).map_err(|_error| wrong())?;
-    let at = Instant::from_utc(at.to_utc());
-    if at > ask.now() { Err(wrong()) } else { Ok(at) }
+fn as_of(ask: &InClass) -> Result<Option<Instant>, Trouble> {
+    let Some(told) = ask.query("as-of") else { return Ok(None) };
+    let at = DateTime::parse_from_rfc3339(&told).map_err(|_error| {
+        let value: String = told.chars().take(40).collect();
+        Trouble::Refused(Remark::new("archive-as-of").with("value", value))
+    })?;
+    Ok(Some(Instant::from_utc(at.to_utc())))
 }

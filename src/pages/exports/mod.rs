@@ -17,7 +17,7 @@ use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
 use crate::speech::Speech;
-use crate::store::classes::terms::archived_at;
+use crate::store::copying::kept;
 use crate::store::exports::disclosures::{self, Purpose, Taken, Way};
 use crate::store::exports::{self, Counts};
 use crate::trade::spelled::Spelled;
@@ -30,8 +30,8 @@ struct View {
     tables: Vec<Line>,
     /// Where the archive of the class is; none for who may not take it.
     archive: Option<String>,
-    /// Where that of the first archive of the term is, and as of when it is.
-    first_archive: Option<(String, String)>,
+    /// Where those that were made before are, and as of when they are, the latest first.
+    made: Vec<(String, String)>,
     /// Where the archive of the whole term is, for whoever instructs every class of it, where there are several.
     whole_term: Option<String>,
     package: String,
@@ -84,27 +84,32 @@ pub async fn page(ask: InClass) -> Reply {
     let class = ask.class();
     let term = ask.membership.term;
     let by = ask.person.id;
-    let (counts, taken, first, of_term) = ask
+    let (counts, taken, made, of_term) = ask
         .house
         .db
         .read(move |db| {
-            let first = archived_at(db, term)?;
+            let made = kept::moments(db, &[class])?;
             let of_term = exports::of_term(db, term, by)?;
-            Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?, first, of_term))
+            Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?, made, of_term))
         })
         .await?;
     let purpose = purpose::purpose(&ask);
     let carried = |path: String| purpose::carried(&path, &purpose);
-    let zip = |at: Instant| carried(format!("{}?as-of={}", ask.path("/records/archive.zip"), at.rfc3339()));
+    let zip = ask.path("/records/archive.zip");
+    let again = |at: Instant| carried(format!("{zip}?as-of={}", at.rfc3339()));
+    let instructs = ask.is_instructor();
     let own = Table::ALL.iter().filter(|table| may_take(ask.seat(), **table));
     let view = View {
         tables: own.map(|table| line(&ask, *table, &counts, &purpose)).collect(),
-        archive: ask.is_instructor().then(|| zip(ask.now())),
-        first_archive: first
-            .filter(|_| ask.is_instructor())
-            .map(|at| (zip(at), dates::moment(at, ask.membership.zone))),
+        archive: instructs.then(|| carried(zip.clone())),
+        made: made
+            .into_iter()
+            .rev()
+            .filter(|_| instructs)
+            .map(|at| (again(at), dates::moment(at, ask.membership.zone)))
+            .collect(),
         whole_term: (of_term.len() > 1 && of_term.iter().all(|(_, _, own)| *own))
-            .then(|| carried(format!("{}?as-of={}", ask.path("/records/term.zip"), ask.now().rfc3339()))),
+            .then(|| carried(ask.path("/records/term.zip"))),
         package: carried(ask.path("/records/oneroster.zip")),
         told: ask.path("/disclosures"),
         purpose: purpose::form(&ask, &purpose),

@@ -1,6 +1,8 @@
 //! The keeper's page of how long records are kept: rules, holds, what would go by now, and the purge. Only numbers are
 //! shown: a keeper opens no photo and no grade.
 
+use std::collections::HashMap;
+
 use actix_web::web;
 use serde::Serialize;
 
@@ -14,6 +16,7 @@ use crate::pages::forms::{Filled, Sheet};
 use crate::pages::reasons;
 use crate::photos::shelf::PhotoKey;
 use crate::store::Scope;
+use crate::store::copying::kept;
 use crate::store::exports;
 use crate::store::people::accounts;
 use crate::store::retention::due::{OfClass, OfSchool, due};
@@ -43,6 +46,8 @@ struct DueRow {
     etch_notes: usize,
     letters: usize,
     sign_ins: usize,
+    /// Archives that are kept of the class: they go along.
+    archives: i64,
     all: usize,
     held: usize,
 }
@@ -65,11 +70,12 @@ pub async fn page(ask: Ask) -> Reply {
 
 async fn show(ask: &Ask, back: Option<Form>) -> Reply {
     let now = ask.now();
-    let (rules, holds, classes, (of_classes, of_school)) = ask
+    let (rules, holds, classes, (of_classes, of_school), archives) = ask
         .house
         .db
         .read(move |db| {
-            Ok((retention::rules(db)?, retention::holds(db)?, exports::classes(db)?, due(db, now)?))
+            let archives: HashMap<ClassId, i64> = kept::counts(db)?.into_iter().collect();
+            Ok((retention::rules(db)?, retention::holds(db)?, exports::classes(db)?, due(db, now)?, archives))
         })
         .await?;
     let mut form = Form::new(RULES);
@@ -91,7 +97,7 @@ async fn show(ask: &Ask, back: Option<Form>) -> Reply {
             .map(|(id, code, term)| Choice::new(id.as_str(), format!("{code}, {term}")))
             .collect(),
         holds: holds.into_iter().map(hold_row).collect(),
-        due: due_rows(ask, &of_classes, &of_school),
+        due: due_rows(ask, &of_classes, &of_school, &archives),
     };
     if again {
         ask.show_again("exports/retention", "retention-title", &view)
@@ -113,7 +119,12 @@ fn day(at: Instant) -> String {
     crate::pages::dates::day_with_year(at.utc().date_naive())
 }
 
-fn due_rows(ask: &Ask, classes: &[OfClass], school: &OfSchool) -> Vec<DueRow> {
+fn due_rows(
+    ask: &Ask,
+    classes: &[OfClass],
+    school: &OfSchool,
+    archives: &HashMap<ClassId, i64>,
+) -> Vec<DueRow> {
     let mut rows: Vec<DueRow> = classes
         .iter()
         .map(|one| DueRow {
@@ -124,6 +135,7 @@ fn due_rows(ask: &Ask, classes: &[OfClass], school: &OfSchool) -> Vec<DueRow> {
             etch_notes: one.etches.len(),
             letters: one.letters.len(),
             sign_ins: 0,
+            archives: one.class.and_then(|class| archives.get(&class).copied()).unwrap_or(0),
             all: one.count(),
             held: one.held,
         })
@@ -137,6 +149,7 @@ fn due_rows(ask: &Ask, classes: &[OfClass], school: &OfSchool) -> Vec<DueRow> {
             etch_notes: 0,
             letters: 0,
             sign_ins: school.sessions.len(),
+            archives: 0,
             all: school.sessions.len(),
             held: school.held,
         });

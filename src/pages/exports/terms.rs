@@ -105,9 +105,9 @@ pub async fn send(ask: Ask, term: web::Path<TermId>) -> Reply {
         (house.speech.clone(), house.darkroom.shelf(), house.papers(), classes.clone());
     let spooled = house
         .spool
-        .fill(&house.db, move |db, file| {
+        .fill(&house.db, move |db, nameless| {
             let source = Source { speech: &speech, shelf: &*shelf, papers: &papers };
-            writing::write_tables(db, source, (&of, &tables), now, file)
+            writing::write_tables(db, source, (&of, &tables), now, nameless.file()?)
         })
         .await?;
     if let Some(known) = known_already(&ask.request, &spooled) {

@@ -6,13 +6,15 @@ use serde_json::{Value, json};
 use crate::ids::{ClassId, GoalId};
 use crate::pages::acts::said;
 use crate::pages::answer::Reply;
+use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::fields::{Choice, Form};
 use crate::pages::forms::{Filled, Sheet};
 use crate::pages::grades::say;
 use crate::store::Scope;
+use crate::store::grades::attainment::{self, Standing};
 use crate::store::grades::criteria;
-use crate::store::grades::goals::{self, Goal, Told};
+use crate::store::grades::goals::{self, Goal};
 use crate::trade::concealment::{LEAST, Shown};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
@@ -30,10 +32,13 @@ pub async fn page(ask: InClass) -> Reply {
 
 async fn show(ask: &InClass, form: Form, again: bool) -> Reply {
     let class = ask.class();
-    let (all, known) = ask
+    let (all, known, standing) = ask
         .house
         .db
-        .read(move |db| Ok((goals::attainment(db, class, Told::SoFar)?, criteria::criteria(db, class)?)))
+        .read(move |db| {
+            let standing = attainment::standing(db, class)?;
+            Ok((attainment::so_far(db, class)?, criteria::criteria(db, class)?, standing))
+        })
         .await?;
     let speech = &ask.house.speech;
     let cell =
@@ -62,13 +67,39 @@ async fn show(ask: &InClass, form: Form, again: bool) -> Reply {
     let view = json!({
         "class_path": format!("/classes/{class}"), "base": base(ask), "rows": rows, "heads": heads, "form": form,
         "criteria": choices,
-        "about": say(speech, "goals-about", "least", i64::try_from(LEAST).unwrap_or(i64::MAX)),
+        "about": say(speech, "goals-about", "least", least()),
+        "settled": settled_view(ask, standing), "can_be_settled": standing.can_be_settled() && !all.is_empty(),
     });
     if again {
         ask.show_again("grades/goals", "goals-title", &view)
     } else {
         ask.show("grades/goals", "goals-title", &view)
     }
+}
+
+fn least() -> i64 {
+    i64::try_from(LEAST).unwrap_or(i64::MAX)
+}
+
+/// What is said of the department's table.
+fn settled_view(ask: &InClass, standing: Standing) -> String {
+    let remark = match standing {
+        Standing::Settled(at) => {
+            Remark::new("goals-settled").with("at", dates::moment(at, ask.membership.zone))
+        }
+        Standing::Open { submitted, students } => Remark::new("goals-open")
+            .with("submitted", submitted)
+            .with("students", students)
+            .with("least", least()),
+    };
+    ask.house.speech.remark(&remark)
+}
+
+/// Settles the table for the department.
+pub async fn settle(ask: InClass, filled: Filled) -> Reply {
+    let class = ask.class();
+    let next = said(base(&ask), "done-goals-settled");
+    ask.act(Scope::Class(class), &filled, next, move |tx| tx.settle_attainment(class)).await
 }
 
 /// Adds one.

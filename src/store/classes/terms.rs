@@ -87,14 +87,6 @@ fn named_before(trouble: Trouble) -> Trouble {
     }
 }
 
-/// When the first archive of a term was made.
-///
-/// # Errors
-/// `NotFound`.
-pub fn archived_at(db: &mut AnyConnection, id: TermId) -> Result<Option<Instant>, Trouble> {
-    Ok(term::table.find(id).select(term::archived_at).first(db)?)
-}
-
 impl Tx<'_> {
     /// Makes a term.
     ///
@@ -149,17 +141,16 @@ impl Tx<'_> {
         self.journal("term.changed", id, &json!({ "before": before, "after": draft }))
     }
 
-    /// The moment as of which the term is archived: that of its first archive, which is now if there was none.
+    /// The term counts as archived from now on, if it did not before.
     ///
     /// # Errors
     /// `NotFound`, or the database refuses.
-    pub fn archive_term(&mut self, id: TermId) -> Result<Instant, Trouble> {
+    pub fn archive_term(&mut self, id: TermId) -> Result<(), Trouble> {
         let known: Option<Instant> = term::table.find(id).select(term::archived_at).first(self.connection)?;
-        if let Some(at) = known {
-            return Ok(at);
+        if known.is_some() {
+            return Ok(());
         }
         diesel::update(term::table.find(id)).set(term::archived_at.eq(self.now)).execute(self.connection)?;
-        self.journal("term.archived", id, &json!({}))?;
-        Ok(self.now)
+        self.journal("term.archived", id, &json!({}))
     }
 }

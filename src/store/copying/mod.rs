@@ -2,6 +2,7 @@
 //! give the same lines, so what one wrote the other takes in.
 
 mod catalogue;
+pub mod kept;
 pub mod named;
 mod own;
 pub mod tables;

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use diesel::prelude::*;
 
-use crate::clock::Instant;
 use crate::ids::{ClassId, PersonId, PhotoId, ProcedureId, ProcedureVersionId};
 use crate::store::connections::AnyConnection;
 use crate::store::schema::{
@@ -110,22 +109,4 @@ pub fn hash_of(db: &mut AnyConnection, class: ClassId, seq: i64) -> Result<Strin
         .first(db)
         .optional()?;
     Ok(found.unwrap_or_default())
-}
-
-/// The classes of a term and when its first archive was made.
-///
-/// # Errors
-/// `NotFound`.
-pub fn of_term(
-    db: &mut AnyConnection,
-    id: crate::ids::TermId,
-) -> Result<(Vec<ClassId>, Option<Instant>), Trouble> {
-    use crate::store::schema::term;
-    let archived: Option<Instant> = term::table.find(id).select(term::archived_at).first(db)?;
-    let classes = class::table
-        .filter(class::term_id.eq(id))
-        .order((class::code, class::id))
-        .select(class::id)
-        .load(db)?;
-    Ok((classes, archived))
 }

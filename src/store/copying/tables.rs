@@ -178,6 +178,7 @@ pub const TABLES: &[Table] = &[
     keyed("run_place", "class_id, day, plate_id, step_key", OF_CLASS),
     table("goal", OF_CLASS),
     keyed("goal_criterion", "goal_id, criterion_id", OF_CRITERION),
+    keyed("attainment", "class_id, position", OF_CLASS),
     table("second_marking", OF_CLASS),
     keyed("second_marking_choice", "second_marking_id, person_id", OF_SECOND_MARKING),
     table("blind_mark", BLIND_MARKS),
@@ -194,10 +195,20 @@ pub const TABLES: &[Table] = &[
     keyed("external_id", "kind, source, theirs", THEIRS),
 ];
 
-/// Tables that stay where they are: open doors, what a form sent twice is known by, what calendars were told of once, and
-/// the reasons behind what is granted, which are the instructor's alone.
-pub const STAYING: &[&str] =
-    &["session", "tablet", "link", "calendar_feed", "once", "called_off", "accommodation_reason"];
+/// Tables that stay where they are: open doors, what a form sent twice is known by, what calendars were told of once, the
+/// reasons behind what is granted, which are the instructor's alone, and archives of before.
+pub const STAYING: &[&str] = &[
+    "session",
+    "tablet",
+    "link",
+    "calendar_feed",
+    "once",
+    "called_off",
+    "accommodation_reason",
+    "kept_archive",
+    "kept_archive_class",
+    "kept_archive_piece",
+];
 
 /// The pieces of SQL that names in braces stand for, once the ids are known.
 pub(super) const PIECES: &[(&str, &str)] = &[

@@ -2,6 +2,7 @@
 //! grades submitted from it.
 
 pub mod assessments;
+pub mod attainment;
 pub mod book;
 mod candidates;
 pub mod categories;

@@ -51,8 +51,6 @@ pub struct Score {
 pub enum Which {
     /// All that stand, handed back or not: for the instructor and for submitting.
     InHand,
-    /// Those that stood at a moment.
-    InHandAt(Instant),
     /// For each piece of work the last one handed back: what a student may know.
     HandedBack,
 }
@@ -70,9 +68,6 @@ pub fn scores(
     let mut query = score::table.filter(score::class_id.eq(class)).into_boxed();
     query = match which {
         Which::InHand => query.filter(score::superseded_at.is_null()),
-        Which::InHandAt(then) => query
-            .filter(score::at.le(then))
-            .filter(score::superseded_at.is_null().or(score::superseded_at.gt(then))),
         Which::HandedBack => query.filter(score::handed_back_at.is_not_null()),
     };
     if let Some(owner) = owner {

@@ -75,6 +75,7 @@ impl Tx<'_> {
         for (one, letter) in &taken {
             self.keep(class, (&look.book, &beside), one, &Kept::new(How::Reckoned, letter), say)?;
         }
+        self.settle_if_all_are_graded(class)?;
         Ok(taken.len())
     }
 
@@ -126,6 +127,7 @@ impl Tx<'_> {
         let beside = Beside::read(self.connection, class, Some(person))?;
         self.keep(class, (&look.book, &beside), one, &kept, say)?;
         self.follow_with_seat(class, zone, one, &kept)?;
+        self.settle_if_all_are_graded(class)?;
         Ok(true)
     }
 

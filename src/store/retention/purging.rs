@@ -26,7 +26,7 @@ pub fn let_go(db: &mut AnyConnection) -> Result<(), Trouble> {
     let sql = match db {
         AnyConnection::Sqlite(_) => "PRAGMA wal_checkpoint(TRUNCATE)",
         AnyConnection::Postgres(_) => {
-            "VACUUM journal_detail, photo, proof, comment, etch, came_up, letter, session"
+            "VACUUM journal_detail, photo, proof, comment, etch, came_up, letter, session, kept_archive_piece"
         }
     };
     execute(db, sql)
@@ -74,9 +74,11 @@ impl Tx<'_> {
                 .execute(self.connection)?;
         }
         let details = self.purge_details(&class.to_string(), &subjects)?;
+        let archives = self.let_kept_archives_go(class)?;
         let counts = json!({
             "photos": one.photos.len(), "comments": one.comments.len(), "etch_notes": one.etches.len(),
-            "letters": one.letters.len(), "journal_details": details, "held": one.held,
+            "letters": one.letters.len(), "journal_details": details, "archives": archives,
+            "held": one.held,
         });
         self.journal(PURGED, class, &counts)?;
         Ok(one.photos)

@@ -236,3 +236,20 @@ diesel::table! {
         at -> BigInt,
     }
 }
+
+diesel::table! {
+    attainment (class_id, position) {
+        class_id -> Text,
+        position -> Integer,
+        goal_id -> Text,
+        goal_title -> Text,
+        criterion_id -> Nullable<Text>,
+        criterion_title -> Text,
+        far -> Nullable<Integer>,
+        there -> Nullable<Integer>,
+        near -> Nullable<Integer>,
+        not_yet -> Nullable<Integer>,
+        students -> Nullable<Integer>,
+        settled_at -> BigInt,
+    }
+}

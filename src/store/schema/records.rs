@@ -1,4 +1,4 @@
-//! Tables of letters, once-keys, the journal, disclosures, retention and ids of other systems.
+//! Tables of letters, once-keys, the journal, disclosures, retention, kept archives and ids of other systems.
 
 diesel::table! {
     letter (id) {
@@ -103,5 +103,29 @@ diesel::table! {
         at -> BigInt,
         lifted_at -> Nullable<BigInt>,
         lifted_by -> Nullable<Text>,
+    }
+}
+
+diesel::table! {
+    kept_archive (id) {
+        id -> Text,
+        of_classes -> Text,
+        as_of -> BigInt,
+        made_at -> BigInt,
+    }
+}
+
+diesel::table! {
+    kept_archive_class (kept_archive_id, class_id) {
+        kept_archive_id -> Text,
+        class_id -> Text,
+    }
+}
+
+diesel::table! {
+    kept_archive_piece (kept_archive_id, position) {
+        kept_archive_id -> Text,
+        position -> Integer,
+        bytes -> Binary,
     }
 }

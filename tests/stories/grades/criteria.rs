@@ -255,79 +255,6 @@ on_both! {
 }
 
 on_both! {
-    /// By hand: eight students at 100 % of Craft and two at 62.5 %. Below five is hidden, and another with it. The table
-    /// that leaves counts what the grades rested on, and says the same for good: of two states, one student more could be
-    /// subtracted.
-    fn goals_are_counted_with_small_groups_hidden_and_leave_in_one_state_alone(studio) {
-        let set = weighed(studio);
-        let instructor = studio.signed_in(INSTRUCTOR);
-        let path = format!("{}/goals", studio.class_path());
-        let craft = set.craft.to_string();
-        let page = instructor.post(&path, &[("title", "Keep a drawing open")]);
-        assert_eq!(page.status, 422);
-        assert!(page.read().contains("No criterion is ticked"), "{}", page.read());
-        let goal = [("title", "Keep a drawing open"), ("criteria", craft.as_str())];
-        assert_eq!(instructor.post(&path, &goal).status, 303);
-        assert_eq!(instructor.post(&path, &goal).status, 422, "said already");
-        let mut people = Vec::new();
-        for number in 0..10 {
-            let person = one_more_student(studio, number);
-            let level = if number < 8 { "1" } else { "2" };
-            let page = send(&instructor, &set.path(studio, person), &set.form(None, [level, "1"], &[]));
-            assert_eq!(page.status, 303, "{}", page.read());
-            people.push(person);
-        }
-        let (shown, table) = (
-            || instructor.get(&path).read(),
-            || instructor.get(&format!("{}/records/goals.csv", studio.class_path())).text(),
-        );
-        assert!(!shown().contains("10"), "nothing is handed back: {}", shown());
-        hand_back(studio, &instructor, set.things.assessment);
-        assert!(shown().contains("hidden") && shown().contains("10"), "{}", shown());
-        let submit = |person: &PersonId| {
-            let path = format!("{}/grades/people/{person}/submitted", studio.class_path());
-            let by_hand = [("way", "by-hand"), ("before", ""), ("letter", "A"), ("reason", "agreed")];
-            let page = instructor.post(&path, &by_hand);
-            assert_eq!(page.status, 303, "{}", page.read());
-        };
-        people[..4].iter().for_each(submit);
-        let hidden = table();
-        assert_eq!(hidden.lines().count(), 9, "the goal, and its criterion: {hidden}");
-        assert_eq!(hidden.matches(",,yes,\r\n").count(), 8, "four grades are no submitted class: {hidden}");
-        submit(&people[4]);
-        let counted = table();
-        assert_eq!(counted.lines().count(), 9, "{counted}");
-        assert!(!counted.contains(",2,") && !counted.contains(",8,"), "the eight would give the two away: {counted}");
-        assert!(counted.contains(",yes,10"), "{counted}");
-        let id: String = tympan::store::schema::goal::table
-            .select(tympan::store::schema::goal::id).first(&mut studio.connection()).unwrap();
-        let one = format!("{path}/{id}");
-        assert!(instructor.get(&one).has("value=\"Keep a drawing open\""));
-        let image = set.image.to_string();
-        let both = [("version", "1"), ("title", "Keep a drawing open to the end"), ("criteria", craft.as_str()), ("criteria", image.as_str())];
-        assert_eq!(instructor.post(&one, &crate::stories::but(&both, "title", " ")).status, 422);
-        assert_eq!(instructor.post(&one, &both).status, 303);
-        let stale = instructor.post(&one, &crate::stories::but(&both, "title", "Late"));
-        assert_eq!(stale.status, 422, "{}", stale.read());
-        let together = table();
-        assert_eq!(together.lines().count(), 13, "the goal and both its criteria: {together}");
-        assert!(!together.contains(",2,") && !together.contains(",8,"), "hidden together: {together}");
-        let back = [("version", "2"), ("title", "Keep a drawing open"), ("criteria", craft.as_str())];
-        assert_eq!(instructor.post(&one, &back).status, 303);
-        // Three more at the lower level are seen by the instructor; the table stays as it was, whoever submits.
-        studio.later_ms(60_000);
-        for number in 10..13 {
-            let person = one_more_student(studio, number);
-            assert_eq!(send(&instructor, &set.path(studio, person), &set.form(None, ["2", "1"], &[])).status, 303);
-            submit(&person);
-        }
-        hand_back(studio, &instructor, set.things.assessment);
-        assert!(shown().contains("13"), "{}", shown());
-        assert_eq!(table(), counted);
-    }
-}
-
-on_both! {
     /// The file for an appeal says against which wording a mark was given, why its points are others than the levels make,
     /// what a second look said, and what was noted at a critique; what was submitted keeps the wording too.
     fn a_file_for_an_appeal_has_the_wording(studio) {
@@ -365,35 +292,6 @@ on_both! {
         assert_eq!(item["own_points_because"], "The margin is torn");
         assert!(kept["roll"].is_array() && kept["duties"].is_array(), "{kept}");
     }
-}
-
-fn one_more_student(studio: &Studio, number: u32) -> PersonId {
-    use tympan::store::schema::person;
-    let db = &mut studio.connection();
-    let id: PersonId = Id::new(NOW);
-    diesel::insert_into(person::table)
-        .values((
-            (
-                person::id.eq(id),
-                person::given_name.eq("Robin"),
-                person::family_name.eq(format!("Alder-{number}")),
-            ),
-            (person::keeper.eq(false), person::records.eq(false), person::safety_officer.eq(false)),
-            (person::volume_unit.eq("ml"), person::daily_letter.eq(false), person::failed_sign_ins.eq(0)),
-            (person::created_at.eq(NOW), person::version.eq(1)),
-        ))
-        .execute(db)
-        .unwrap();
-    diesel::insert_into(enrolment::table)
-        .values((
-            (enrolment::id.eq(EnrolmentId::new(NOW)), enrolment::class_id.eq(studio.world.class)),
-            (enrolment::person_id.eq(id), enrolment::role.eq("student"), enrolment::state.eq("enrolled")),
-            (enrolment::joined_at.eq(NOW), enrolment::version.eq(1)),
-            enrolment::since.eq(chrono::NaiveDate::from_ymd_opt(2026, 8, 31).unwrap()),
-        ))
-        .execute(db)
-        .unwrap();
-    id
 }
 
 on_both! {

@@ -1,6 +1,7 @@
 //! Grades: categories and rules, assessments, marking, handing back, what a student sees, and exact grades.
 
 pub mod criteria;
+mod goals;
 mod marking;
 mod reckoned;
 mod second_looks;

@@ -127,7 +127,7 @@ on_both! {
         let comments = rows(studio, "comment");
         let page = keeper.get("/school/retention");
         let read = page.read();
-        assert!(read.contains(&format!("LIT-B, Autumn 2026 1 {comments} 3 0 0 0 Purge")), "{read}");
+        assert!(read.contains(&format!("LIT-B, Autumn 2026 1 {comments} 3 0 0 0 0 Purge")), "{read}");
         assert!(!read.contains("even film") && !names(&read, "88"), "numbers alone: {read}");
         let all = (1 + comments + 3).to_string();
         assert_eq!(purge(&keeper, &class, "1").status, 422, "not what was looked at");
@@ -168,7 +168,10 @@ on_both! {
         let archive = |studio: &Studio| studio.signed_in(INSTRUCTOR).get(&format!("{}/records/archive.zip", studio.class_path()));
         let before = archive(studio).unpacked();
         assert!(before.iter().any(|(_, text)| text.contains("More water at the hem")) && before["data/etch.jsonl"].contains("even film"));
+        let kept = rows(studio, "kept_archive_piece");
+        assert!(kept > 0, "its text is kept");
         let keeper = purge_all_that_is_due(studio);
+        assert_eq!(rows(studio, "kept_archive") + rows(studio, "kept_archive_class") + rows(studio, "kept_archive_piece"), 0);
         let hold = [("email", STUDENT), ("reason", "An appeal runs")];
         assert_eq!(keeper.post("/school/retention/holds", &hold).status, 303);
         let page = archive(studio);
@@ -263,13 +266,13 @@ on_both! {
         assert_eq!(hold(&[("email", STUDENT), ("reason", "again")]), 422, "held already");
         let read = keeper.get("/school/retention").read();
         // The first student's photo, comment and etch are held; two etches of the other's would go.
-        assert!(read.contains("LIT-B, Autumn 2026 0 0 2 0 0 3 Purge"), "{read}");
+        assert!(read.contains("LIT-B, Autumn 2026 0 0 2 0 0 0 3 Purge"), "{read}");
         assert!(read.contains("An appeal runs"), "{read}");
         assert_eq!(purge(&keeper, &class, "2").status, 303);
         assert_eq!(rows(studio, "photo WHERE sha256 IS NULL"), 0);
         assert_eq!(rows(studio, "etch WHERE seen = 'even film'"), 1);
         assert_eq!(hold(&[("class", &class), ("reason", "A complaint")]), 303);
-        assert!(keeper.get("/school/retention").read().contains("LIT-B, Autumn 2026 0 0 0 0 0 3"));
+        assert!(keeper.get("/school/retention").read().contains("LIT-B, Autumn 2026 0 0 0 0 0 0 3"));
         let holds: Vec<String> = tympan::store::schema::hold::table
             .select(tympan::store::schema::hold::id).load(&mut studio.connection()).unwrap();
         for id in &holds {
@@ -285,7 +288,7 @@ on_both! {
         let keeper = studio.signed_in(KEEPER);
         keeper.post("/school/retention", &[("sign_ins", "30")]);
         let read = keeper.get("/school/retention").read();
-        assert!(read.contains("The school 0 0 0 0 1 0 Purge"), "{read}");
+        assert!(read.contains("The school 0 0 0 0 1 0 0 Purge"), "{read}");
         assert_eq!(purge(&keeper, "", "1").status, 303);
         let left: i64 = session::table.count().get_result(&mut studio.connection()).unwrap();
         assert_eq!(left, 1, "the keeper's own");
