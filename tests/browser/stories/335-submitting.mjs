@@ -47,6 +47,12 @@ export default async function (story) {
     const file = await (await coming).path();
     const bytes = await fs.readFile(file);
     if (bytes.subarray(0, 2).toString() !== "PK") throw new Error("no zip file came");
+    await instructor.page.reload();
+    await instructor.look("records-with-archive-made");
+    const again = instructor.page.waitForEvent("download");
+    await instructor.page.locator("#archive-head ~ p a", { hasText: /^As of/ }).first().click();
+    const other = await fs.readFile(await (await again).path());
+    if (!bytes.equals(other)) throw new Error("another file came of the same moment");
   });
 
   await story.check("reads what was told to others, and who is cleared", async () => {
