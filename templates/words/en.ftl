@@ -3935,6 +3935,7 @@ tablet-no-plate = No plate under way here has the number { $number }. It stands 
 tablet-away = No signal here. Plates whose table was opened on this tablet in the last seven days open without it. For another one write on its printed card, and enter it later.
 tablet-not-along = The tablet does not have plate { $number } along.
 tablet-along = Along on this tablet
+tablet-idle = There is nothing to do at the table for this plate now. Its student finds on Today what comes next, and what holds it up.
 tablet-several = Several classes have a plate { $number }. Which is it?
 tablet-nobody = Nobody is signed in on this tablet. What is told here is kept for the plate’s owner and marked.
 tablet-open = This is the studio’s tablet

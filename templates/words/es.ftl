@@ -3951,6 +3951,7 @@ tablet-no-plate = Ninguna plancha en marcha aquí tiene el número { $number }. 
 tablet-away = Aquí no hay señal. Las planchas cuya mesa se abrió en esta tableta en los últimos siete días se abren sin ella. Para otra, escriba en su ficha impresa y anótelo después.
 tablet-not-along = La tableta no lleva consigo la plancha { $number }.
 tablet-along = En esta tableta
+tablet-idle = Ahora no hay nada que hacer en la mesa con esta plancha. Su estudiante encuentra en Hoy qué sigue y qué lo detiene.
 tablet-several = Varias clases tienen una plancha { $number }. ¿Cuál es?
 tablet-nobody = Nadie tiene la sesión abierta en esta tableta. Lo que se cuenta aquí se guarda para quien tiene la plancha, y queda marcado.
 tablet-open = Esta es la tableta del taller

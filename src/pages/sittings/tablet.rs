@@ -32,6 +32,8 @@ struct View {
     number: String,
     /// The number is of no plate here.
     none: bool,
+    /// Sent back from a plate with nothing to do at the table.
+    idle: bool,
     /// The plates it may mean, where there are several.
     plates: Vec<Choice>,
 }
@@ -58,13 +60,15 @@ pub async fn number(ask: Ask) -> Reply {
         .iter()
         .map(|one| Choice { path: path(one.plate), class: format!("{}, {}", one.class_title, one.term_name) })
         .collect();
-    let view = View { away: false, none: plates.is_empty() && !typed.is_empty(), number: typed, plates };
+    let none = plates.is_empty() && !typed.is_empty();
+    let idle = typed.is_empty() && ask.query("idle").is_some();
+    let view = View { away: false, none, idle, number: typed, plates };
     ask.show("sittings/tablet", "tablet-title", &view)
 }
 
 /// The same page without a word from the record, for the tablet to keep.
 pub async fn away(ask: Ask) -> Reply {
-    let view = View { away: true, number: String::new(), none: false, plates: Vec::new() };
+    let view = View { away: true, number: String::new(), none: false, idle: false, plates: Vec::new() };
     ask.show("sittings/tablet", "tablet-title", &view)
 }
 
@@ -87,7 +91,7 @@ pub async fn table(ask: Ask, plate: web::Path<PlateId>) -> Reply {
     }
     match made {
         Some(made) => crate::pages::sittings::page::view(&ask, made),
-        None => Ok(see_other("/tablet?none=yes")),
+        None => Ok(see_other("/tablet?idle=yes")),
     }
 }
 

@@ -89,6 +89,10 @@ on_both! {
         let seen = studio.signed_in(INSTRUCTOR).get(&plate(studio, &things)).read();
         assert!(seen.contains("on the studio’s tablet"), "{seen}");
         assert_eq!(rows(studio, "step_run WHERE on_tablet"), 1);
+        diesel::update(step_run::table).set(step_run::step_key.eq("scrap")).execute(&mut studio.connection()).unwrap();
+        let sent = device.get(&on_tablet(&things));
+        assert_eq!((sent.status, sent.location()), (303, "/tablet?idle=yes"), "{}", sent.read());
+        assert!(device.get(sent.location()).read().contains("There is nothing to do at the table for this plate now."));
     }
 
     fn a_tablet_is_nobody_at_every_other_door_and_opens_nothing_once_withdrawn(studio) {
