@@ -32,8 +32,9 @@ pub struct Made {
     /// The digest is that of its manifest, which names every other file's.
     pub spooled: Spooled,
     pub as_of: Instant,
-    /// What is to be kept of it; none of one that is kept already.
-    pub text: Option<File>,
+    /// What is to be kept of it, and how often its classes had been purged when it was read; none of one that is kept
+    /// already.
+    pub text: Option<(File, i64)>,
 }
 
 /// Writes an archive of some classes as of a moment: of now where none is told.
@@ -63,7 +64,7 @@ pub fn write(
         let all = contents(db, &part, source.speech, source.shelf)?;
         let mut spooled = pack(db, source, &part, all, nameless.file()?)?;
         let text = once_more::to_keep(&mut spooled.file, nameless.file()?)?;
-        Ok(Made { spooled, as_of: at, text: Some(text) })
+        Ok(Made { spooled, as_of: at, text: Some((text, kept::purges(db, classes)?)) })
     })
 }
 

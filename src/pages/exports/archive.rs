@@ -43,11 +43,12 @@ impl House {
         loop {
             let made = self.archive_once(classes.clone(), asked).await?;
             let (at, now, classes) = (made.as_of, self.now(), classes.clone());
-            let Some(mut text) = made.text else { return Ok((made.spooled, at)) };
-            if self.db.note(move |db| kept::keep(db, (&classes, at), now, &mut text)).await? {
+            let Some((mut text, purged)) = made.text else { return Ok((made.spooled, at)) };
+            if self.db.note(move |db| kept::keep(db, (&classes, at), (now, purged), &mut text)).await? {
                 return Ok((made.spooled, at));
             }
-            // Somebody else's of the same moment was kept first: that one is given out, to both.
+            // Somebody else's of the same moment was kept first: that one is given out, to both. Or something was purged
+            // meanwhile: then there is none of that moment any more.
             asked = Some(at);
         }
     }

@@ -12,8 +12,9 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, KeptArchiveId};
 use crate::secrets::sha256_hex;
 use crate::store::connections::AnyConnection;
+use crate::store::journal::PURGED;
 use crate::store::schema::{journal, kept_archive, kept_archive_class, kept_archive_piece};
-use crate::store::write::Tx;
+use crate::store::write::{Tx, execute};
 use crate::trouble::Trouble;
 
 /// Bytes of a piece.
@@ -21,10 +22,9 @@ const PIECE: usize = 256 * 1024;
 /// A clock is not believed that is further ahead than this.
 const MOST_AHEAD_MS: i64 = 60_000;
 
-/// Acts of the school that change nothing of what an archive holds: doors that open and close, rights of the school, and
-/// the archive's own.
+/// Acts of the school that change nothing of what an archive holds: doors that open and close, and the archive's own.
 const HARMLESS: &str = "'address.rests', 'address.woken', 'calendar.made', 'calendar.withdrawn', 'password.set', \
-    'person.invited', 'right.set', 'school.restored', 'session.ended', 'session.opened', 'tablet.made', \
+    'person.invited', 'school.restored', 'session.ended', 'session.opened', 'tablet.made', \
     'tablet.opened', 'tablet.withdrawn', 'term.archived'";
 
 /// The archive of some classes as of a moment, if it was made before.
@@ -73,19 +73,39 @@ pub fn text(db: &mut AnyConnection, id: KeptArchiveId, out: &mut dyn Write) -> R
     Ok(())
 }
 
+/// How often something was purged in some classes, ever.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn purges(db: &mut AnyConnection, classes: &[ClassId]) -> Result<i64, Trouble> {
+    let scopes: Vec<String> = classes.iter().map(ToString::to_string).collect();
+    let purged = journal::table.filter(journal::scope.eq_any(scopes).and(journal::act.eq(PURGED)));
+    Ok(purged.count().get_result(db)?)
+}
+
 /// Keeps the text of an archive, piece by piece in one transaction. False where one of the same classes and moment is kept
-/// already: that one holds.
+/// already, which holds, and where more was purged since than the `purges` it was read after: nothing of that is kept.
 ///
 /// # Errors
 /// The database or the text fails.
 pub fn keep(
     db: &mut AnyConnection,
     (classes, as_of): (&[ClassId], Instant),
-    now: Instant,
+    (now, purged): (Instant, i64),
     text: &mut dyn Read,
 ) -> Result<bool, Trouble> {
     let id = KeptArchiveId::new(now);
     let kept = db.transaction::<(), Trouble, _>(|db| {
+        // A purge holds the heads of its class until it is through; on SQLite nobody else writes meanwhile.
+        if matches!(db, AnyConnection::Postgres(_)) {
+            let mut scopes: Vec<String> = classes.iter().map(|class| format!("'{class}'")).collect();
+            scopes.sort();
+            let heads = scopes.join(", ");
+            execute(
+                db,
+                &format!("SELECT 1 FROM journal_head WHERE scope IN ({heads}) ORDER BY scope FOR UPDATE"),
+            )?;
+        }
         diesel::insert_into(kept_archive::table)
             .values((
                 kept_archive::id.eq(id),
@@ -94,6 +114,9 @@ pub fn keep(
                 kept_archive::made_at.eq(now),
             ))
             .execute(db)?;
+        if purges(db, classes)? != purged {
+            return Err(Trouble::Taken);
+        }
         for class in classes {
             diesel::insert_into(kept_archive_class::table)
                 .values((kept_archive_class::kept_archive_id.eq(id), kept_archive_class::class_id.eq(class)))

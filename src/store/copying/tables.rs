@@ -80,6 +80,7 @@ const PERSON: &[(&str, &str)] = &[
 
 /// What the runner writes down while it works is not the record; what became of a letter by then is.
 const LETTER: &[(&str, &str)] = &[
+    ("not_before", "created_at"),
     ("attempts", "0"),
     ("tried_since", "NULL"),
     ("lease_owner", "NULL"),

@@ -109,8 +109,8 @@ pub fn archive(bench: &Bench) -> Result<Taken, String> {
         let now = NOW.plus_ms(i64::try_from(own.len()).unwrap_or(0));
         let of = [school.class];
         let made = writing::write(&mut db, source, (&of, None), now, &Nameless::on(&place)).map_err(said)?;
-        if let Some(mut text) = made.text {
-            kept::keep(&mut db, (&of, made.as_of), now, &mut text).map_err(said)?;
+        if let Some((mut text, purged)) = made.text {
+            kept::keep(&mut db, (&of, made.as_of), (now, purged), &mut text).map_err(said)?;
         }
         own.push(began.elapsed().as_secs_f64());
         bytes = made.spooled.bytes;

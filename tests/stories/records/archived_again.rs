@@ -94,4 +94,20 @@ on_both! {
         }
         assert!(again(studio).is_ok());
     }
+
+    /// An archive that was read before a purge and would be kept after it is not kept.
+    fn what_is_purged_while_an_archive_is_made_is_not_kept(studio) {
+        use tympan::store::copying::kept;
+        set(studio);
+        let db = &mut studio.connection();
+        let (of, now) = ([studio.world.class], studio.house.now());
+        let read_after = kept::purges(db, &of).unwrap();
+        let purge = "INSERT INTO journal (scope, seq, at, act, subject, detail_hash, hash) \
+            SELECT scope, MAX(seq) + 1, MAX(at), 'record.purged', scope, '', '' FROM journal WHERE scope <> 'school' GROUP BY scope";
+        tympan::store::write::execute(db, purge).unwrap();
+        assert!(!kept::keep(db, (&of, now), (now, read_after), &mut &b"text"[..]).unwrap());
+        assert_eq!(crate::stories::rows(studio, "kept_archive") + crate::stories::rows(studio, "kept_archive_piece"), 0);
+        assert!(kept::keep(db, (&of, now), (now, read_after + 1), &mut &b"text"[..]).unwrap());
+        assert!(!kept::keep(db, (&of, now), (now, read_after + 1), &mut &b"other"[..]).unwrap(), "the first holds");
+    }
 }
