@@ -3248,6 +3248,7 @@ archive-about = One zip file with every table, the working of each grade, proced
 archive-now = Download the archive as of now
 archive-made = Made before
 archive-made-about = Each gives the same file again, whatever was changed since, as long as no picture of it was removed.
+archive-made-term = Made before, of every class of the term
 archive-of = As of { $at }
 archive-whole-term = Download the archive of every class of the term
 archive-term-others = You do not instruct { $codes }, so the archive of the whole term is not yours to take. Ask whoever keeps the machine for it (tympan archive), or take the classes that are yours one by one.

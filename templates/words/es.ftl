@@ -3264,6 +3264,7 @@ archive-about = Un solo archivo zip con todas las tablas, el cálculo de cada ca
 archive-now = Descargar el archivo tal como está ahora
 archive-made = Hechos antes
 archive-made-about = Cada uno da otra vez el mismo fichero, aunque después haya cambios, mientras no se retire ninguna imagen suya.
+archive-made-term = Hechos antes, de todas las clases del periodo
 archive-of = A fecha de { $at }
 archive-whole-term = Descargar el archivo de todas las clases del periodo
 archive-term-others = Usted no imparte { $codes }, así que no puede tomar el archivo de todo el periodo. Pídalo a quien lleva la máquina (tympan archive), o tome sus clases una por una.

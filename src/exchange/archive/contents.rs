@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::exchange::archive::{ABOUT, About, AboutClass, FORMAT, HEADS, Head, README, VERSION};
+use crate::exchange::archive::{
+    ABOUT, About, AboutClass, FORMAT, HEADS, Head, IMAGES, PAPERS, README, VERSION,
+};
 use crate::exchange::tables::Table;
 use crate::exchange::working;
 use crate::ids::{ClassId, PersonId};
@@ -69,7 +71,7 @@ pub(super) fn contents(
         all.insert(name, Content::Text(text.body));
     }
     for sha256 in named::papers(db, &part.classes)? {
-        all.insert(format!("data-sheets/{sha256}.pdf"), Content::Paper(sha256));
+        all.insert(format!("{PAPERS}{sha256}.pdf"), Content::Paper(sha256));
     }
     let missing = put_pictures(db, part, shelf, &mut all)?;
     all.insert(HEADS.to_owned(), Content::Text(heads(db, part)?));
@@ -169,7 +171,7 @@ pub(super) fn own(
             |error: &dyn std::fmt::Display| Trouble::broken("looking for a picture", error.to_string());
         let key: PhotoKey = id.as_str().parse().map_err(|error| broken(&error))?;
         if shelf.holds(key, Size::Full).map_err(|error| broken(&error))? {
-            all.insert(format!("images/{id}.jpg"), Content::Picture(key, Size::Full));
+            all.insert(format!("{IMAGES}{id}.jpg"), Content::Picture(key, Size::Full));
         }
     }
     let head = Remark::new("own-data-readme")
@@ -215,7 +217,7 @@ fn put_pictures(
             |error: &dyn std::fmt::Display| Trouble::broken("looking for a picture", error.to_string());
         let key: PhotoKey = id.parse().map_err(|error| broken(&error))?;
         for size in Size::ALL {
-            let name = format!("images/{id}/{}", size.file_name());
+            let name = format!("{IMAGES}{id}/{}", size.file_name());
             if shelf.holds(key, size).map_err(|error| broken(&error))? {
                 all.insert(name, Content::Picture(key, size));
             } else {

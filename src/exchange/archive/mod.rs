@@ -28,6 +28,9 @@ pub const ABOUT: &str = "archive.json";
 pub const HEADS: &str = "journal-heads.json";
 pub const MANIFEST: &str = "manifest-sha256.txt";
 pub const README: &str = "README.txt";
+/// Where pictures and papers lie: they are not packed, and no archive keeps them twice.
+pub const IMAGES: &str = "images/";
+pub const PAPERS: &str = "data-sheets/";
 
 /// `archive.json`: what the archive is of.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

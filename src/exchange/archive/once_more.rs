@@ -11,19 +11,15 @@ use zip::write::ZipWriter;
 use super::checking::{LIMITS, whole};
 use super::packing::{Packer, unpacked, unwritten};
 use super::writing::Source;
-use super::{MANIFEST, Manifest};
+use super::{IMAGES, MANIFEST, Manifest, PAPERS};
 use crate::exchange::parcel::Parcel;
 use crate::exchange::spool::{Nameless, Spooled};
 use crate::ids::KeptArchiveId;
 use crate::photos::shelf::{PhotoKey, Size};
-use crate::secrets::sha256_hex;
 use crate::store::AnyConnection;
 use crate::store::copying::kept;
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
-
-const IMAGES: &str = "images/";
-const PAPERS: &str = "data-sheets/";
 
 /// Takes from an archive what is to be kept of it. The archive is at its beginning again.
 pub(super) fn to_keep(archive: &mut File, text: File) -> Result<File, Trouble> {
@@ -65,11 +61,13 @@ pub(super) fn write(
     let mut packer = Packer::new(nameless.file()?);
     for (name, digest) in &manifest.0 {
         if lies_elsewhere(name) {
-            let bytes = fetched(source, name)?.filter(|bytes| sha256_hex(bytes) == *digest);
             let gone = || Trouble::Refused(Remark::new("archive-picture-gone").with("name", name.as_str()));
-            let bytes = bytes.ok_or_else(gone)?;
+            let bytes = fetched(source, name)?.ok_or_else(gone)?;
             packer
                 .add(name, CompressionMethod::Stored, &mut |out| out.write_all(&bytes).map_err(unwritten))?;
+            if packer.digest(name) != Some(digest) {
+                return Err(gone());
+            }
         } else {
             packer.add(name, CompressionMethod::Deflated, &mut |out| {
                 let mut failed = None;

@@ -24,7 +24,7 @@ const EVEN: usize = 64 * 1024;
 
 pub(super) struct Packer {
     zip: ZipWriter<BufWriter<File>>,
-    pub(super) manifest: Manifest,
+    manifest: Manifest,
 }
 
 pub(super) type Fill<'a> = &'a mut dyn FnMut(&mut Hashed<'_>) -> Result<(), Trouble>;
@@ -35,6 +35,11 @@ impl Packer {
             zip: ZipWriter::new(BufWriter::with_capacity(256 * 1024, file)),
             manifest: Manifest::default(),
         }
+    }
+
+    /// The SHA-256 of a file that was packed.
+    pub(super) fn digest(&self, name: &str) -> Option<&String> {
+        self.manifest.0.get(name)
     }
 
     /// Ends the file with its manifest, whose digest is that of the whole.

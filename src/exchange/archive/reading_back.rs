@@ -5,8 +5,8 @@ use std::sync::{Arc, Mutex};
 
 use serde_json::{Value, json};
 
-use super::About;
 use super::checking::{unreadable, whole};
+use super::{About, IMAGES, PAPERS};
 use crate::clock::Instant;
 use crate::exchange::parcel::Parcel;
 use crate::photos::picture::Prepared;
@@ -29,19 +29,19 @@ pub fn lay_out(parcel: &mut Parcel<File>, shelf: &dyn Shelf, papers: &Papers) ->
     let names: Vec<String> = parcel.files().map(|file| file.name.clone()).collect();
     let mut laid = 0;
     for name in &names {
-        if let Some(id) = name.strip_prefix("images/").and_then(|rest| rest.strip_suffix("/full.jpg")) {
+        if let Some(id) = name.strip_prefix(IMAGES).and_then(|rest| rest.strip_suffix("/full.jpg")) {
             let key: PhotoKey = id.parse().map_err(|_fault| {
                 Trouble::Refused(Remark::new("restore-picture").with("name", name.as_str()))
             })?;
             let mut read = |size: Size| {
-                parcel.read(&format!("images/{id}/{}", size.file_name())).map_err(Trouble::Refused)
+                parcel.read(&format!("{IMAGES}{id}/{}", size.file_name())).map_err(Trouble::Refused)
             };
             let (full, large, small) = (read(Size::Full)?, read(Size::Large1600)?, read(Size::Small320)?);
             shelf
                 .put(key, &Prepared::laid_before(full, large, small))
                 .map_err(|fault| Trouble::broken("putting a picture on the shelf", fault))?;
             laid += 1;
-        } else if name.starts_with("data-sheets/") {
+        } else if name.starts_with(PAPERS) {
             let bytes = parcel.read(name).map_err(Trouble::Refused)?;
             papers.keep(&bytes)?;
         }

@@ -12,7 +12,7 @@ use crate::speech::Speech;
 use crate::store::etches::logs::{Log, Part};
 use crate::store::etches::recording::{Draft, LONGEST_SECONDS, MOST_APPLICATIONS, holds, uses};
 use crate::store::plates::folder::Folder;
-use crate::store::plates::runs::PutDownDraft;
+use crate::store::plates::put_downs::PutDownDraft;
 use crate::store::studio::containers::{Container, Usable};
 use crate::trade::etch::cautions::{Caution, Place, cautions};
 use crate::trade::etch::logged::Kind;

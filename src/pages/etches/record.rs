@@ -18,7 +18,7 @@ use crate::pages::plates;
 use crate::store::etches::logs::{self, Log};
 use crate::store::etches::recording::{Draft, When};
 use crate::store::plates::folder::{Folder, KnownHow, Run, folder};
-use crate::store::plates::runs::PutDownDraft;
+use crate::store::plates::put_downs::PutDownDraft;
 use crate::store::studio::containers::{self, Container};
 use crate::store::{Scope, Tx};
 use crate::trade::civil;

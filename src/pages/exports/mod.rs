@@ -13,6 +13,7 @@ use serde_json::Value;
 use crate::clock::Instant;
 use crate::exchange::spreadsheet::{Column, Holds};
 use crate::exchange::tables::Table;
+use crate::ids::ClassId;
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::{InClass, Seat};
@@ -32,6 +33,8 @@ struct View {
     archive: Option<String>,
     /// Where those that were made before are, and as of when they are, the latest first.
     made: Vec<(String, String)>,
+    /// The same of those of the whole term.
+    made_of_term: Vec<(String, String)>,
     /// Where the archive of the whole term is, for whoever instructs every class of it, where there are several.
     whole_term: Option<String>,
     package: String,
@@ -84,32 +87,33 @@ pub async fn page(ask: InClass) -> Reply {
     let class = ask.class();
     let term = ask.membership.term;
     let by = ask.person.id;
-    let (counts, taken, made, of_term) = ask
+    let (counts, taken, made, made_of_term, of_term) = ask
         .house
         .db
         .read(move |db| {
-            let made = kept::moments(db, &[class])?;
             let of_term = exports::of_term(db, term, by)?;
-            Ok((exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?, made, of_term))
+            let classes: Vec<ClassId> = of_term.iter().map(|(id, ..)| *id).collect();
+            let (made, made_of_term) = (kept::moments(db, &[class])?, kept::moments(db, &classes)?);
+            let (counts, taken) = (exports::counts(db, class)?, disclosures::last(db, class, TAKEN_SHOWN)?);
+            Ok((counts, taken, made, made_of_term, of_term))
         })
         .await?;
     let purpose = purpose::purpose(&ask);
     let carried = |path: String| purpose::carried(&path, &purpose);
-    let zip = ask.path("/records/archive.zip");
-    let again = |at: Instant| carried(format!("{zip}?as-of={}", at.rfc3339()));
+    let (zip, term_zip) = (ask.path("/records/archive.zip"), ask.path("/records/term.zip"));
+    let again = |zip: &str, moments: Vec<Instant>| -> Vec<(String, String)> {
+        let path = |at: Instant| carried(format!("{zip}?as-of={}", at.rfc3339()));
+        moments.into_iter().rev().map(|at| (path(at), dates::moment(at, ask.membership.zone))).collect()
+    };
     let instructs = ask.is_instructor();
+    let whole = of_term.len() > 1 && of_term.iter().all(|(_, _, own)| *own);
     let own = Table::ALL.iter().filter(|table| may_take(ask.seat(), **table));
     let view = View {
         tables: own.map(|table| line(&ask, *table, &counts, &purpose)).collect(),
         archive: instructs.then(|| carried(zip.clone())),
-        made: made
-            .into_iter()
-            .rev()
-            .filter(|_| instructs)
-            .map(|at| (again(at), dates::moment(at, ask.membership.zone)))
-            .collect(),
-        whole_term: (of_term.len() > 1 && of_term.iter().all(|(_, _, own)| *own))
-            .then(|| carried(ask.path("/records/term.zip"))),
+        made: if instructs { again(&zip, made) } else { Vec::new() },
+        made_of_term: if whole { again(&term_zip, made_of_term) } else { Vec::new() },
+        whole_term: whole.then(|| carried(term_zip.clone())),
         package: carried(ask.path("/records/oneroster.zip")),
         told: ask.path("/disclosures"),
         purpose: purpose::form(&ask, &purpose),

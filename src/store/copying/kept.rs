@@ -4,6 +4,7 @@
 
 use std::io::{Read, Write};
 
+use chrono::DateTime;
 use diesel::prelude::*;
 use diesel::sql_types::BigInt;
 
@@ -13,7 +14,7 @@ use crate::ids::{ClassId, KeptArchiveId};
 use crate::secrets::sha256_hex;
 use crate::store::connections::AnyConnection;
 use crate::store::journal::PURGED;
-use crate::store::schema::{journal, kept_archive, kept_archive_class, kept_archive_piece};
+use crate::store::schema::{journal, journal_detail, kept_archive, kept_archive_class, kept_archive_piece};
 use crate::store::write::{Tx, execute};
 use crate::trouble::Trouble;
 
@@ -22,7 +23,8 @@ const PIECE: usize = 256 * 1024;
 /// A clock is not believed that is further ahead than this.
 const MOST_AHEAD_MS: i64 = 60_000;
 
-/// Acts of the school that change nothing of what an archive holds: doors that open and close, and the archive's own.
+/// Acts of the school that change nothing of what an archive holds: doors that open and close, and the archive's own;
+/// of a restoring see `restored_later`.
 const HARMLESS: &str = "'address.rests', 'address.woken', 'calendar.made', 'calendar.withdrawn', 'password.set', \
     'person.invited', 'school.restored', 'session.ended', 'session.opened', 'tablet.made', \
     'tablet.opened', 'tablet.withdrawn', 'term.archived'";
@@ -172,17 +174,40 @@ struct Count {
 }
 
 /// How many acts of the classes, or of the school they are in, are of the part's moment or later and may have changed what
-/// an archive of it would hold.
+/// an archive of it would hold. The roster of another class may bring what another system calls the term they share.
 ///
 /// # Errors
 /// The database cannot be read.
 pub fn acts_since(db: &mut AnyConnection, part: &Part) -> Result<i64, Trouble> {
     let sql = part.fill(&format!(
         "SELECT COUNT(*) AS count FROM journal WHERE at >= {{at}} AND (scope IN ({{classes}}) \
-         OR scope = 'school' AND act NOT IN ({HARMLESS}) AND NOT (\
+         OR act = 'roster.brought' OR scope = 'school' AND act NOT IN ({HARMLESS}) AND NOT (\
          subject IN (SELECT id FROM person) AND subject NOT IN ({{people}})))"
     ));
-    Ok(diesel::sql_query(sql).get_result::<Count>(db)?.count)
+    let acts = diesel::sql_query(sql).get_result::<Count>(db)?.count;
+    Ok(acts + restored_later(db, part.as_of)?)
+}
+
+/// How often an archive of a later moment was read back since: what the school did before that one was made is not known
+/// here.
+fn restored_later(db: &mut AnyConnection, as_of: Instant) -> Result<i64, Trouble> {
+    let details: Vec<String> = journal_detail::table
+        .inner_join(
+            journal::table
+                .on(journal::scope.eq(journal_detail::scope).and(journal::seq.eq(journal_detail::seq))),
+        )
+        .filter(
+            journal::scope.eq("school").and(journal::act.eq("school.restored")).and(journal::at.ge(as_of)),
+        )
+        .select(journal_detail::detail)
+        .load(db)?;
+    let of = |detail: &String| -> Option<Instant> {
+        let detail: serde_json::Value = serde_json::from_str(detail).ok()?;
+        let told = detail.pointer("/from/as_of")?.as_str()?;
+        Some(Instant::from_utc(DateTime::parse_from_rfc3339(told).ok()?.to_utc()))
+    };
+    let later = details.iter().filter(|detail| of(detail).is_none_or(|of| of > as_of)).count();
+    Ok(i64::try_from(later).unwrap_or(i64::MAX))
 }
 
 /// How many archives of each class are kept.

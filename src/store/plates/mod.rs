@@ -10,6 +10,8 @@ pub mod plans;
 pub mod premises;
 pub mod prints;
 pub mod procedures;
+pub mod put_downs;
 mod row;
 pub mod runs;
+pub mod settling;
 pub mod taken_back;

@@ -1,18 +1,18 @@
 //! Steps done on a plate. A rule may refuse a start; what has happened is always stored, and marked when it broke a
-//! rule. Sittings end with every plate gummed, buffed and in its rack place, or with a warning.
+//! rule.
 
 use chrono_tz::Tz;
 use diesel::prelude::*;
 use serde_json::json;
 
 use crate::clock::{DAY_MS, Instant};
-use crate::ids::{AllowanceId, ClassId, PersonId, PlateId, PutDownId, RefusalId, StepRunId, StudioId};
+use crate::ids::{ClassId, PersonId, PlateId, RefusalId, StepRunId, StudioId};
 use crate::store::plates::folder::{Folder, KnownHow, Run, folder};
 use crate::store::plates::procedures::Procedures;
-use crate::store::schema::{allowance, plate, put_down, refusal, step_run};
+use crate::store::schema::{allowance, plate, refusal, step_run};
 use crate::store::types::Word;
 use crate::store::write::Tx;
-use crate::trade::procedure::{Entry, Ordered, Place, PutDown, RuleName, Step, Verdict};
+use crate::trade::procedure::{Entry, Place, RuleName, Step, Verdict};
 use crate::trade::remark::Remark;
 use crate::trade::spelled::Spelled;
 use crate::trouble::{Complaint, Trouble};
@@ -52,16 +52,6 @@ pub struct Told {
     pub known_how: KnownHow,
     pub sheets: Option<i32>,
     pub note: String,
-}
-
-/// How a plate is put down at the end of a sitting.
-#[derive(Debug, Clone)]
-pub struct PutDownDraft {
-    pub gummed: bool,
-    /// Buffed thin and dry.
-    pub buffed: bool,
-    pub talc: bool,
-    pub rack_place: String,
 }
 
 impl Tx<'_> {
@@ -318,110 +308,6 @@ impl Tx<'_> {
             .execute(self.connection)?;
         Ok(())
     }
-
-    /// An instructor settles a run outside the rules: it stands, or is to be done again.
-    ///
-    /// # Errors
-    /// It is not of this plate, kept the rules, or is settled already.
-    pub fn settle_run(
-        &mut self,
-        procedures: &Procedures,
-        at: &At,
-        id: StepRunId,
-        ordered: Ordered,
-        reason: &str,
-    ) -> Result<(), Trouble> {
-        let mut folder = self.folder(procedures, at)?;
-        let mut run = run_of(&folder, id)?;
-        if run.outside_rules.is_empty() || run.settled_at.is_some() {
-            return Err(Trouble::Refused(Remark::new("plates-nothing-to-settle")));
-        }
-        diesel::update(step_run::table.find(id))
-            .set((
-                step_run::settled_at.eq(self.now),
-                step_run::settled_by.eq(self.person()?),
-                step_run::settlement.eq(Word(ordered)),
-                step_run::settled_reason.eq(reason),
-            ))
-            .execute(self.connection)?;
-        (run.settled_at, run.settlement) = (Some(self.now), Some(Word(ordered)));
-        run.settled_reason = Some(reason.to_owned());
-        folder.take_in(run);
-        self.keep_standing(&folder)?;
-        self.journal("step.settled", id, &json!({ "ordered": ordered, "reason": reason }))
-    }
-
-    /// An instructor allows one start of a step against the rules, with a reason that is kept.
-    ///
-    /// # Errors
-    /// The plate has no such step.
-    pub fn allow_once(
-        &mut self,
-        procedures: &Procedures,
-        at: &At,
-        key: &str,
-        reason: &str,
-    ) -> Result<AllowanceId, Trouble> {
-        step_of(&self.folder(procedures, at)?, key)?;
-        let id: AllowanceId = self.id();
-        diesel::insert_into(allowance::table)
-            .values((
-                allowance::id.eq(id),
-                allowance::class_id.eq(at.class),
-                allowance::plate_id.eq(at.plate),
-                allowance::step_key.eq(key),
-                allowance::reason.eq(reason),
-                allowance::given_by.eq(self.person()?),
-                allowance::given_at.eq(self.now),
-            ))
-            .execute(self.connection)?;
-        self.journal("step.allowed-once", id, &json!({ "plate": at.plate, "step": key, "reason": reason }))?;
-        Ok(id)
-    }
-
-    /// Puts a plate down at the end of a sitting.
-    ///
-    /// # Errors
-    /// The plate is not there.
-    pub fn put_plate_down(
-        &mut self,
-        procedures: &Procedures,
-        at: &At,
-        draft: &PutDownDraft,
-    ) -> Result<(), Trouble> {
-        let mut folder = self.folder(procedures, at)?;
-        self.put_down(&mut folder, draft, self.now)?;
-        self.keep_standing(&folder)
-    }
-
-    /// As `put_plate_down`, in a folder at hand and at a moment that may be earlier: the end of something told later.
-    /// Whoever calls it keeps the standing afterwards.
-    pub(crate) fn put_down(
-        &mut self,
-        folder: &mut Folder,
-        draft: &PutDownDraft,
-        moment: Instant,
-    ) -> Result<(), Trouble> {
-        let PutDownDraft { gummed, buffed, talc, rack_place } = draft;
-        let id: PutDownId = self.id();
-        diesel::insert_into(put_down::table)
-            .values((
-                put_down::id.eq(id),
-                put_down::class_id.eq(folder.row.class),
-                put_down::plate_id.eq(folder.row.id),
-                put_down::by_id.eq(self.person()?),
-                put_down::at.eq(moment),
-                put_down::gummed.eq(gummed),
-                put_down::buffed.eq(buffed),
-                put_down::talc.eq(talc),
-                put_down::rack_place.eq(rack_place),
-            ))
-            .execute(self.connection)?;
-        folder.row.rack_place.clone_from(rack_place);
-        folder.history.put_downs.push(PutDown { at: moment.utc(), gummed: *gummed, talc: *talc });
-        let detail = json!({ "gummed": gummed, "buffed": buffed, "talc": talc, "rack_place": rack_place });
-        self.journal("plate.put-down", folder.row.id, &detail)
-    }
 }
 
 /// The step of a plate's procedure with this key.
@@ -433,7 +319,7 @@ pub(crate) fn step_of<'f>(folder: &'f Folder, key: &str) -> Result<&'f Step, Tro
 }
 
 /// A run of a plate, to be changed.
-fn run_of(folder: &Folder, id: StepRunId) -> Result<Run, Trouble> {
+pub(super) fn run_of(folder: &Folder, id: StepRunId) -> Result<Run, Trouble> {
     folder.runs.iter().find(|run| run.id == id).cloned().ok_or(Trouble::NotFound)
 }
 

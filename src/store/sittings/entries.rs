@@ -11,9 +11,8 @@ use crate::store::etches::mixture::Draft;
 use crate::store::etches::recording::When;
 use crate::store::plates::folder::{Folder, KnownHow, Run};
 use crate::store::plates::procedures::Procedures;
-use crate::store::plates::runs::{
-    At, PutDownDraft, Told, only_the_instructor, only_what_has_happened, step_of,
-};
+use crate::store::plates::put_downs::PutDownDraft;
+use crate::store::plates::runs::{At, Told, only_the_instructor, only_what_has_happened, step_of};
 use crate::store::schema::{etch, step_run};
 use crate::store::sittings::clock::{ByPhone, PutRight};
 use crate::store::write::Tx;

@@ -196,6 +196,7 @@ on_both! {
         assert_eq!(page.status, 200, "{}", page.read());
         assert!(page.body == made(studio, &order(Some(at), None)), "page and command give the same");
         assert!(page.headers["content-disposition"].contains("Autumn 2026 2026-10-20 1400.zip"));
+        assert!(instructor.get(&records).text().replace("&#x3D;", "=").contains("/records/term.zip?as-of=2026-10-20T14:00:01.000Z"));
         assert_eq!(crate::stories::rows(studio, "disclosure WHERE what LIKE '%archive%'"), 4, "kept for each class, both ways");
         assert_eq!(studio.signed_in(RECORDS).get(&path).status, 403);
     }
@@ -268,6 +269,8 @@ on_both! {
                 let same = text(&first, &name) == text(&again, &name);
                 assert!(same || matches!(name.as_str(), "data/letter.jsonl" | "manifest-sha256.txt" | "data/school.jsonl"), "{engine:?}: {name}");
             }
+            let before = block(archive::take(&other.house, &order(Some("2026-10-20T14:00:00.500Z"), Some("LIT-B")))).unwrap_err();
+            assert!(matches!(&before, Fault::Asked(said) if said.contains("one act")), "what came before it is not known here: {before:?}");
             assert_eq!(journal::check(&mut other.connection()).unwrap(), [], "{engine:?}");
             let photo = other.house.settings.photos.join(scene.things.photo.to_string()).join("full.jpg");
             assert_eq!(std::fs::read(photo).unwrap(), b"the picture full.jpg");
