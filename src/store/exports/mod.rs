@@ -205,7 +205,9 @@ pub struct Counts {
 /// # Errors
 /// The database cannot be read.
 pub fn counts(db: &mut AnyConnection, id: ClassId) -> Result<Counts, Trouble> {
-    use crate::store::schema::{enrolment, etch, goal, journal, plate, print, roll_entry, score, sign_off};
+    use crate::store::schema::{
+        attainment, enrolment, etch, journal, plate, print, roll_entry, score, sign_off,
+    };
     let enrolled = enrolment::table.filter(enrolment::class_id.eq(id)).count();
     let in_force = enrolment::state.eq_any(["enrolled", "incomplete"]);
     Ok(Counts {
@@ -226,10 +228,8 @@ pub fn counts(db: &mut AnyConnection, id: ClassId) -> Result<Counts, Trouble> {
             .filter(roll_entry::class_id.eq(id).and(roll_entry::superseded_at.is_null()))
             .count()
             .get_result(db)?,
-        goals: 4 * goal::table
-            .filter(goal::class_id.eq(id).and(goal::removed_at.is_null()))
-            .count()
-            .get_result::<i64>(db)?,
+        // Four counts to a row.
+        goals: 4 * attainment::table.filter(attainment::class_id.eq(id)).count().get_result::<i64>(db)?,
         journal: journal::table.filter(journal::scope.eq(id.as_str())).count().get_result(db)?,
     })
 }

@@ -56,6 +56,8 @@ on_both! {
         assert_eq!(counted.lines().count(), 9, "the goal, and its criterion: {counted}");
         assert!(!counted.contains(",2,") && !counted.contains(",8,"), "the eight would give the two away: {counted}");
         assert!(counted.contains(",yes,10"), "{counted}");
+        let records = instructor.get(&format!("{}/records", studio.class_path())).read();
+        assert!(records.contains("Without a row until then. 8 rows"), "{records}");
         let id: String = tympan::store::schema::goal::table
             .select(tympan::store::schema::goal::id).first(&mut studio.connection()).unwrap();
         let one = format!("{path}/{id}");
