@@ -9,7 +9,8 @@ use tympan::speech::Speech;
 use tympan::trade::civil::rfc3339;
 use tympan::trade::procedure::step::{Maximum, Records};
 use tympan::trade::procedure::{
-    Case, ClassChoice, Entry, Grade, Held, History, Procedure, RuleName, SignOff, Step, check, shipped,
+    Case, Charted, ClassChoice, Entry, Grade, Held, History, Procedure, RuleName, SignOff, Step, check,
+    shipped,
 };
 
 fn at(text: &str) -> DateTime<Utc> {
@@ -41,8 +42,9 @@ fn refused(procedure: &Procedure, done: &[&str], asked: &str) -> Vec<RuleName> {
     };
     let sign_offs: Vec<Held> = shipped::TOPICS.iter().map(held).collect();
     let choice = ClassChoice::default();
+    let procedure = Charted::of(procedure.clone());
     let case = Case {
-        procedure,
+        procedure: &procedure,
         choice: &choice,
         history: &history,
         sign_offs: &sign_offs,
@@ -142,12 +144,13 @@ fn refusals_are_said_in_plain_words() {
         until,
         withdrawn: None,
     };
+    let charted = Charted::of(plate);
     let said = |key: &str, sign_offs: &[Held]| -> Vec<String> {
         let choice = ClassChoice::default();
         let allowances = [];
         let zone = chrono_tz::UTC;
         let case = Case {
-            procedure: &plate,
+            procedure: &charted,
             choice: &choice,
             history: &history,
             sign_offs,

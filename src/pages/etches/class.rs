@@ -17,7 +17,7 @@ use crate::store::classes::facts;
 use crate::store::etches::logs::{self, Asked, Filter};
 use crate::store::studio::{Container, containers};
 use crate::trade::etch::came_up::CameUp;
-use crate::trade::procedure::Procedure;
+use crate::trade::procedure::Charted;
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
 
@@ -89,7 +89,7 @@ struct Found {
     logs: Vec<logs::Log>,
     more: bool,
     containers: Vec<Container>,
-    procedures: HashMap<ProcedureVersionId, Arc<Procedure>>,
+    procedures: HashMap<ProcedureVersionId, Arc<Charted>>,
     /// All the picture may show.
     all: Vec<logs::Log>,
 }

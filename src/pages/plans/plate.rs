@@ -60,22 +60,23 @@ struct StepView {
 pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
     let at = plates::at(&ask, ids.into_inner().1);
     let (house, now) = (ask.house.clone(), ask.now());
-    let (folder, look, downs) = ask
+    let (folder, look, plan, downs) = ask
         .house
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
             let ground = plans::calendar(&plans::hours(db, at.studio, at.class, at.zone)?, now);
             let look = plans::look(&folder, &ground, now);
-            Ok((folder, look, downs::downs(db, at.studio, now)?))
+            let plan = look.plan(&folder, &ground, now).filter(|_| !folder.replaced);
+            Ok((folder, look, plan, downs::downs(db, at.studio, now)?))
         })
         .await?;
     let title =
         ask.house.speech.remark(&Remark::new("plans-of-plate").with("number", i64::from(folder.row.number)));
-    ask.show("plans/plate", &title, &view(&ask, &folder, &look, &downs))
+    ask.show("plans/plate", &title, &view(&ask, &folder, &look, plan.as_ref(), &downs))
 }
 
-fn view(ask: &InClass, folder: &Folder, look: &Look, downs: &[Down]) -> View {
+fn view(ask: &InClass, folder: &Folder, look: &Look, plan: Option<&PlatePlan>, downs: &[Down]) -> View {
     let (speech, zone, now) = (&ask.house.speech, folder.zone, ask.now());
     let due = folder.due().map(|at| at.timestamp_millis());
     let own = folder.row.person.id == ask.person.id;
@@ -94,7 +95,7 @@ fn view(ask: &InClass, folder: &Folder, look: &Look, downs: &[Down]) -> View {
         picture: None,
         zone: zone.name().to_owned(),
     };
-    let Some(plan) = look.plan.as_ref().filter(|_| !folder.replaced) else {
+    let Some(plan) = plan else {
         view.sentences.push(speech.plain("plans-nothing-left"));
         return view;
     };
@@ -264,7 +265,7 @@ pub fn notice(ask: &InClass, folder: &Folder, look: &Look) -> Notice {
         leaving: leaving(look, ask.now().millis(), folder.zone)
             .filter(|_| open)
             .map(|remark| ask.house.speech.remark(&remark)),
-        planned: open && look.plan.is_some(),
+        planned: open && !look.remaining.is_empty(),
     }
 }
 

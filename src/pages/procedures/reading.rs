@@ -12,8 +12,8 @@ use crate::pages::procedures::said::{StepSaid, Voice};
 use crate::pages::procedures::{list_path, reading_path, writing_path};
 use crate::store::plates::drafts;
 use crate::store::plates::procedures::{self, Listed};
-use crate::trade::procedure::Procedure;
 use crate::trade::procedure::step::spelled_minutes;
+use crate::trade::procedure::{Charted, Procedure};
 use crate::trade::spelled::Spelled as _;
 use crate::trouble::Trouble;
 
@@ -50,7 +50,7 @@ struct View {
 struct Opened {
     listed: Listed,
     number: i32,
-    procedure: std::sync::Arc<Procedure>,
+    procedure: std::sync::Arc<Charted>,
     topics: Vec<(String, String)>,
 }
 

@@ -11,12 +11,12 @@ use crate::pages::dates;
 use crate::pages::entry::InClass;
 use crate::pages::forms::Filled;
 use crate::pages::tonight::own::{time_of, what};
-use crate::pages::tonight::run_sheet::{self, Evening, Sheet};
+use crate::pages::tonight::run_sheet::{self, Evening, Looked, Sheet};
 use crate::pages::tonight::{own, put_out};
 use crate::store::Scope;
 use crate::store::classes::rolls::{self, Held, RollLine};
-use crate::store::plates::folder::{Folder, Which, folders};
-use crate::store::plates::plans::{self, Look};
+use crate::store::plates::folder::{Which, folders};
+use crate::store::plates::plans;
 use crate::store::plates::premises::Premises;
 use crate::store::studio::hours::clock;
 use crate::store::studio::stations::{self, Station};
@@ -27,7 +27,7 @@ use crate::trouble::Trouble;
 
 /// Everything the page is made from.
 struct Scene {
-    looked: Vec<(Folder, Look)>,
+    looked: Vec<Looked>,
     premises: Premises,
     stations: Vec<Station>,
     kept: Vec<Item>,
@@ -49,7 +49,8 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
                 .into_iter()
                 .map(|folder| {
                     let look = plans::look(&folder, &calendar, now);
-                    (folder, look)
+                    let plan = look.plan(&folder, &calendar, now);
+                    Looked { folder, look, plan }
                 })
                 .collect();
             let mut rolls = rolls::rolls(db, class, today)?;

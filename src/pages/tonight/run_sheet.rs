@@ -19,7 +19,7 @@ use crate::store::tonight::run_order::Item;
 use crate::trade::civil;
 use crate::trade::planning::evening::{self, Piece, Turn};
 use crate::trade::planning::hours::end_of_day;
-use crate::trade::planning::{DAY, MINUTE, Millis};
+use crate::trade::planning::{DAY, MINUTE, Millis, PlatePlan};
 use crate::trade::procedure::{Place, Records, RuleName, StepOutlook};
 
 /// The stretch a run sheet is for.
@@ -84,15 +84,23 @@ pub(super) struct Found<'a> {
     held_up: Vec<(&'a Folder, &'a StepOutlook)>,
 }
 
+/// A plate of the class as it stands tonight.
+pub(super) struct Looked {
+    pub folder: Folder,
+    pub look: Look,
+    /// None where nothing is left to do on it.
+    pub plan: Option<PlatePlan>,
+}
+
 /// Gathers the steps that may begin before the evening ends, and those that only lack a place because all of its kind are
 /// out of order.
-pub(super) fn found<'a>(looked: &'a [(Folder, Look)], premises: &Premises, evening: &Evening) -> Found<'a> {
+pub(super) fn found<'a>(looked: &'a [Looked], premises: &Premises, evening: &Evening) -> Found<'a> {
     let mut found = Found::default();
-    for (folder, look) in looked {
+    for Looked { folder, look, plan } in looked {
         if folder.row.print.handed_in_at.is_some() || folder.replaced || folder.left() {
             continue;
         }
-        let planned = look.plan.iter().flat_map(|plan| &plan.steps);
+        let planned = plan.iter().flat_map(|plan| &plan.steps);
         for (step, planned) in look.remaining.iter().zip(planned) {
             let Some(stands) = look.outlook.step(&step.key) else { continue };
             let since = step.under_way_since.map(Instant::from_utc);

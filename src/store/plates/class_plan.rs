@@ -18,7 +18,7 @@ use crate::store::plates::procedures::Procedures;
 use crate::store::schema::{class, procedure_version, project, term};
 use crate::trade::planning::press::{Print, Problem, Work};
 use crate::trade::planning::{Remaining, Span};
-use crate::trade::procedure::{Case, ClassChoice, History, Place, Procedure, RemainingStep};
+use crate::trade::procedure::{Case, Charted, ClassChoice, History, Place, RemainingStep};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
@@ -64,7 +64,7 @@ pub struct PrintWork {
 #[derive(Debug, Clone)]
 enum Plate {
     Begun(Box<Folder>),
-    NotBegun { procedure: Arc<Procedure>, choice: ClassChoice },
+    NotBegun { procedure: Arc<Charted>, choice: ClassChoice },
 }
 
 /// Gathers what the prints of a class still want, of one project or of all, and what others want of the same studio. The
@@ -158,7 +158,7 @@ fn work_of(
 /// What a print not begun yet is made from.
 struct School {
     dues: Dues,
-    procedures: HashMap<ProcedureVersionId, Arc<Procedure>>,
+    procedures: HashMap<ProcedureVersionId, Arc<Charted>>,
     rules: ClassRow,
     zone: Tz,
 }

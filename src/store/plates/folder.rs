@@ -23,8 +23,8 @@ use crate::store::types::Word;
 use crate::trade::civil;
 use crate::trade::procedure::flags::Refusal;
 use crate::trade::procedure::{
-    Allowance, Case, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, Records, RuleName,
-    Settled, StepOutlook, Verdict,
+    Allowance, Case, Charted, ClassChoice, Entry, Held, History, Ordered, Outlook, Procedure, Records,
+    RuleName, Settled, StepOutlook, Verdict,
 };
 use crate::trade::spelled::Spelled;
 use crate::trouble::Trouble;
@@ -103,7 +103,7 @@ pub fn seconds_told(column: &str) -> Vec<i32> {
 #[derive(Debug, Clone)]
 pub struct Folder {
     pub row: PlateRow,
-    pub procedure: Arc<Procedure>,
+    pub procedure: Arc<Charted>,
     pub zone: Tz,
     pub choice: ClassChoice,
     /// In the order of `history.entries`.

@@ -12,7 +12,7 @@ use crate::ids::{ClassId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::Folder;
 use crate::store::plates::premises::{self, Ground, Premises};
-use crate::trade::planning::{Ask, PlatePlan, Remaining, Rests, outlook};
+use crate::trade::planning::{Ask, PlatePlan, Remaining, Rests, outlook, start_bys};
 use crate::trade::procedure::{Flag, Outlook, RemainingStep, Watch};
 use crate::trouble::Trouble;
 
@@ -40,8 +40,6 @@ pub fn calendar(premises: &Premises, now: Instant) -> Arc<Ground> {
 pub struct Look {
     pub outlook: Outlook,
     pub flags: Vec<Flag>,
-    /// The plan of the steps still to do, by key.
-    pub plan: Option<PlatePlan>,
     pub remaining: Vec<RemainingStep>,
     /// Latest starts by step key.
     pub start_by: BTreeMap<String, DateTime<Utc>>,
@@ -53,20 +51,26 @@ impl Look {
     pub fn next_start_by(&self) -> Option<DateTime<Utc>> {
         self.outlook.next.as_ref().and_then(|key| self.start_by.get(key)).copied()
     }
+
+    /// The plan of the steps still to do, in the order of `remaining`; none where nothing is left. Only for pages that show
+    /// it: the latest starts are in the look.
+    #[must_use]
+    pub fn plan(&self, folder: &Folder, ground: &Ground, now: Instant) -> Option<PlatePlan> {
+        let left = left(&self.remaining, ground, now)?;
+        Some(outlook(&left.graph, &ground.calendar, &asked(&left, due(folder), now)))
+    }
 }
 
-/// Judges a plate and plans the rest of its way.
+/// Judges a plate and finds the latest starts of the rest of its way.
 #[must_use]
 pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
     let seen = folder.case().seen(now.utc());
-    let handed_in = folder.row.print.handed_in_at.is_some();
     let remaining = seen.remaining(folder.sheets());
-    let due = folder.due().filter(|_| !handed_in);
-    let plan = plan(&remaining, ground, now, due);
     let mut start_by = BTreeMap::new();
-    if let Some(plan) = &plan {
-        for (step, planned) in remaining.iter().zip(&plan.steps) {
-            if let Some(at) = planned.start_by.and_then(DateTime::from_timestamp_millis) {
+    if let Some(left) = left(&remaining, ground, now) {
+        let starts = start_bys(&left.graph, &ground.calendar, &asked(&left, due(folder), now));
+        for (step, start) in remaining.iter().zip(starts) {
+            if let Some(at) = start.and_then(DateTime::from_timestamp_millis) {
                 start_by.insert(step.key.clone(), at);
             }
         }
@@ -78,23 +82,30 @@ pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
         replaced: folder.replaced,
         lost: false,
     };
-    let flags = if handed_in || folder.left() { Vec::new() } else { seen.late_or_stuck(&watch) };
-    Look { outlook: seen.outlook, flags, plan, remaining, start_by }
+    let over = is_handed_in(folder) || folder.left();
+    let flags = if over { Vec::new() } else { seen.late_or_stuck(&watch) };
+    Look { outlook: seen.outlook, flags, remaining, start_by }
 }
 
-fn plan(
-    remaining: &[RemainingStep],
-    ground: &Ground,
-    now: Instant,
-    due: Option<DateTime<Utc>>,
-) -> Option<PlatePlan> {
-    let left = Remaining::of(remaining, &ground.kinds(), now.millis()).ok().flatten()?;
-    let ask = Ask {
+fn is_handed_in(folder: &Folder) -> bool {
+    folder.row.print.handed_in_at.is_some()
+}
+
+/// What is handed in is due no more.
+fn due(folder: &Folder) -> Option<DateTime<Utc>> {
+    folder.due().filter(|_| !is_handed_in(folder))
+}
+
+fn left(remaining: &[RemainingStep], ground: &Ground, now: Instant) -> Option<Remaining> {
+    Remaining::of(remaining, &ground.kinds(), now.millis()).ok().flatten()
+}
+
+fn asked(left: &Remaining, due: Option<DateTime<Utc>>, now: Instant) -> Ask<'_> {
+    Ask {
         start: now.millis(),
         due: due.map(|due| due.timestamp_millis()),
         sheets: 0,
         states: &left.states,
         rests: Rests::Advised,
-    };
-    Some(outlook(&left.graph, &ground.calendar, &ask))
+    }
 }

@@ -13,13 +13,13 @@ use crate::store::plates::drafts;
 use crate::store::schema::{plate, procedure, procedure_draft, procedure_version};
 use crate::store::types::Word;
 use crate::store::write::Tx;
-use crate::trade::procedure::{Procedure, Surface, shipped};
+use crate::trade::procedure::{Charted, Procedure, Surface, shipped};
 use crate::trouble::Trouble;
 
 /// Parsed versions by id: safe to share, because a version is never changed.
 #[derive(Debug, Default)]
 pub struct Procedures {
-    read: RwLock<HashMap<ProcedureVersionId, Arc<Procedure>>>,
+    read: RwLock<HashMap<ProcedureVersionId, Arc<Charted>>>,
 }
 
 impl Procedures {
@@ -31,7 +31,7 @@ impl Procedures {
         &self,
         db: &mut AnyConnection,
         ids: &[ProcedureVersionId],
-    ) -> Result<HashMap<ProcedureVersionId, Arc<Procedure>>, Trouble> {
+    ) -> Result<HashMap<ProcedureVersionId, Arc<Charted>>, Trouble> {
         let broken = |error: String| Trouble::broken("reading a procedure", error);
         let mut found: HashMap<_, _> = {
             let read = self.read.read().map_err(|error| broken(error.to_string()))?;
@@ -47,8 +47,8 @@ impl Procedures {
             .load(db)?;
         let mut read = self.read.write().map_err(|error| broken(error.to_string()))?;
         for (id, body) in rows {
-            let parsed =
-                Arc::new(Procedure::from_json(&body).map_err(|remark| broken(format!("{id}: {remark:?}")))?);
+            let parsed = Procedure::from_json(&body).map_err(|remark| broken(format!("{id}: {remark:?}")))?;
+            let parsed = Arc::new(Charted::of(parsed));
             read.insert(id, parsed.clone());
             found.insert(id, parsed);
         }

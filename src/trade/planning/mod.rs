@@ -24,7 +24,7 @@ pub use calendar::{Calendar, Need, Span};
 pub use graph::{Graph, Maximum, Rest, Step, Where};
 pub use hours::{DayTime, Extra, Hours, Stretch, Weekly};
 pub use passes::{Ask, Breaks, Plan, Planned, RestBroken, Rests, State, plan, plan_within};
-pub use plate::{BreaksFirst, PlatePlan, StepOutlook, outlook};
+pub use plate::{BreaksFirst, PlatePlan, StepOutlook, outlook, start_bys};
 pub use remaining::Remaining;
 
 /// Milliseconds since 1970-01-01T00:00:00Z.

@@ -1,10 +1,10 @@
 //! One plate: what may be done next, by when, and what breaks first.
 
 use super::Millis;
-use super::calendar::{Calendar, Span};
-use super::graph::{Graph, Maximum};
+use super::calendar::{Calendar, Need, Span};
+use super::graph::{Graph, Maximum, Step};
 use super::passes::{Ask, Breaks, Plan, Rests, State, plan};
-use super::walk::begin_by;
+use super::walk::{Walk, begin_by, place};
 
 /// A plate's plan from now on.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -72,11 +72,10 @@ pub fn outlook(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>) -> PlatePlan {
     let mut steps = Vec::with_capacity(planned.steps.len());
     for (number, step) in planned.steps.iter().enumerate() {
         let ready = Ready::of(graph, calendar, ask, number);
-        let rest_end = ready.as_ref().and_then(|ready| ready.rest_end);
-        let latest_start = step.latest.map(|span| span.start);
-        let start_by = [latest_start, rest_end].into_iter().flatten().min();
+        let rest_end = ready.as_ref().and_then(|ready| ready.rest_end(graph));
+        let start_by = start_by(step.latest, rest_end);
         steps.push(StepOutlook {
-            may_begin: ready.and_then(|ready| ready.may_begin),
+            may_begin: ready.and_then(|ready| ready.may_begin(ask.start)),
             earliest: step.earliest,
             latest: step.latest,
             start_by,
@@ -96,45 +95,79 @@ pub fn outlook(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>) -> PlatePlan {
     }
 }
 
-/// A step with everything before it done.
-struct Ready {
-    may_begin: Option<Millis>,
-    /// The last start that keeps the maximum rest.
-    rest_end: Option<Millis>,
+/// The [`StepOutlook::start_by`] of each step alone, for a small part of the work: lists of many plates show nothing else.
+#[must_use]
+pub fn start_bys(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>) -> Vec<Option<Millis>> {
+    let advised = Ask { rests: Rests::Advised, ..*ask };
+    let latest = ask.due.map(|due| Walk::new(graph, calendar, &advised).back(due));
+    let of = |number| {
+        let latest = latest.as_ref().and_then(|spans| place(spans, number));
+        let ready = Ready::of(graph, calendar, ask, number);
+        start_by(latest, ready.and_then(|ready| ready.rest_end(graph)))
+    };
+    (0..graph.steps().len()).map(of).collect()
 }
 
-impl Ready {
-    fn of(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>, number: usize) -> Option<Self> {
-        if !state(ask, number).is_to_do() {
+fn start_by(latest: Option<Span>, rest_end: Option<Millis>) -> Option<Millis> {
+    [latest.map(|span| span.start), rest_end].into_iter().flatten().min()
+}
+
+/// A step with everything before it done.
+struct Ready<'a> {
+    number: usize,
+    step: &'a Step,
+    state: State,
+    calendar: &'a Calendar,
+    /// The hours of its place.
+    hours: &'a Calendar,
+    need: Need,
+    /// When the last of what comes before it ended.
+    ended: Option<Millis>,
+}
+
+impl<'a> Ready<'a> {
+    fn of(graph: &'a Graph, calendar: &'a Calendar, ask: &Ask<'_>, number: usize) -> Option<Self> {
+        let state_of = |step| state(ask, step);
+        let state = state_of(number);
+        if !state.is_to_do() {
             return None;
         }
         let step = graph.steps().get(number)?;
-        let calendar = calendar.at(step.place);
+        let ended = graph.before(number).iter().try_fold(None, |last, &earlier| match state_of(earlier) {
+            State::Done { at } => Some(last.max(Some(at))),
+            _ => None,
+        })?;
         let need = step.need(step.hands_on(ask.sheets));
-        let ended =
-            graph.before(number).iter().try_fold(None, |last, &earlier| match state(ask, earlier) {
-                State::Done { at } => Some(last.max(Some(at))),
-                _ => None,
-            })?;
-        let mut from = ended.map_or(ask.start, |at| at.saturating_add(step.rest.minimum()).max(ask.start));
-        let by = ended.and_then(|ended| begin_by(graph, calendar, number, ended));
-        // The whole step belongs to the day, not its first minute alone.
-        let same_day = step.rest.maximum == Maximum::SameDay;
-        let (mut begin_by, mut end_by) = if same_day { (None, by) } else { (by, None) };
-        if let State::Resting { not_before, begin_by: begin, end_by: end } = state(ask, number) {
+        Some(Self { number, step, state, calendar, hours: calendar.at(step.place), need, ended })
+    }
+
+    fn may_begin(&self, start: Millis) -> Option<Millis> {
+        let rested = |at: Millis| at.saturating_add(self.step.rest.minimum()).max(start);
+        let mut from = self.ended.map_or(start, rested);
+        if let State::Resting { not_before, .. } = self.state {
             from = not_before.map_or(from, |at| at.max(from));
+        }
+        self.hours.earliest(from, self.need).map(|span| span.start)
+    }
+
+    /// The last start that keeps the maximum rest.
+    fn rest_end(&self, graph: &Graph) -> Option<Millis> {
+        let by = self.ended.and_then(|ended| begin_by(graph, self.calendar, self.number, ended));
+        // The whole step belongs to the day, not its first minute alone.
+        let same_day = self.step.rest.maximum == Maximum::SameDay;
+        let (mut begin_by, mut end_by) = if same_day { (None, by) } else { (by, None) };
+        if let State::Resting { begin_by: begin, end_by: end, .. } = self.state {
             begin_by = [begin_by, begin].into_iter().flatten().min();
             end_by = [end_by, end].into_iter().flatten().min();
         }
         // Where no opening is left after the step before, the clock's own limit is all there is.
-        let open = |at: &Millis| Some(*at) >= ended;
-        let begins = begin_by.map(|by| calendar.latest_start(by, need).filter(open).unwrap_or(by));
+        let open = |at: &Millis| Some(*at) >= self.ended;
+        let begins = begin_by.map(|by| self.hours.latest_start(by, self.need).filter(open).unwrap_or(by));
         let ends = end_by.map(|by| {
             let by = by.saturating_add(1);
-            calendar.latest(by, need).map(|span| span.start).filter(open).unwrap_or(by - 1)
+            self.hours.latest(by, self.need).map(|span| span.start).filter(open).unwrap_or(by - 1)
         });
-        let may_begin = calendar.earliest(from, need).map(|span| span.start);
-        Some(Self { may_begin, rest_end: [begins, ends].into_iter().flatten().min() })
+        [begins, ends].into_iter().flatten().min()
     }
 }
 
@@ -164,7 +197,7 @@ fn state(ask: &Ask<'_>, step: usize) -> State {
 mod tests {
     use super::*;
     use crate::trade::civil;
-    use crate::trade::planning::graph::{Rest, Step, Where};
+    use crate::trade::planning::graph::{Rest, Where};
     use crate::trade::planning::hours::{DayTime, Hours, Stretch, Weekly, weekday};
 
     fn at(text: &str) -> Millis {
@@ -201,6 +234,14 @@ mod tests {
 
     fn ask<'a>(now: &str, due: Option<&str>, states: &'a [State]) -> Ask<'a> {
         Ask { start: at(now), due: due.map(at), sheets: 0, states, rests: Rests::Advised }
+    }
+
+    /// The whole outlook, whose latest starts must be those asked for alone.
+    fn outlook(graph: &Graph, calendar: &Calendar, ask: &Ask<'_>) -> PlatePlan {
+        let plate = super::outlook(graph, calendar, ask);
+        let alone = start_bys(graph, calendar, ask);
+        assert_eq!(plate.steps.iter().map(|step| step.start_by).collect::<Vec<_>>(), alone, "{ask:?}");
+        plate
     }
 
     #[test]

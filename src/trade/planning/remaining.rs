@@ -90,7 +90,7 @@ mod tests {
     use crate::trade::planning::{
         Ask, BreaksFirst, DayTime, Hours, PlatePlan, Rests, Stretch, Weekly, hours::weekday, outlook,
     };
-    use crate::trade::procedure::{Case, ClassChoice, Entry, History, shipped};
+    use crate::trade::procedure::{Case, Charted, ClassChoice, Entry, History, shipped};
     use chrono::{DateTime, Utc};
     use chrono_tz::America::New_York;
 
@@ -103,7 +103,7 @@ mod tests {
     /// The shipped aluminium plate after these runs, planned for twelve sheets; the studio opens Monday to
     /// Friday from 10:00 to 21:00.
     fn planned(runs: &[(&str, &str, &str)], now: &str, due: &str) -> (Remaining, PlatePlan) {
-        let procedure = shipped::procedures().unwrap().swap_remove(0);
+        let procedure = Charted::of(shipped::procedures().unwrap().swap_remove(0));
         let ended = |text: &str| if text.is_empty() { None } else { Some(at(text)) };
         let entry = |(step, began, end): &(&str, &str, &str)| Entry::new(step, at(began), ended(end));
         let history = History { entries: runs.iter().map(entry).collect(), put_downs: vec![] };

@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::step::Step;
+use super::chart::StepAt;
 use super::timeline::Timeline;
 use super::verdict::Case;
 
@@ -52,7 +52,7 @@ impl Case<'_> {
         Course { rests, under_gum: line.under_gum() }
     }
 
-    fn rest_of(&self, step: &Step, line: &Timeline<'_>) -> Option<Rest> {
+    fn rest_of(&self, step: StepAt<'_>, line: &Timeline<'_>) -> Option<Rest> {
         let rested = self.rested(step, line);
         let (from, to) = rested.began.zip(rested.advised.max(rested.rule))?;
         Some(Rest { before: step.key.clone(), from, to })
@@ -85,14 +85,14 @@ mod tests {
 
     use super::*;
     use crate::trade::civil;
-    use crate::trade::procedure::{ClassChoice, Entry, History, PutDown, shipped};
+    use crate::trade::procedure::{Charted, ClassChoice, Entry, History, PutDown, shipped};
 
     fn at(text: &str) -> DateTime<Utc> {
         civil::rfc3339("at", text).unwrap()
     }
 
     fn course(history: &History, now: &str) -> Course {
-        let procedure = shipped::procedures().unwrap().swap_remove(0);
+        let procedure = Charted::of(shipped::procedures().unwrap().swap_remove(0));
         let case = Case {
             procedure: &procedure,
             choice: &ClassChoice::default(),

@@ -7,7 +7,8 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::outlook::{Outlook, Seen, StepOutlook, StepState, standing};
+use super::chart::StepAt;
+use super::outlook::{Outlook, Seen, StepOutlook, StepState};
 use super::remaining::Ahead;
 use super::step::Standing;
 use super::timeline::Timeline;
@@ -72,7 +73,7 @@ impl Seen<'_> {
     #[must_use]
     pub fn late_or_stuck(&self, watch: &Watch<'_>) -> Vec<Flag> {
         let Self { case, now, line, ahead, outlook } = self;
-        if let Some(since) = case.lost_since(line, *now, watch) {
+        if let Some(since) = case.lost_since(outlook, line, *now, watch) {
             let lost = Flag::Stuck { by: StuckBy::Lost, step: None, since };
             return if watch.replaced { vec![] } else { vec![lost] };
         }
@@ -103,7 +104,7 @@ impl<'a> Case<'a> {
         watch: &Watch<'_>,
     ) -> Option<Flag> {
         let next = outlook.next_step().filter(|next| could_be_done(next))?;
-        let step = self.procedure.find(&next.key)?;
+        let step = self.procedure.find_at(&next.key)?;
         let rested = self.rested(step, line).advised;
         let since = line.last_touch().into_iter().chain(rested).fold(watch.begun, DateTime::max);
         let long = now.signed_duration_since(since) >= UNTOUCHED;
@@ -115,15 +116,14 @@ impl<'a> Case<'a> {
         if outlook.finished {
             return None;
         }
-        let on_the_way =
-            |key: &str| self.procedure.steps.iter().any(|step| step.key == key && !step.beside_others);
-        let last = line.runs.iter().rev().find(|run| on_the_way(run.key))?;
+        let on_the_way = |run: &StepAt<'_>| self.procedure.is_of_the_way(*run) && !run.beside_others;
+        let last = line.runs.iter().rev().find_map(|run| run.step.filter(on_the_way))?;
         let mut ends: Vec<DateTime<Utc>> =
-            line.runs.iter().filter(|run| run.key == last.key).filter_map(|run| run.ended).collect();
+            line.runs.iter().filter(|run| run.is_of(last)).filter_map(|run| run.ended).collect();
         ends.sort_unstable();
         ends.get(TIMES - 1).map(|since| Flag::Stuck {
             by: StuckBy::DoneThreeTimes,
-            step: Some(last.key.to_owned()),
+            step: Some(last.key.clone()),
             since: *since,
         })
     }
@@ -131,21 +131,21 @@ impl<'a> Case<'a> {
     /// Since when the plate is lost: scrapped with steps of the way undone that can no longer be done, or told so.
     fn lost_since(
         &self,
+        outlook: &Outlook,
         line: &Timeline<'a>,
         now: DateTime<Utc>,
         watch: &Watch<'_>,
     ) -> Option<DateTime<Utc>> {
-        let (standing, since) = standing(line);
-        let mut way = self.procedure.way(self.choice);
-        let cut_short = standing == Standing::Scrapped
+        let mut way = self.procedure.way_at(self.choice);
+        let cut_short = outlook.standing == Standing::Scrapped
             && way.any(|step| {
                 !step.optional
                     && !step.beside_others
-                    && !line.done(&step.key)
+                    && !line.done(step)
                     && !self.is_passed_over(step, None, line)
                     && ended_by(step, line).is_some()
             });
-        (cut_short || watch.lost).then(|| since.or(line.last_touch()).unwrap_or(now))
+        (cut_short || watch.lost).then(|| outlook.standing_since.or(line.last_touch()).unwrap_or(now))
     }
 }
 

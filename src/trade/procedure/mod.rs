@@ -10,14 +10,14 @@
 //! the rule's name and blocks what follows until settled. A *limit* (a longest rest, the same day, time under
 //! gum) only warns, before and after. *Advice* (an advised rest) is counted in plans and refuses nothing.
 //!
-//! [`Procedure`] is the data, [`check`](check::check) says what is wrong with it, [`Case`] judges one plate of
-//! one person by it.
+//! [`Procedure`] is the data, [`check`](check::check) says what is wrong with it, [`Charted`] is one whose rules are
+//! read, [`Case`] judges one plate of one person by it.
 //!
 //! ```
 //! use chrono::{TimeDelta, TimeZone, Utc};
-//! use tympan::trade::procedure::{Case, ClassChoice, Entry, History, RuleName, shipped};
+//! use tympan::trade::procedure::{Case, Charted, ClassChoice, Entry, History, RuleName, shipped};
 //!
-//! let plate = shipped::procedures()?.swap_remove(0);
+//! let plate = Charted::of(shipped::procedures()?.swap_remove(0));
 //! let nine = Utc.with_ymd_and_hms(2026, 10, 13, 9, 0, 0).unwrap();
 //! let prepared = Entry::new("prepare", nine, Some(nine + TimeDelta::minutes(30)));
 //! let history = History { entries: vec![prepared], put_downs: vec![] };
@@ -36,6 +36,7 @@
 //! ```
 
 pub mod brought;
+pub mod chart;
 pub mod check;
 pub mod course;
 pub mod flags;
@@ -50,7 +51,6 @@ pub mod step;
 pub mod verdict;
 pub mod writing;
 
-mod order;
 #[cfg(test)]
 mod runs;
 mod timeline;
@@ -59,6 +59,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::trade::remark::Remark;
 
+pub use chart::Charted;
 pub use check::check;
 pub use flags::{Flag, StuckBy, Watch};
 pub use history::{Allowance, ClassChoice, Entry, Held, History, Ordered, PutDown, Settled};
@@ -126,27 +127,6 @@ impl Procedure {
     /// The steps of the way a class keeps.
     pub fn way<'a>(&'a self, choice: &'a ClassChoice) -> impl Iterator<Item = &'a Step> {
         self.steps.iter().filter(|step| !choice.leaves_out(step))
-    }
-
-    /// What `step` waits for: its `after`, and for a step the class does without, what that one waits for.
-    pub(in crate::trade::procedure) fn waits_for<'a>(
-        &'a self,
-        step: &Step,
-        choice: &ClassChoice,
-    ) -> Vec<&'a Step> {
-        let mut found: Vec<&'a Step> = Vec::new();
-        let mut seen: Vec<&str> = Vec::new();
-        let mut open: Vec<&str> = step.after.iter().rev().map(String::as_str).collect();
-        while let Some(key) = open.pop() {
-            let Some(before) = self.find(key).filter(|_| !seen.contains(&key)) else { continue };
-            seen.push(key);
-            if choice.leaves_out(before) {
-                open.extend(before.after.iter().rev().map(String::as_str));
-            } else {
-                found.push(before);
-            }
-        }
-        found
     }
 
     /// Whether `step` comes, over however many steps, after the step of key `before`.

@@ -2,10 +2,11 @@
 
 use chrono::{DateTime, Utc};
 
+use super::chart::StepAt;
 use super::remaining::Ahead;
 use super::rests::{GumClock, Warning};
 use super::rules::Rules;
-use super::step::{Place, Standing, Step};
+use super::step::{Place, Standing};
 use super::timeline::Timeline;
 use super::verdict::{Case, RuleName};
 
@@ -158,13 +159,10 @@ impl<'a> Case<'a> {
     }
 
     fn outlook_of(&self, line: &Timeline<'a>, ahead: &[Ahead<'a>], now: DateTime<Utc>) -> Outlook {
-        let any_time = self.procedure.any_time.iter();
-        let steps: Vec<StepOutlook> = self
-            .procedure
-            .way(self.choice)
-            .map(|step| self.step_outlook(step, true, ahead, line, now))
-            .chain(any_time.map(|step| self.step_outlook(step, false, ahead, line, now)))
-            .collect();
+        let way = self.procedure.way_at(self.choice);
+        let any_time = self.procedure.steps_at().filter(|step| !self.procedure.is_of_the_way(*step));
+        let steps: Vec<StepOutlook> =
+            way.chain(any_time).map(|step| self.step_outlook(step, ahead, line, now)).collect();
         let (standing, standing_since) = standing(line);
         let next = next_of(ahead, &steps);
         Outlook {
@@ -193,38 +191,38 @@ impl<'a> Case<'a> {
 
     fn step_outlook(
         &self,
-        step: &'a Step,
-        on_the_way: bool,
+        step: StepAt<'a>,
         ahead: &[Ahead<'a>],
         line: &Timeline<'a>,
         now: DateTime<Utc>,
     ) -> StepOutlook {
         let rules = self.broken_rules(step, line, now);
-        let is_ahead = ahead.iter().any(|it| it.step.key == step.key);
+        let is_ahead = ahead.iter().any(|it| it.step.is(step));
+        let on_the_way = self.procedure.is_of_the_way(step);
         StepOutlook {
             key: step.key.clone(),
             title: step.title.clone(),
             state: self.state(step, is_ahead, rules, line, now),
-            times: line.times(&step.key),
+            times: line.times(step),
             rules,
             waits_for_instructor: step.place == Place::Instructor,
             on_the_way,
-            passed_over: on_the_way && !is_ahead && !line.done(&step.key),
+            passed_over: on_the_way && !is_ahead && !line.done(step),
         }
     }
 
     fn state(
         &self,
-        step: &Step,
+        step: StepAt<'a>,
         is_ahead: bool,
         rules: Rules,
         line: &Timeline<'a>,
         now: DateTime<Utc>,
     ) -> StepState {
-        if let Some(run) = line.open().find(|run| run.key == step.key) {
+        if let Some(run) = line.open().find(|run| run.is_of(step)) {
             return StepState::UnderWay { since: run.began };
         }
-        if let Some(done) = line.last_done(&step.key).filter(|_| !is_ahead) {
+        if let Some(done) = line.last_done(step).filter(|_| !is_ahead) {
             let at = done.ended.unwrap_or(done.began);
             let outside = done
                 .index
@@ -276,12 +274,13 @@ pub(super) fn standing(line: &Timeline<'_>) -> (Standing, Option<DateTime<Utc>>)
 /// The place in `ahead` of the step to do next.
 fn next_of(ahead: &[Ahead<'_>], steps: &[StepOutlook]) -> Option<usize> {
     let state = |it: &Ahead<'_>| steps.iter().find(|step| step.key == it.step.key).map(|step| step.state);
+    let states: Vec<_> = in_turn(ahead).map(|(at, it)| (at, state(it))).collect();
     let first = |wanted: fn(&StepState) -> bool| {
-        in_turn(ahead).find(|(_, it)| state(it).as_ref().is_some_and(wanted)).map(|(at, _)| at)
+        states.iter().find(|(_, state)| state.as_ref().is_some_and(wanted)).map(|(at, _)| *at)
     };
     first(|state| matches!(state, StepState::UnderWay { .. }))
         .or_else(|| first(|state| *state == StepState::Ready))
-        .or_else(|| in_turn(ahead).map(|(at, _)| at).next())
+        .or_else(|| states.first().map(|(at, _)| *at))
         .or(if ahead.is_empty() { None } else { Some(0) })
 }
 

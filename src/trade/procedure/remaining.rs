@@ -8,9 +8,10 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
+use super::chart::{Meant, Needed, StepAt};
 use super::outlook::Seen;
 use super::rests::Rested;
-use super::step::{Maximum, Need, Place, Step};
+use super::step::{Maximum, Place};
 use super::timeline::{Run, Timeline};
 use super::verdict::{Case, ended_by};
 
@@ -46,10 +47,10 @@ pub struct RemainingStep {
 /// A step ahead, with what it hangs on.
 #[derive(Debug, Clone)]
 pub(super) struct Ahead<'a> {
-    pub(super) step: &'a Step,
+    pub(super) step: StepAt<'a>,
     pub(super) under_way_since: Option<DateTime<Utc>>,
     pub(super) called_for: bool,
-    after: Vec<&'a str>,
+    after: Vec<StepAt<'a>>,
     /// Its rest begins with a step in the list.
     rests_from_ahead: bool,
 }
@@ -63,13 +64,11 @@ impl<'a> Case<'a> {
 
     /// The steps ahead of a plate that stands where `line` leaves it.
     pub(super) fn ahead(&self, line: &Timeline<'a>, now: DateTime<Utc>) -> Vec<Ahead<'a>> {
-        // Before the line is copied, so that the copy has it too.
-        line.order();
         let mut sketch =
             Sketch { case: *self, now: line, line: line.clone(), at: now, out: vec![], stack: vec![] };
         sketch.end_what_is_under_way();
-        for step in self.procedure.way(self.choice) {
-            let open = !sketch.line.done(&step.key) && !self.is_passed_over(step, None, line);
+        for step in self.procedure.way_at(self.choice) {
+            let open = !sketch.line.done(step) && !self.is_passed_over(step, None, line);
             if open && !sketch.is_cut_off(step) {
                 sketch.place(step, false);
             }
@@ -81,24 +80,28 @@ impl<'a> Case<'a> {
     /// counts as it (a plate scrapped before its edition did not go on without the edition), and other than
     /// `but`, for a step that was allowed once does not allow itself the next time. Not when the instructor
     /// ordered the step itself to be done again.
-    pub(super) fn is_passed_over(&self, step: &Step, but: Option<&Step>, line: &Timeline<'_>) -> bool {
-        let again = line.runs.iter().rev().find(|run| run.key == step.key).is_some_and(|run| run.again);
+    pub(super) fn is_passed_over(
+        &self,
+        step: StepAt<'_>,
+        but: Option<StepAt<'_>>,
+        line: &Timeline<'_>,
+    ) -> bool {
         let went_on = |run: &Run<'_>| {
-            let later = run.step.filter(|later| !run.again && but.is_none_or(|but| but.key != later.key));
-            later.is_some_and(|later| line.order().comes_after(later, step) && self.keeps_on_the_way(later))
+            let later = run.step.filter(|later| !run.again && later.comes_after(step));
+            later.is_some_and(|later| !but.is_some_and(|but| but.is(later)) && self.keeps_on_the_way(later))
         };
-        !again && line.runs.iter().any(went_on)
+        line.runs.iter().any(went_on)
+            && !line.runs.iter().rev().find(|run| run.is_of(step)).is_some_and(|run| run.again)
     }
 
     /// Whether a step of the procedure is one of the way, and one the class keeps.
-    fn keeps_on_the_way(&self, step: &Step) -> bool {
-        !self.choice.leaves_out(step) && self.procedure.steps.iter().any(|it| it.key == step.key)
+    fn keeps_on_the_way(&self, step: StepAt<'_>) -> bool {
+        self.procedure.is_of_the_way(step) && !self.choice.leaves_out(&step)
     }
 
     fn spell_out(&self, ahead: &Ahead<'a>, line: &Timeline<'a>, sheets: u32) -> RemainingStep {
         let step = ahead.step;
         let rested = if ahead.rests_from_ahead { Rested::default() } else { self.rested(step, line) };
-        let limit = self.gum_clock(line).limit_minutes;
         let minimum = step.rest.minimum.max(0);
         let hangs = ahead.rests_from_ahead;
         RemainingStep {
@@ -108,12 +111,12 @@ impl<'a> Case<'a> {
             may_split: step.may_split,
             beside_others: step.beside_others,
             place: step.place.clone(),
-            after: ahead.after.iter().map(|key| (*key).to_owned()).collect(),
+            after: ahead.after.iter().map(|before| before.key.clone()).collect(),
             wait_minutes: if hangs { step.rest.advised.max(minimum) } else { 0 },
             minimum_wait_minutes: if hangs { minimum } else { 0 },
             maximum_wait_minutes: step.rest.maximum.filter(|_| hangs).and_then(|maximum| match maximum {
                 Maximum::Minutes(minutes) => Some(minutes),
-                Maximum::UnderGum => limit,
+                Maximum::UnderGum => self.gum_limit_minutes(),
                 Maximum::SameDay { .. } => None,
             }),
             same_day: matches!(step.rest.maximum, Some(Maximum::SameDay { .. })),
@@ -141,8 +144,8 @@ struct Sketch<'c, 'a> {
     line: Timeline<'a>,
     at: DateTime<Utc>,
     out: Vec<Ahead<'a>>,
-    /// Steps being placed, so that two rules that call for each other come to an end.
-    stack: Vec<&'a str>,
+    /// The numbers of steps being placed, so that two rules that call for each other come to an end.
+    stack: Vec<usize>,
 }
 
 impl<'a> Sketch<'_, 'a> {
@@ -150,7 +153,7 @@ impl<'a> Sketch<'_, 'a> {
         for run in self.line.runs.iter_mut().filter(|run| run.ended.is_none()) {
             run.ended = Some(self.at);
             // Begun twice and never ended is still one step under way.
-            let Some(step) = run.step.filter(|step| self.out.iter().all(|ahead| ahead.step.key != step.key))
+            let Some(step) = run.step.filter(|step| self.out.iter().all(|ahead| !ahead.step.is(*step)))
             else {
                 continue;
             };
@@ -167,19 +170,19 @@ impl<'a> Sketch<'_, 'a> {
 
     /// Writes down `step`, and before it what it waits for and what its rules call for. A step under way serves
     /// for every need of it.
-    fn place(&mut self, step: &'a Step, called_for: bool) {
-        if self.out.iter().any(|ahead| ahead.step.key == step.key) {
+    fn place(&mut self, step: StepAt<'a>, called_for: bool) {
+        if self.out.iter().any(|ahead| ahead.step.is(step)) {
             return;
         }
-        self.stack.push(&step.key);
+        self.stack.push(step.number);
         for before in self.case.lacking(step, &self.line) {
-            if ended_by(before, &self.line).is_none() && !self.stack.contains(&before.key.as_str()) {
+            if ended_by(before, &self.line).is_none() && !self.stack.contains(&before.number) {
                 self.place(before, true);
             }
         }
-        for need in &step.needs {
-            if self.case.is_unmet(step, need, &self.line)
-                && let Some(first) = self.choose(need.of())
+        for needed in step.needed() {
+            if self.case.is_unmet(step, needed, &self.line)
+                && let Some(first) = self.choose(needed.need.of())
             {
                 self.place(first, true);
             }
@@ -192,72 +195,70 @@ impl<'a> Sketch<'_, 'a> {
     }
 
     /// Whether an end was reached that keeps the step, or one it still waits for, from ever being done.
-    fn is_cut_off(&self, step: &'a Step) -> bool {
-        let mut seen: Vec<&str> = Vec::new();
+    fn is_cut_off(&self, step: StepAt<'a>) -> bool {
+        let mut seen: Vec<usize> = Vec::new();
         let mut open = vec![step];
         while let Some(step) = open.pop() {
             if ended_by(step, &self.line).is_some() {
                 return true;
             }
-            seen.push(&step.key);
+            seen.push(step.number);
             let lacking = self.case.lacking(step, &self.line).into_iter();
-            open.extend(lacking.filter(|before| !seen.contains(&before.key.as_str())));
+            open.extend(lacking.filter(|before| !seen.contains(&before.number)));
         }
         false
     }
 
     /// The step that will answer a rule: by the order of its words, then by the order of the procedure.
-    fn choose(&self, words: &[String]) -> Option<&'a Step> {
-        let kept = |step: &&'a Step| !self.case.choice.leaves_out(step);
+    fn choose(&self, words: &[String]) -> Option<StepAt<'a>> {
+        let kept = |step: &StepAt<'a>| !self.case.choice.leaves_out(step);
         let mut found = words.iter().flat_map(|word| {
-            self.case.procedure.all().filter(kept).filter(move |step| step.answers_to(word))
+            self.case.procedure.steps_at().filter(kept).filter(move |step| step.answers_to(word))
         });
-        let mut tried: BTreeMap<&str, bool> = self.stack.iter().map(|key| (*key, false)).collect();
-        found.find(|step| self.can_be_placed(step, &mut tried))
+        let mut tried: BTreeMap<usize, bool> = self.stack.iter().map(|number| (*number, false)).collect();
+        found.find(|step| self.can_be_placed(*step, &mut tried))
     }
 
     /// Whether a step can be written down next, with what it waits for and needs. Each step is tried once: one
     /// that is being tried cannot come before itself.
-    fn can_be_placed(&self, step: &'a Step, tried: &mut BTreeMap<&'a str, bool>) -> bool {
-        if let Some(known) = tried.get(step.key.as_str()) {
+    fn can_be_placed(&self, step: StepAt<'a>, tried: &mut BTreeMap<usize, bool>) -> bool {
+        if let Some(known) = tried.get(&step.number) {
             return *known;
         }
-        tried.insert(&step.key, false);
+        tried.insert(step.number, false);
         let mut lacking = self.case.lacking(step, &self.line).into_iter();
         let can = ended_by(step, &self.line).is_none()
             && lacking.all(|before| self.can_be_placed(before, tried))
-            && step.needs.iter().all(|need| self.can_be_met(step, need, tried));
-        tried.insert(&step.key, can);
+            && step.needed().all(|needed| self.can_be_met(step, needed, tried));
+        tried.insert(step.number, can);
         can
     }
 
-    fn can_be_met(&self, step: &Step, need: &Need, tried: &mut BTreeMap<&'a str, bool>) -> bool {
-        let answers = |other: &&Step| {
-            !self.case.choice.leaves_out(other) && need.of().iter().any(|word| other.answers_to(word))
-        };
-        !self.case.is_unmet(step, need, &self.line)
-            || self.case.procedure.all().filter(answers).any(|other| self.can_be_placed(other, tried))
+    fn can_be_met(&self, step: StepAt<'a>, needed: Needed<'a>, tried: &mut BTreeMap<usize, bool>) -> bool {
+        let answers = |other: &StepAt<'a>| !self.case.choice.leaves_out(other) && needed.of.steps.has(*other);
+        !self.case.is_unmet(step, needed, &self.line)
+            || self.case.procedure.steps_at().filter(answers).any(|other| self.can_be_placed(other, tried))
     }
 
     /// Which steps of the list `step` waits for, and whether its rest begins with one of them.
-    fn hangs_on(&self, step: &'a Step) -> (Vec<&'a str>, bool) {
-        let mut after: Vec<&'a str> = Vec::new();
-        let mut add = |key: &'a str| {
-            if key != step.key && !after.contains(&key) {
-                after.push(key);
+    fn hangs_on(&self, step: StepAt<'a>) -> (Vec<StepAt<'a>>, bool) {
+        let mut after: Vec<StepAt<'a>> = Vec::new();
+        let mut add = |before: StepAt<'a>| {
+            if !before.is(step) && after.iter().all(|known| !known.is(before)) {
+                after.push(before);
             }
         };
         for before in self.case.procedure.waits_for(step, self.case.choice) {
-            if let Some(ahead) = self.last_ahead(std::slice::from_ref(&before.key)) {
+            if let Some(ahead) = self.last_ahead(|ahead| ahead.fulfils(before)) {
                 add(ahead);
             }
         }
-        for need in step.needs.iter().filter(|need| self.is_answered_ahead(step, need)) {
-            if let Some(ahead) = self.last_ahead(need.of()) {
+        for needed in step.needed().filter(|needed| self.is_answered_ahead(step, *needed)) {
+            if let Some(ahead) = self.last_meant(needed.of) {
                 add(ahead);
             }
         }
-        let rest = self.last_ahead(step.rest_since());
+        let rest = self.last_meant(step.rests_from());
         if let Some(ahead) = rest {
             add(ahead);
         }
@@ -265,12 +266,15 @@ impl<'a> Sketch<'_, 'a> {
     }
 
     /// Whether a rule is open as the plate stands, or is called for by a step of the list.
-    fn is_answered_ahead(&self, step: &Step, need: &Need) -> bool {
-        self.case.is_unmet(step, need, self.now) || self.last_ahead(need.since()).is_some()
+    fn is_answered_ahead(&self, step: StepAt<'_>, needed: Needed<'_>) -> bool {
+        self.case.is_unmet(step, needed, self.now) || self.last_meant(needed.since).is_some()
     }
 
-    fn last_ahead(&self, words: &[String]) -> Option<&'a str> {
-        let answers = |ahead: &&Ahead<'a>| words.iter().any(|word| ahead.step.answers_to(word));
-        self.out.iter().rev().find(answers).map(|ahead| ahead.step.key.as_str())
+    fn last_meant(&self, meant: &Meant) -> Option<StepAt<'a>> {
+        self.last_ahead(|ahead| meant.steps.has(ahead))
+    }
+
+    fn last_ahead(&self, answers: impl Fn(StepAt<'a>) -> bool) -> Option<StepAt<'a>> {
+        self.out.iter().rev().map(|ahead| ahead.step).find(|step| answers(*step))
     }
 }

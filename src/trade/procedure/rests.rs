@@ -6,6 +6,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use super::chart::StepAt;
 use super::history::Entry;
 use super::step::{Maximum, Step, spelled_minutes};
 use super::timeline::{Gum, TOLD_ROUNDING, Timeline};
@@ -71,15 +72,15 @@ impl WarningName {
 
 impl Case<'_> {
     /// The rest before `step`.
-    pub(super) fn rested(&self, step: &Step, line: &Timeline<'_>) -> Rested {
-        let Some(began) = line.last_end(step.rest_since()) else { return Rested::default() };
+    pub(super) fn rested(&self, step: StepAt<'_>, line: &Timeline<'_>) -> Rested {
+        let Some(began) = line.last_end(step.rests_from()) else { return Rested::default() };
         let minimum = step.rest.minimum.max(0);
         let ends = |minutes: i64| (minutes > 0).then(|| later(began, minutes));
         Rested { began: Some(began), rule: ends(minimum), advised: ends(step.rest.advised.max(minimum)) }
     }
 
     /// Everything to warn of before `step` is started at `at`.
-    pub(super) fn warnings(&self, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) -> Vec<Warning> {
+    pub(super) fn warnings(&self, step: StepAt<'_>, line: &Timeline<'_>, at: DateTime<Utc>) -> Vec<Warning> {
         let rested = self.rested(step, line);
         let advised = rested.advised.filter(|until| at < *until && rested.rule.is_none_or(|rule| at >= rule));
         let advised = advised.map(|until| Warning {
@@ -95,7 +96,7 @@ impl Case<'_> {
 
     /// Whether a run that happened began past one of its step's limits: whether judging it would warn of one.
     pub(super) fn went_past_a_limit(&self, entry: &Entry) -> bool {
-        let step = self.procedure.find(&entry.step).filter(|step| step.rest.maximum.is_some());
+        let step = self.procedure.find_at(&entry.step).filter(|step| step.rest.maximum.is_some());
         let Some(step) = step else { return false };
         let line = Timeline::before(self.procedure, self.history, &entry.step, entry.began);
         let limit = self.limit(step, &self.rested(step, &line), &line, entry.began);
@@ -104,7 +105,7 @@ impl Case<'_> {
 
     /// The gum clock of the plate.
     pub(super) fn gum_clock(&self, line: &Timeline<'_>) -> GumClock {
-        let limit_minutes = self.choice.gum_limit_minutes.or(self.procedure.gum_limit_minutes);
+        let limit_minutes = self.gum_limit_minutes();
         match line.gum() {
             Gum::Never => GumClock { limit_minutes, ..GumClock::default() },
             Gum::Off(since) => GumClock { off_since: Some(since), limit_minutes, ..GumClock::default() },
@@ -117,10 +118,16 @@ impl Case<'_> {
         }
     }
 
+    /// The class's limit under dry gum, else the procedure's.
+    pub(super) fn gum_limit_minutes(&self) -> Option<i64> {
+        self.choice.gum_limit_minutes.or(self.procedure.gum_limit_minutes)
+    }
+
     /// When the longest rest before `step` is over, if it has one that runs.
-    pub(super) fn latest_by(&self, step: &Step, line: &Timeline<'_>) -> Option<DateTime<Utc>> {
-        let began = line.last_end(step.rest_since());
-        match step.rest.maximum? {
+    pub(super) fn latest_by(&self, step: StepAt<'_>, line: &Timeline<'_>) -> Option<DateTime<Utc>> {
+        let maximum = step.rest.maximum?;
+        let began = line.last_end(step.rests_from());
+        match maximum {
             Maximum::Minutes(minutes) => began.map(|began| later(began, minutes)),
             Maximum::UnderGum => self.gum_clock(line).until,
             Maximum::SameDay { met_by_talc_and_gum } => began
@@ -129,13 +136,19 @@ impl Case<'_> {
         }
     }
 
-    fn limit(&self, step: &Step, rested: &Rested, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Warning> {
+    fn limit(
+        &self,
+        step: StepAt<'_>,
+        rested: &Rested,
+        line: &Timeline<'_>,
+        at: DateTime<Utc>,
+    ) -> Option<Warning> {
         let until = self.latest_by(step, line)?;
         match step.rest.maximum? {
             Maximum::Minutes(minutes) => {
                 let names = (WarningName::LongestRestNear, WarningName::LongestRestPassed);
                 let keys = ("procedure-longest-rest-near", "procedure-longest-rest-passed");
-                timed(names, keys, minutes, until, at).map(|warning| of_step(warning, step))
+                timed(names, keys, minutes, until, at).map(|warning| of_step(warning, &step))
             }
             Maximum::UnderGum => self.gum_warning(line, at),
             Maximum::SameDay { .. } => {
@@ -146,7 +159,7 @@ impl Case<'_> {
                 };
                 let day = rested.began.map(|began| civil::wall(began, self.zone).date().to_string());
                 let remark = Remark::new(key).with("day", day.unwrap_or_default());
-                Some(of_step(Warning { name, remark, until }, step))
+                Some(of_step(Warning { name, remark, until }, &step))
             }
         }
     }

@@ -3,14 +3,10 @@
 //! Also the sketch pad for looking ahead: runs that have not happened can be added at the end, so that the
 //! same rules say what a plate will need next.
 
-use std::cell::OnceCell;
-
 use chrono::{DateTime, TimeDelta, Utc};
 
+use super::chart::{Charted, Meant, StepAt};
 use super::history::{Entry, History, PutDown};
-use super::order::Order;
-use super::step::Step;
-use super::{GUMMED, Procedure};
 
 /// Times told afterwards are rounded: a run may be told to end this much after the next one began and still
 /// count as ended before it.
@@ -21,7 +17,7 @@ pub(super) const TOLD_ROUNDING: TimeDelta = TimeDelta::minutes(15);
 pub(super) struct Run<'a> {
     pub(super) key: &'a str,
     /// None when the plate's procedure has no such step.
-    pub(super) step: Option<&'a Step>,
+    pub(super) step: Option<StepAt<'a>>,
     pub(super) began: DateTime<Utc>,
     pub(super) ended: Option<DateTime<Utc>>,
     /// It happened but is to be done again.
@@ -36,9 +32,6 @@ pub(super) struct Run<'a> {
 pub(super) struct Timeline<'a> {
     pub(super) runs: Vec<Run<'a>>,
     put_downs: Vec<PutDown>,
-    procedure: &'a Procedure,
-    /// Worked out when somebody asks for it first: many questions do not.
-    order: OnceCell<Order<'a>>,
 }
 
 /// The gum on a plate.
@@ -51,13 +44,13 @@ pub(super) enum Gum {
 
 impl<'a> Timeline<'a> {
     /// Everything that began by `at`.
-    pub(super) fn until(procedure: &'a Procedure, history: &'a History, at: DateTime<Utc>) -> Self {
+    pub(super) fn until(procedure: &'a Charted, history: &'a History, at: DateTime<Utc>) -> Self {
         Self::gather(procedure, history, at, |_| true)
     }
 
     /// What came before a run of `step` that began at `at`, whether or not that run is in the history already.
     pub(super) fn before(
-        procedure: &'a Procedure,
+        procedure: &'a Charted,
         history: &'a History,
         step: &str,
         at: DateTime<Utc>,
@@ -66,7 +59,7 @@ impl<'a> Timeline<'a> {
     }
 
     fn gather(
-        procedure: &'a Procedure,
+        procedure: &'a Charted,
         history: &'a History,
         at: DateTime<Utc>,
         keep: impl Fn(&Entry) -> bool,
@@ -79,7 +72,7 @@ impl<'a> Timeline<'a> {
             .filter(|(_, entry)| entry.began <= at && keep(entry))
             .map(|(index, entry)| Run {
                 key: &entry.step,
-                step: procedure.find(&entry.step),
+                step: procedure.find_at(&entry.step),
                 began: entry.began,
                 ended: entry.ended.filter(|ended| *ended <= ended_by),
                 again: entry.is_to_be_done_again(at),
@@ -89,22 +82,22 @@ impl<'a> Timeline<'a> {
             .collect();
         runs.sort_by_key(|run| (run.began, run.ended));
         let put_downs = history.put_downs.iter().filter(|put_down| put_down.at <= at).copied().collect();
-        Self { runs, put_downs, procedure, order: OnceCell::new() }
+        Self { runs, put_downs }
     }
 
-    /// Whether the step of that key is done: by a run of it, or of a step that counts as it.
-    pub(super) fn done(&self, key: &str) -> bool {
-        self.runs.iter().any(|run| run.counts_for(key))
+    /// Whether the step is done: by a run of it, or of a step that counts as it.
+    pub(super) fn done(&self, step: StepAt<'_>) -> bool {
+        self.runs.iter().any(|run| run.counts_for(step))
     }
 
-    /// The latest run that counts as the step of that key.
-    pub(super) fn last_done(&self, key: &str) -> Option<&Run<'a>> {
-        self.runs.iter().rev().find(|run| run.counts_for(key))
+    /// The latest run that counts as the step.
+    pub(super) fn last_done(&self, step: StepAt<'_>) -> Option<&Run<'a>> {
+        self.runs.iter().rev().find(|run| run.counts_for(step))
     }
 
-    /// How often a step of that very key was begun.
-    pub(super) fn times(&self, key: &str) -> usize {
-        self.runs.iter().filter(|run| run.key == key).count()
+    /// How often that very step was begun.
+    pub(super) fn times(&self, step: StepAt<'_>) -> usize {
+        self.runs.iter().filter(|run| run.is_of(step)).count()
     }
 
     /// Runs not yet ended.
@@ -112,17 +105,17 @@ impl<'a> Timeline<'a> {
         self.runs.iter().filter(|run| run.ended.is_none())
     }
 
-    /// When the latest of what these words mean was over.
-    pub(super) fn last_end(&self, words: &[String]) -> Option<DateTime<Utc>> {
-        let runs = self.runs.iter().filter(|run| run.answers_to_any(words)).filter_map(|run| run.ended).max();
-        let gum = words.iter().any(|word| word == GUMMED).then(|| self.last_gumming()).flatten();
+    /// When the latest of what the words mean was over.
+    pub(super) fn last_end(&self, meant: &Meant) -> Option<DateTime<Utc>> {
+        let runs = self.runs.iter().filter(|run| run.is_meant(meant)).filter_map(|run| run.ended).max();
+        let gum = meant.gummed.then(|| self.last_gumming()).flatten();
         runs.max(gum)
     }
 
     /// The same, but a run still open counts from its beginning: an addition begun has already changed the plate.
-    pub(super) fn last_mark(&self, words: &[String]) -> Option<DateTime<Utc>> {
-        let begun = self.open().filter(|run| run.answers_to_any(words)).map(|run| run.began).max();
-        self.last_end(words).max(begun)
+    pub(super) fn last_mark(&self, meant: &Meant) -> Option<DateTime<Utc>> {
+        let begun = self.open().filter(|run| run.is_meant(meant)).map(|run| run.began).max();
+        self.last_end(meant).max(begun)
     }
 
     /// The gum on the plate as the timeline leaves it.
@@ -134,11 +127,6 @@ impl<'a> Timeline<'a> {
             (Some(on), _) => Gum::On(on),
             (None, Some(off)) => Gum::Off(off),
         }
-    }
-
-    /// Which steps come after which.
-    pub(super) fn order(&self) -> &Order<'a> {
-        self.order.get_or_init(|| Order::of(self.procedure))
     }
 
     /// The put-downs, in the order given.
@@ -153,9 +141,9 @@ impl<'a> Timeline<'a> {
     }
 
     /// Adds a run that is only looked ahead to, after everything else.
-    pub(super) fn look_ahead(&mut self, step: &'a Step, at: DateTime<Utc>) {
+    pub(super) fn look_ahead(&mut self, step: StepAt<'a>, at: DateTime<Utc>) {
         let run = Run {
-            key: &step.key,
+            key: &step.step().key,
             step: Some(step),
             began: at,
             ended: Some(at),
@@ -183,17 +171,18 @@ impl<'a> Timeline<'a> {
 }
 
 impl Run<'_> {
-    /// Whether a word in a rule means this run.
-    pub(super) fn answers_to(&self, word: &str) -> bool {
-        self.step.map_or(self.key == word, |step| step.answers_to(word))
+    /// Whether it is a run of that very step.
+    pub(super) fn is_of(&self, step: StepAt<'_>) -> bool {
+        self.step.is_some_and(|own| own.is(step))
     }
 
-    pub(super) fn answers_to_any(&self, words: &[String]) -> bool {
-        words.iter().any(|word| self.answers_to(word))
+    /// Whether the words of a rule mean this run.
+    fn is_meant(&self, meant: &Meant) -> bool {
+        self.step.map_or_else(|| meant.has_strange(self.key), |own| meant.steps.has(own))
     }
 
-    fn counts_for(&self, key: &str) -> bool {
-        self.ended.is_some() && !self.again && self.answers_to(key)
+    fn counts_for(&self, step: StepAt<'_>) -> bool {
+        self.ended.is_some() && !self.again && self.step.is_some_and(|own| own.fulfils(step))
     }
 
     fn takes_gum_off(&self) -> bool {

@@ -8,19 +8,20 @@
 use chrono::{DateTime, Utc};
 use chrono_tz::Tz;
 
+use super::GUMMED;
+use super::chart::{Charted, Meant, Needed, StepAt};
 use super::history::{Allowance, ClassChoice, Entry, Held, History, Lack};
 use super::rests::{Warning, minutes_between};
 use super::rules::{Findings, Rules};
 use super::step::{Need, SignOff, Step, spelled_minutes, word};
-use super::timeline::Timeline;
-use super::{GUMMED, Procedure};
+use super::timeline::{Run, Timeline};
 use crate::spelled;
 use crate::trade::remark::Remark;
 
 /// One plate and the person at it: all a judgement looks at. Sign-offs are that person's, of the plate's studio.
 #[derive(Debug, Clone, Copy)]
 pub struct Case<'a> {
-    pub procedure: &'a Procedure,
+    pub procedure: &'a Charted,
     pub choice: &'a ClassChoice,
     pub history: &'a History,
     pub sign_offs: &'a [Held],
@@ -153,7 +154,7 @@ impl<'a> Case<'a> {
     }
 
     fn judge_key(&self, key: &str, line: &Timeline<'a>, at: DateTime<Utc>) -> Verdict {
-        match self.procedure.find(key) {
+        match self.procedure.find_at(key) {
             Some(step) => self.judge_step(step, line, at),
             None => Verdict {
                 broken: vec![Broken::new(
@@ -165,11 +166,11 @@ impl<'a> Case<'a> {
         }
     }
 
-    fn judge_step(&self, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) -> Verdict {
+    fn judge_step(&self, step: StepAt<'a>, line: &Timeline<'a>, at: DateTime<Utc>) -> Verdict {
         let mut broken: Vec<Broken> = Vec::new();
         self.judge_into(&mut broken, step, line, at);
         let mut allowed = Vec::new();
-        if self.is_allowed(step, at) {
+        if self.is_allowed(&step, at) {
             allowed = broken.iter().map(|one| one.rule).filter(|rule| rule.may_be_allowed()).collect();
             broken.retain(|one| !one.rule.may_be_allowed());
         }
@@ -177,25 +178,31 @@ impl<'a> Case<'a> {
     }
 
     /// The rules of [`Verdict::broken`], without a sentence.
-    pub(super) fn broken_rules(&self, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) -> Rules {
+    pub(super) fn broken_rules(&self, step: StepAt<'a>, line: &Timeline<'a>, at: DateTime<Utc>) -> Rules {
         let mut rules = Rules::default();
         self.judge_into(&mut rules, step, line, at);
-        if self.is_allowed(step, at) { rules.without(RuleName::may_be_allowed) } else { rules }
+        if self.is_allowed(&step, at) { rules.without(RuleName::may_be_allowed) } else { rules }
     }
 
     fn is_allowed(&self, step: &Step, at: DateTime<Utc>) -> bool {
         self.allowances.iter().any(|allowance| allowance.covers(&step.key, at))
     }
 
-    fn judge_into(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'a>, at: DateTime<Utc>) {
+    fn judge_into(
+        &self,
+        found: &mut impl Findings,
+        step: StepAt<'a>,
+        line: &Timeline<'a>,
+        at: DateTime<Utc>,
+    ) {
         self.held_up(found, step, line, at);
         self.out_of_order(found, step, line);
-        for need in &step.needs {
-            self.unmet(found, step, need, line);
+        for needed in step.needed() {
+            self.unmet(found, step, needed, line);
         }
         self.too_soon(found, step, line, at);
         for need in &step.sign_offs {
-            self.not_signed_off(found, step, need, at);
+            self.not_signed_off(found, &step, need, at);
         }
     }
 
@@ -208,9 +215,9 @@ impl<'a> Case<'a> {
     }
 
     /// What holds the plate itself: an unsettled entry, a run not ended, an end that was reached.
-    fn held_up(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) {
+    fn held_up(&self, found: &mut impl Findings, step: StepAt<'_>, line: &Timeline<'_>, at: DateTime<Utc>) {
         let title = step.title.as_str();
-        if let Some(run) = line.open().find(|run| run.key == step.key) {
+        if let Some(run) = line.open().find(|run| run.is_of(step)) {
             found.add(RuleName::UnderWay, |rule| {
                 Broken::new(rule, Remark::new("procedure-under-way-itself").with("step", title))
                     .about(run.key)
@@ -224,9 +231,8 @@ impl<'a> Case<'a> {
                     Broken::new(rule, remark).about(&entry.step)
                 });
             }
-            let holds =
-                |key: &str| key != step.key && !self.procedure.find(key).is_some_and(|it| it.beside_others);
-            if let Some(run) = line.open().find(|run| holds(run.key)) {
+            let holds = |run: &&Run<'_>| !run.is_of(step) && !run.step.is_some_and(|it| it.beside_others);
+            if let Some(run) = line.open().find(holds) {
                 found.add(RuleName::UnderWay, |rule| {
                     let remark = Remark::new("procedure-under-way-other").with("step", title);
                     let remark = remark.with("other", self.title_of(run.key));
@@ -242,7 +248,7 @@ impl<'a> Case<'a> {
         }
     }
 
-    fn out_of_order(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'_>) {
+    fn out_of_order(&self, found: &mut impl Findings, step: StepAt<'a>, line: &Timeline<'_>) {
         for before in self.lacking(step, line) {
             found.add(RuleName::Order, |rule| {
                 let remark = Remark::new("procedure-order").with("step", step.title.as_str());
@@ -252,18 +258,19 @@ impl<'a> Case<'a> {
     }
 
     /// The steps `step` waits for that are neither done nor passed over by some other step.
-    pub(super) fn lacking(&self, step: &Step, line: &Timeline<'_>) -> Vec<&'a Step> {
+    pub(super) fn lacking(&self, step: StepAt<'a>, line: &Timeline<'_>) -> Vec<StepAt<'a>> {
         let mut waits_for = self.procedure.waits_for(step, self.choice);
-        waits_for.retain(|before| !line.done(&before.key) && !self.is_passed_over(before, Some(step), line));
+        waits_for.retain(|before| !line.done(*before) && !self.is_passed_over(*before, Some(step), line));
         waits_for
     }
 
-    /// Whether the timeline breaks the rule `need` of `step`.
-    pub(super) fn is_unmet(&self, step: &Step, need: &Need, line: &Timeline<'_>) -> bool {
-        match need {
-            Need::Once { .. } => line.runs.iter().any(|run| run.key == step.key && !run.again),
-            Need::AfterAnyOf { of, .. } => line.last_end(of).is_none() && self.can_be_done(of),
-            Need::RequiresSince { of, since, .. } => {
+    /// Whether the timeline breaks the rule `needed` of `step`.
+    pub(super) fn is_unmet(&self, step: StepAt<'_>, needed: Needed<'_>, line: &Timeline<'_>) -> bool {
+        let Needed { of, since, .. } = needed;
+        match needed.need {
+            Need::Once { .. } => line.runs.iter().any(|run| run.is_of(step) && !run.again),
+            Need::AfterAnyOf { .. } => line.last_end(of).is_none() && self.can_be_done(of),
+            Need::RequiresSince { .. } => {
                 let unanswered = |called| line.last_end(of).is_none_or(|answered| answered < called);
                 line.last_mark(since).is_some_and(unanswered) && self.can_be_done(of)
             }
@@ -271,27 +278,27 @@ impl<'a> Case<'a> {
     }
 
     /// The rule `need` of `step`, if the timeline breaks it.
-    fn unmet(&self, found: &mut impl Findings, step: &Step, need: &Need, line: &Timeline<'_>) {
-        if !self.is_unmet(step, need, line) {
+    fn unmet(&self, found: &mut impl Findings, step: StepAt<'_>, needed: Needed<'_>, line: &Timeline<'_>) {
+        if !self.is_unmet(step, needed, line) {
             return;
         }
-        let because = need.because();
-        match need {
+        let because = needed.need.because();
+        match needed.need {
             Need::Once { .. } => found.add(RuleName::Once, |rule| {
                 let remark = Remark::new("procedure-once").with("step", step.title.as_str());
                 Broken::new(rule, remark).about(&step.key).because(because)
             }),
             Need::AfterAnyOf { of, .. } => found.add(RuleName::AfterAnyOf, |rule| {
-                self.names(rule, "procedure-after-any-of", step, of).because(because)
+                self.names(rule, "procedure-after-any-of", &step, of).because(because)
             }),
             Need::RequiresSince { of, since, .. } => found.add(RuleName::RequiresSince, |rule| {
-                let broken = self.names(rule, "procedure-requires-since", step, of).because(because);
+                let broken = self.names(rule, "procedure-requires-since", &step, of).because(because);
                 Broken { remark: broken.remark.with("since", self.titles(since)), ..broken }
             }),
         }
     }
 
-    fn too_soon(&self, found: &mut impl Findings, step: &Step, line: &Timeline<'_>, at: DateTime<Utc>) {
+    fn too_soon(&self, found: &mut impl Findings, step: StepAt<'_>, line: &Timeline<'_>, at: DateTime<Utc>) {
         let Some(until) = self.rested(step, line).rule.filter(|until| at < *until) else { return };
         found.add(RuleName::Rest, |rule| {
             let remark = Remark::new("procedure-rest")
@@ -328,10 +335,9 @@ impl<'a> Case<'a> {
     }
 
     /// Whether any of these words means a step the class keeps; a rule about steps it does without is void.
-    fn can_be_done(&self, words: &[String]) -> bool {
-        let mut kept = self.procedure.all().filter(|step| !self.choice.leaves_out(step));
-        words.iter().any(|word| word == GUMMED)
-            || kept.any(|step| words.iter().any(|word| step.answers_to(word)))
+    fn can_be_done(&self, meant: &Meant) -> bool {
+        let kept = |step: StepAt<'_>| meant.steps.has(step) && !self.choice.leaves_out(&step);
+        meant.gummed || self.procedure.steps_at().any(kept)
     }
 
     fn names(&self, rule: RuleName, key: &'static str, step: &Step, of: &[String]) -> Broken {
@@ -367,7 +373,7 @@ impl<'a> Case<'a> {
 }
 
 /// The step done after which `step` may not be.
-pub(super) fn ended_by<'a>(step: &Step, line: &Timeline<'a>) -> Option<&'a Step> {
+pub(super) fn ended_by<'a>(step: StepAt<'_>, line: &Timeline<'a>) -> Option<StepAt<'a>> {
     line.runs
         .iter()
         .filter(|run| run.ended.is_some())

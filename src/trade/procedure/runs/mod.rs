@@ -44,7 +44,7 @@ pub(super) fn unsaid(remark: &Remark) -> Vec<String> {
 /// A plate being worked, its person and its class.
 #[derive(Clone)]
 struct Tale {
-    procedure: Procedure,
+    procedure: Charted,
     choice: ClassChoice,
     history: History,
     sign_offs: Vec<Held>,
@@ -79,7 +79,7 @@ impl Tale {
             withdrawn: None,
         };
         Self {
-            procedure,
+            procedure: Charted::of(procedure),
             choice: ClassChoice::default(),
             history: History::default(),
             sign_offs: shipped::TOPICS.iter().map(held).collect(),

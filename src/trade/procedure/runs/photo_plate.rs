@@ -43,8 +43,8 @@ fn fresh() -> Tale {
 fn it_is_sound_and_comes_back_from_storage_as_it_was() {
     let procedure = fresh().procedure;
     assert_eq!(check(&procedure, &["press", "exposure"]), []);
-    let stored = serde_json::to_string(&procedure).unwrap();
-    assert_eq!(Procedure::from_json(&stored).unwrap(), procedure);
+    let stored = serde_json::to_string(&*procedure).unwrap();
+    assert_eq!(Procedure::from_json(&stored).unwrap(), *procedure);
 }
 
 #[test]
