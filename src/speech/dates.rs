@@ -3,7 +3,7 @@
 use std::array::from_fn;
 use std::sync::LazyLock;
 
-use chrono::{Datelike, NaiveDate, NaiveDateTime};
+use chrono::{Datelike, NaiveDate, NaiveDateTime, Timelike};
 use chrono_tz::Tz;
 
 use crate::clock::Instant;
@@ -68,7 +68,13 @@ pub fn day_with_year(date: NaiveDate) -> String {
 /// “Tue 24 Nov, 16:30”.
 #[must_use]
 pub fn day_and_time(local: NaiveDateTime) -> String {
-    format!("{}, {}", day(local.date()), local.format("%H:%M"))
+    format!("{}, {}", day(local.date()), time(local))
+}
+
+/// “16:30”.
+#[must_use]
+pub fn time(local: NaiveDateTime) -> String {
+    format!("{:02}:{:02}", local.hour(), local.minute())
 }
 
 /// A moment on a zone's wall clock: “Tue 24 Nov, 16:30”.
@@ -81,7 +87,7 @@ pub fn moment(at: Instant, zone: Tz) -> String {
 #[must_use]
 pub fn near(at: Instant, now: Instant, zone: Tz) -> String {
     let local = at.local(zone);
-    if local.date() == now.local_date(zone) { local.format("%H:%M").to_string() } else { day_and_time(local) }
+    if local.date() == now.local_date(zone) { time(local) } else { day_and_time(local) }
 }
 
 /// Minutes of a day as “16:30”.
@@ -131,5 +137,6 @@ mod tests {
         assert_eq!(day_and_time(date.and_hms_opt(16, 5, 0).unwrap()), "Tue\u{a0}24\u{a0}Nov, 16:05");
         assert_eq!(day_in_full(date), "Tue\u{a0}24\u{a0}Nov\u{a0}2026");
         assert_eq!(minutes(1440), "24:00");
+        assert_eq!(time(date.and_hms_opt(9, 5, 59).unwrap()), "09:05");
     }
 }

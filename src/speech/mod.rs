@@ -91,6 +91,13 @@ impl Speech {
         self.say(remark.key, &remark.with).unwrap_or_else(|_| remark.key.to_owned())
     }
 
+    /// The text of a key that needs no parameters, as the catalogue has it: for words that stand on a page many times.
+    #[must_use]
+    pub fn word(&self, key: &'static str) -> &'static str {
+        let known = in_language(Language::at_hand()).ok().and_then(|catalogue| catalogue.plain.get(key));
+        known.map_or(key, String::as_str)
+    }
+
     /// Says a key that needs no parameters, falling back to the key itself.
     #[must_use]
     pub fn plain(&self, key: &str) -> String {

@@ -24,7 +24,7 @@ pub struct Spelled {
     pub key: String,
     pub title: String,
     pub tint: &'static str,
-    pub state: String,
+    pub state: &'static str,
     pub when: String,
 }
 
@@ -43,8 +43,8 @@ pub fn tint(state: StepState) -> &'static str {
 
 /// The state in words.
 #[must_use]
-pub fn state_words(speech: &Speech, state: StepState) -> String {
-    speech.plain(match state {
+pub fn state_words(speech: &Speech, state: StepState) -> &'static str {
+    speech.word(match state {
         StepState::NotYet => "plates-state-not-yet",
         StepState::Ready => "plates-state-ready",
         StepState::Resting { .. } => "plates-state-resting",

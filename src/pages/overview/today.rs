@@ -115,7 +115,7 @@ async fn student(ask: &InClass) -> Reply {
     let view = StudentView {
         class_path: format!("/classes/{}", ask.class()),
         date: dates::day(now.local_date(zone)),
-        time: now.local(zone).format("%H:%M").to_string(),
+        time: dates::time(now.local(zone)),
         ticket: first,
         ready: waiting(ready.get(1..).unwrap_or_default()),
         missing: waiting(&missing),
@@ -252,7 +252,7 @@ async fn staff(ask: &InClass) -> Reply {
     let mut view = StaffView {
         class_path: format!("/classes/{}", ask.class()),
         date: dates::day(now.local_date(zone)),
-        time: now.local(zone).format("%H:%M").to_string(),
+        time: dates::time(now.local(zone)),
         instructor,
         unreached: unreached(ask, &all).filter(|_| instructor),
         unsettled: Vec::new(),

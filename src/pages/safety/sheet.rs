@@ -221,7 +221,7 @@ fn fresh(ask: &InClass, loaded: &Loaded) -> Vec<Fresh> {
                 .map(|member| format!("{} {}", member.given_name, member.family_name))
                 .unwrap_or_default(),
             what: format!("{}, {}", one.topic_title, grade_word(&ask.house.speech, one.grade.0)),
-            until: one.given_at.plus_ms(TAKE_BACK_MS).local(zone).format("%H:%M").to_string(),
+            until: dates::time(one.given_at.plus_ms(TAKE_BACK_MS).local(zone)),
         })
         .collect()
 }

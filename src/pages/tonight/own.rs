@@ -132,7 +132,7 @@ fn waiting(ask: &InClass, line: &Line, one: &Asking) -> Waiting {
 }
 
 pub(super) fn time_of(ask: &InClass, at: Instant) -> String {
-    at.local(ask.membership.zone).format("%H:%M").to_string()
+    dates::time(at.local(ask.membership.zone))
 }
 
 /// A plate to choose, by number and print.

@@ -375,7 +375,7 @@ fn line_view(ask: &InClass, work: &Work<'_>) -> LineView {
 }
 
 fn time(ask: &InClass, at: Millis) -> String {
-    Instant::from_millis(at).local(ask.membership.zone).format("%H:%M").to_string()
+    dates::time(Instant::from_millis(at).local(ask.membership.zone))
 }
 
 fn held_up(ask: &InClass, folder: &Folder, step: &StepOutlook) -> HeldUp {

@@ -109,13 +109,15 @@ pub struct Folder {
     /// In the order of `history.entries`.
     pub runs: Vec<Run>,
     pub history: History,
-    pub sign_offs: Vec<Held>,
+    /// Its person's, of the studio.
+    pub sign_offs: Arc<[Held]>,
     /// Why and by whom, of each allowance in turn.
     pub granted: Vec<Granted>,
     pub allowances: Vec<Allowance>,
     pub refusals: Vec<Refusal>,
     /// Another plate takes its place.
     pub replaced: bool,
+    due: Option<DateTime<Utc>>,
 }
 
 impl Folder {
@@ -146,9 +148,7 @@ impl Folder {
     /// When the print is due: the person's own date before the class's.
     #[must_use]
     pub fn due(&self) -> Option<DateTime<Utc>> {
-        let text = self.row.own_due_local.as_deref().unwrap_or(&self.row.project.due_local);
-        let local = chrono::NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").ok()?;
-        Some(civil::instant(local, self.zone))
+        self.due
     }
 
     /// Its student dropped or withdrew: nobody waits for it.
@@ -219,6 +219,8 @@ pub fn folders(
     for (person, one) in held::held(db, whose(which, &rows, owner, studio))? {
         held.entry(person).or_default().push(one);
     }
+    let held: HashMap<PersonId, Arc<[Held]>> =
+        held.into_iter().map(|(person, all)| (person, all.into())).collect();
     rows.into_iter()
         .map(|row| {
             let procedure = procedures
@@ -238,11 +240,18 @@ pub fn folders(
                 allowances,
                 refusals: happened.refusals,
                 replaced: happened.replaced,
+                due: due(&row, zone),
                 procedure,
                 row,
             })
         })
         .collect()
+}
+
+fn due(row: &PlateRow, zone: Tz) -> Option<DateTime<Utc>> {
+    let text = row.own_due_local.as_deref().unwrap_or(&row.project.due_local);
+    let local = chrono::NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").ok()?;
+    Some(civil::instant(local, zone))
 }
 
 /// One folder.
