@@ -51,6 +51,17 @@ impl<Columns> Standing<Columns> {
         }
     }
 
+    /// Asks for one row at the most, the same way.
+    ///
+    /// # Errors
+    /// The database's.
+    pub fn first<Row>(self, db: &mut AnyConnection) -> QueryResult<Option<Row>>
+    where
+        Self: for<'q> LoadQuery<'q, SqliteConnection, Row> + for<'q> LoadQuery<'q, PgConnection, Row>,
+    {
+        Ok(self.load(db)?.into_iter().next())
+    }
+
     fn of(texts: &'static [&'static str], values: &[&str]) -> Self {
         let values = values.iter().map(|value| (*value).to_owned()).collect();
         Self { texts, values, columns: PhantomData }

@@ -32,7 +32,7 @@ pub(in crate::pages) struct Ready {
 
 pub(super) fn ready(folder: &Folder, look: &Look) -> Option<Ready> {
     let next = look.outlook.next_step()?;
-    let etches = folder.procedure.all().any(|step| step.key == next.key && step.records == Records::Etch);
+    let etches = folder.procedure.all().any(|step| *step.key == *next.key && step.records == Records::Etch);
     if !etches
         || next.state != StepState::Ready
         || look.outlook.blocked_by.is_some()

@@ -227,7 +227,7 @@ fn view(
             .then
             .as_ref()
             .and_then(|key| look.outlook.step(key))
-            .map(|step| step.title.clone()),
+            .map(|step| step.title.to_string()),
         any_time: any_time(folder, look),
         course: course::picture(speech, folder, proofs.proofs(), now),
         runs: folder.runs.iter().rev().map(|run| run_line(ask, folder, run, refused)).collect(),
@@ -273,8 +273,8 @@ fn any_time(folder: &Folder, look: &Look) -> Vec<AnyTime> {
         .iter()
         .filter(|step| !step.on_the_way)
         .map(|step| AnyTime {
-            key: step.key.clone(),
-            title: step.title.clone(),
+            key: step.key.to_string(),
+            title: step.title.to_string(),
             may_start: step.may_start(),
             one_tap: one_tap(&step.key),
         })
@@ -290,15 +290,15 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
     let speech = &ask.house.speech;
     let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
     let step = folder.procedure.find(&next.key);
-    let running = folder.runs.iter().rev().find(|run| run.step_key == next.key && run.ended_at.is_none());
+    let running = folder.runs.iter().rev().find(|run| *run.step_key == *next.key && run.ended_at.is_none());
     let words = |pick: fn(&crate::trade::procedure::Instructions) -> &Vec<String>| {
         step.map(|step| pick(&step.instructions).clone()).unwrap_or_default()
     };
     let hazards: &[Hazard] = step.map(|step| step.hazards.as_slice()).unwrap_or_default();
     let verdict = folder.verdict(next, ask.now());
     Now {
-        step_key: next.key.clone(),
-        title: next.title.clone(),
+        step_key: next.key.to_string(),
+        title: next.title.to_string(),
         running: running.map(|run| run.id),
         take_back: running.is_some_and(|run| starts::may_take_back(ask, folder, run)),
         since: match next.state {
@@ -312,8 +312,8 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
             StepState::Resting { until, .. } => Some(near(until)),
             _ => None,
         },
-        start_by: look.start_by.get(&next.key).copied().map(near),
-        minutes: look.remaining.iter().find(|one| one.key == next.key).map(|one| one.minutes),
+        start_by: look.start_by.get(&*next.key).copied().map(near),
+        minutes: look.remaining.iter().find(|one| *one.key == *next.key).map(|one| one.minutes),
         before: words(|all| &all.before),
         during: words(|all| &all.during),
         after: words(|all| &all.after),

@@ -60,7 +60,7 @@ pub async fn page(ask: InClass) -> Reply {
             standing: ask.house.speech.plain(&format!("plates-standing-{}", look.outlook.standing.word())),
             rack_place: row.rack_place.clone(),
             squares: squares(&ask.house.speech, &look.outlook),
-            next: look.outlook.next_step().map(|next| next.title.clone()),
+            next: look.outlook.next_step().map(|next| next.title.to_string()),
             flags: flag_words(&ask, look).into_iter().map(|(_, words)| words).collect(),
             replaced: folder.replaced,
         };

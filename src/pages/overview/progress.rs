@@ -70,8 +70,8 @@ fn stand(folder: &Folder, look: &Look) -> Stand {
     let project = &folder.row.project;
     let handed_in = folder.row.print.handed_in_at.is_some();
     let next = look.outlook.next.as_deref().filter(|_| !handed_in && !look.outlook.finished);
-    let place = next.and_then(|key| look.outlook.steps.iter().position(|step| step.key == key));
-    let step = place.and_then(|place| Some((place, look.outlook.steps.get(place)?.title.clone())));
+    let place = next.and_then(|key| look.outlook.steps.iter().position(|step| *step.key == *key));
+    let step = place.and_then(|place| Some((place, look.outlook.steps.get(place)?.title.to_string())));
     Stand { project: (project.due_local.clone(), project.title.clone()), step }
 }
 

@@ -71,8 +71,8 @@ pub fn spelled(speech: &Speech, folder: &Folder, outlook: &Outlook, now: Instant
     let near = |at: chrono::DateTime<chrono::Utc>| dates::near(Instant::from_utc(at), now, folder.zone);
     on_the_way(outlook)
         .map(|step| Spelled {
-            key: step.key.clone(),
-            title: step.title.clone(),
+            key: step.key.to_string(),
+            title: step.title.to_string(),
             tint: tint(step.state),
             state: state_words(speech, step.state),
             when: match step.state {

@@ -54,7 +54,7 @@ pub fn besides(ask: &InClass, folder: &Folder, shown: Option<StepRunId>) -> Vec<
 pub fn besides_in_words(ask: &InClass, folder: &Folder, next: Option<&StepOutlook>) -> Vec<String> {
     let under_way = folder.runs.iter().filter(|run| run.ended_at.is_none());
     under_way
-        .filter(|run| next.is_none_or(|next| next.key != run.step_key))
+        .filter(|run| next.is_none_or(|next| *next.key != *run.step_key))
         .map(|run| {
             let step = folder.procedure.find(&run.step_key).map_or(run.step_key.as_str(), |step| &step.title);
             let since = dates::near(run.began_at, ask.now(), folder.zone);

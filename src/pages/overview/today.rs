@@ -138,16 +138,16 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
         plate: folder.row.id,
         number: folder.row.number,
         print_title: folder.row.print.title.clone(),
-        step_key: next.map(|next| next.key.clone()).unwrap_or_default(),
-        step: next.map(|next| next.title.clone()).unwrap_or_default(),
+        step_key: next.map(|next| next.key.to_string()).unwrap_or_default(),
+        step: next.map(|next| next.title.to_string()).unwrap_or_default(),
         running: next.is_some_and(|next| is_running(next.state)),
         etches: next
             .and_then(|next| folder.procedure.find(&next.key))
             .is_some_and(|step| step.records == Records::Etch),
-        start_by: next.and_then(|next| look.start_by.get(&next.key)).copied().map(near),
+        start_by: next.and_then(|next| look.start_by.get(&*next.key)).copied().map(near),
         due: folder.due().map(near),
         minutes: next
-            .and_then(|next| look.remaining.iter().find(|one| one.key == next.key))
+            .and_then(|next| look.remaining.iter().find(|one| *one.key == *next.key))
             .map(|step| step.minutes),
         besides: starts::besides_in_words(ask, folder, next),
         warnings: next
@@ -173,7 +173,7 @@ fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
         plate: folder.row.id,
         number: folder.row.number,
         print_title: folder.row.print.title.clone(),
-        step: next.map(|next| next.title.clone()).unwrap_or_default(),
+        step: next.map(|next| next.title.to_string()).unwrap_or_default(),
         sentences: next.map(|next| said(ask, folder, next)).unwrap_or_default(),
         besides: starts::besides_in_words(ask, folder, next),
         until,
@@ -194,7 +194,7 @@ fn said(ask: &InClass, folder: &Folder, next: &StepOutlook) -> Vec<String> {
 
 /// That a step is the instructor's.
 pub(super) fn waits(next: &StepOutlook) -> Remark {
-    Remark::new("plates-waits-for-instructor").with("step", next.title.clone())
+    Remark::new("plates-waits-for-instructor").with("step", &*next.title)
 }
 
 fn ahead(folder: &Folder, look: &Look, now: Instant) -> Ahead {
@@ -204,7 +204,7 @@ fn ahead(folder: &Folder, look: &Look, now: Instant) -> Ahead {
         print: folder.row.print.id,
         number: folder.row.number,
         print_title: folder.row.print.title.clone(),
-        next: look.outlook.next_step().map(|next| next.title.clone()),
+        next: look.outlook.next_step().map(|next| next.title.to_string()),
         start_by: look.next_start_by().map(near),
         due: folder.due().map(near),
         late: look.flags.iter().any(|flag| matches!(flag, Flag::Late { .. })),
@@ -285,13 +285,13 @@ async fn staff(ask: &InClass) -> Reply {
         }
         let Some(next) = look.outlook.next_step() else { continue };
         if next.waits_for_instructor && next.state == StepState::Ready {
-            view.go_aheads.push(line(next.title.clone(), look.outlook.standing_since.and_then(near)));
+            view.go_aheads.push(line(next.title.to_string(), look.outlook.standing_since.and_then(near)));
         }
         if let StepState::UnderWay { since } = next.state {
-            view.running.push(line(next.title.clone(), near(since)));
+            view.running.push(line(next.title.to_string(), near(since)));
         }
         if next.rules.contains(RuleName::SignOff) {
-            view.unsigned.push(line(next.title.clone(), None));
+            view.unsigned.push(line(next.title.to_string(), None));
         }
     }
     ask.show("overview/today-staff", "layout-today", &view)

@@ -385,7 +385,7 @@ fn held_up(ask: &InClass, folder: &Folder, step: &StepOutlook) -> HeldUp {
         plate: row.id,
         number: row.number,
         who: format!("{} {}", row.person.given_name, row.person.family_name),
-        step: step.title.clone(),
+        step: step.title.to_string(),
         sentences: broken.iter().map(|one| ask.house.speech.remark(&one.remark)).collect(),
         sign_off: step.rules.contains(RuleName::SignOff),
     }

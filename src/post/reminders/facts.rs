@@ -234,7 +234,7 @@ impl<'p> Class<'p> {
                 plate: row.id,
                 number: row.number,
                 title: row.print.title.clone(),
-                step: step.title.clone(),
+                step: step.title.to_string(),
                 due,
                 start_by: by.filter(|by| self.is_soon(*by, now)),
             });
@@ -251,7 +251,7 @@ impl<'p> Class<'p> {
                 plate: row.id,
                 number: row.number,
                 title: row.print.title.clone(),
-                step: step.title.clone(),
+                step: step.title.to_string(),
                 topic: self.title(&need.topic),
                 grade: need.grade,
                 due,

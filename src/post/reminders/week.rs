@@ -138,7 +138,7 @@ fn sort(class: &Class<'_>, week: &mut Week) {
         };
         group.count += 1;
         if group.plates.len() < MOST {
-            group.plates.push(plate(folder, next.map(|next| next.title.clone())));
+            group.plates.push(plate(folder, next.map(|next| next.title.to_string())));
         }
     }
 }

@@ -174,8 +174,7 @@ pub fn entry(
 ) -> Result<Option<Entry>, Trouble> {
     let class = class.map(|class| class.to_string()).unwrap_or_default();
     let question: Standing<Columns> = Standing::in_order(&ASKED, &[&class, token_hash]);
-    let found: Option<Row> = question.get_result(db).optional()?;
-    let Some(row) = found else { return Ok(None) };
+    let Some(row) = question.first::<Row>(db)? else { return Ok(None) };
     // Seeing is noted every five minutes only, so the idle end is allowed that much more.
     let idle = now.millis() - row.seen_at.millis();
     if now >= row.ends_at || idle > row.idle_ms.saturating_add(5 * 60_000) {

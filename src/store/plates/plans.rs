@@ -49,7 +49,7 @@ impl Look {
     /// The latest start of the next step.
     #[must_use]
     pub fn next_start_by(&self) -> Option<DateTime<Utc>> {
-        self.outlook.next.as_ref().and_then(|key| self.start_by.get(key)).copied()
+        self.outlook.next.as_deref().and_then(|key| self.start_by.get(key)).copied()
     }
 
     /// The plan of the steps still to do, in the order of `remaining`; none where nothing is left. Only for pages that show

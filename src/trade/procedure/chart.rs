@@ -2,6 +2,7 @@
 //! names. Judging every step of every plate of a class asks this again and again.
 
 use std::ops::Deref;
+use std::sync::Arc;
 
 use super::history::ClassChoice;
 use super::step::{Need, Step};
@@ -18,6 +19,8 @@ pub struct Charted {
 /// What is worked out of one step. Steps are named by their places in [`Procedure::all`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Marks {
+    /// Key and title, to be handed out without being copied.
+    names: Names,
     /// The steps in its `after`, each once.
     after: Vec<usize>,
     /// Those it comes after, over however many others.
@@ -27,6 +30,13 @@ struct Marks {
     rests_from: Meant,
     /// What the words of each of its needs mean: `of`, then `since`.
     needs: Vec<(Meant, Meant)>,
+}
+
+/// What a step is called, shared: every look at every plate names every step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Names {
+    pub(super) key: Arc<str>,
+    pub(super) title: Arc<str>,
 }
 
 /// A set of steps, by their places.
@@ -79,6 +89,7 @@ impl Charted {
             .collect();
         let meant = |words: &[String]| Meant::of(words, &procedure);
         let marks = procedure.all().zip(&after).map(|(step, own)| Marks {
+            names: Names { key: step.key.as_str().into(), title: step.title.as_str().into() },
             after: own.clone(),
             comes_after: all_before(own, &after),
             fulfilled_by: Steps(procedure.all().map(|other| other.answers_to(&step.key)).collect()),
@@ -180,6 +191,10 @@ impl Meant {
 impl<'a> StepAt<'a> {
     pub(super) fn step(self) -> &'a Step {
         self.step
+    }
+
+    pub(super) fn names(self) -> Names {
+        self.marks.names.clone()
     }
 
     pub(super) fn is(self, other: StepAt<'_>) -> bool {

@@ -108,7 +108,7 @@ impl<'a> Case<'a> {
         let rested = self.rested(step, line).advised;
         let since = line.last_touch().into_iter().chain(rested).fold(watch.begun, DateTime::max);
         let long = now.signed_duration_since(since) >= UNTOUCHED;
-        long.then(|| Flag::Stuck { by: StuckBy::Untouched, step: Some(next.key.clone()), since })
+        long.then(|| Flag::Stuck { by: StuckBy::Untouched, step: Some(next.key.to_string()), since })
     }
 
     /// A step of the way done three times, with nothing further on the way done since.

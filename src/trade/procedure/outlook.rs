@@ -1,8 +1,10 @@
 //! How a plate stands and what can be done on it now: the state of each step, the next one, the gum clock.
 
+use std::sync::Arc;
+
 use chrono::{DateTime, Utc};
 
-use super::chart::StepAt;
+use super::chart::{Names, StepAt};
 use super::remaining::Ahead;
 use super::rests::{GumClock, Warning};
 use super::rules::Rules;
@@ -16,11 +18,11 @@ pub struct Outlook {
     /// The way the class keeps, then the any-time steps.
     pub steps: Vec<StepOutlook>,
     /// The key of the step to do next: the one under way, else the first that is ready, else the first ahead.
-    pub next: Option<String>,
+    pub next: Option<Arc<str>>,
     /// What comes after it.
-    pub then: Option<String>,
+    pub then: Option<Arc<str>>,
     /// Steps ahead that can be done beside the others.
-    pub beside: Vec<String>,
+    pub beside: Vec<Arc<str>>,
     pub standing: Standing,
     pub standing_since: Option<DateTime<Utc>>,
     pub gum: GumClock,
@@ -44,8 +46,8 @@ pub struct Stands {
 /// One step at one moment.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepOutlook {
-    pub key: String,
-    pub title: String,
+    pub key: Arc<str>,
+    pub title: Arc<str>,
     pub state: StepState,
     /// How often it was begun.
     pub times: usize,
@@ -108,7 +110,7 @@ impl Outlook {
     /// The step of that key.
     #[must_use]
     pub fn step(&self, key: &str) -> Option<&StepOutlook> {
-        self.steps.iter().find(|step| step.key == key)
+        self.steps.iter().find(|step| *step.key == *key)
     }
 
     /// The next step.
@@ -199,9 +201,10 @@ impl<'a> Case<'a> {
         let rules = self.broken_rules(step, line, now);
         let is_ahead = ahead.iter().any(|it| it.step.is(step));
         let on_the_way = self.procedure.is_of_the_way(step);
+        let Names { key, title } = step.names();
         StepOutlook {
-            key: step.key.clone(),
-            title: step.title.clone(),
+            key,
+            title,
             state: self.state(step, is_ahead, rules, line, now),
             times: line.times(step),
             rules,
@@ -273,7 +276,7 @@ pub(super) fn standing(line: &Timeline<'_>) -> (Standing, Option<DateTime<Utc>>)
 
 /// The place in `ahead` of the step to do next.
 fn next_of(ahead: &[Ahead<'_>], steps: &[StepOutlook]) -> Option<usize> {
-    let state = |it: &Ahead<'_>| steps.iter().find(|step| step.key == it.step.key).map(|step| step.state);
+    let state = |it: &Ahead<'_>| steps.iter().find(|step| *step.key == *it.step.key).map(|step| step.state);
     let states: Vec<_> = in_turn(ahead).map(|(at, it)| (at, state(it))).collect();
     let first = |wanted: fn(&StepState) -> bool| {
         states.iter().find(|(_, state)| state.as_ref().is_some_and(wanted)).map(|(at, _)| *at)
@@ -289,6 +292,6 @@ fn in_turn<'s, 'a>(ahead: &'s [Ahead<'a>]) -> impl Iterator<Item = (usize, &'s A
     ahead.iter().enumerate().filter(|(_, it)| !it.step.beside_others)
 }
 
-fn key_of(ahead: &Ahead<'_>) -> String {
-    ahead.step.key.clone()
+fn key_of(ahead: &Ahead<'_>) -> Arc<str> {
+    ahead.step.names().key
 }

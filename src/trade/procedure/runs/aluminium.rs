@@ -218,7 +218,7 @@ fn paper_is_torn_beside_the_others() {
     assert_eq!(tale.refused("tear-paper", "2026-10-13 09:10"), [""; 0]);
     let outlook = tale.outlook("2026-10-13 09:10");
     assert_eq!((outlook.next.as_deref(), outlook.then.as_deref()), (Some("prepare"), Some("draw")));
-    assert_eq!(outlook.beside, ["tear-paper"]);
+    assert_eq!(outlook.beside, ["tear-paper".into()]);
 }
 
 #[test]

@@ -10,6 +10,7 @@ mod watching;
 mod words;
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use chrono::{DateTime, Utc};
 use chrono_tz::America::New_York;
@@ -171,7 +172,8 @@ impl Tale {
     /// Next step, the one after it, standing.
     fn stands(&self, now: &str) -> (String, String, Standing) {
         let outlook = self.outlook(now);
-        (outlook.next.unwrap_or_default(), outlook.then.unwrap_or_default(), outlook.standing)
+        let said = |key: Option<Arc<str>>| key.as_deref().unwrap_or_default().to_owned();
+        (said(outlook.next), said(outlook.then), outlook.standing)
     }
 
     /// Keys of what is still to do.

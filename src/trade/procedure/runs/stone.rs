@@ -24,7 +24,7 @@ fn a_stone_from_graining_to_graining() {
         let outlook = tale.outlook(ended);
         assert_eq!(outlook.standing, standing, "{step}");
         let next = if step == "go-ahead" { "edition" } else { next };
-        assert_eq!(outlook.next.unwrap_or_default(), next, "after {step}");
+        assert_eq!(outlook.next.as_deref().unwrap_or_default(), next, "after {step}");
     }
     assert!(tale.history.entries.iter().all(|entry| entry.outside.is_empty()));
     assert!(tale.outlook("2026-10-26 12:00").finished, "grained again is one way of putting away");
