@@ -20,7 +20,7 @@ use crate::store::plates::plans::{self, Look};
 use crate::store::tonight::askings::{self, Line};
 use crate::trouble::Trouble;
 
-/// The plates of the class, or of one person in it, each judged and planned.
+/// The plates of the class, or of one person in it, each judged, with its latest starts.
 pub(crate) async fn looked_at(
     ask: &InClass,
     owner: Option<PersonId>,

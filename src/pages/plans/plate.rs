@@ -67,16 +67,22 @@ pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
             let ground = plans::calendar(&plans::hours(db, at.studio, at.class, at.zone)?, now);
             let look = plans::look(&folder, &ground, now);
-            let plan = look.plan(&folder, &ground, now).filter(|_| !folder.replaced);
+            let plan = look.plan(&folder, &ground, now).map(|plan| plan.filter(|_| !folder.replaced));
             Ok((folder, look, plan, downs::downs(db, at.studio, now)?))
         })
         .await?;
     let title =
         ask.house.speech.remark(&Remark::new("plans-of-plate").with("number", i64::from(folder.row.number)));
-    ask.show("plans/plate", &title, &view(&ask, &folder, &look, plan.as_ref(), &downs))
+    ask.show("plans/plate", &title, &view(&ask, &folder, &look, &plan, &downs))
 }
 
-fn view(ask: &InClass, folder: &Folder, look: &Look, plan: Option<&PlatePlan>, downs: &[Down]) -> View {
+fn view(
+    ask: &InClass,
+    folder: &Folder,
+    look: &Look,
+    plan: &Result<Option<PlatePlan>, Remark>,
+    downs: &[Down],
+) -> View {
     let (speech, zone, now) = (&ask.house.speech, folder.zone, ask.now());
     let due = folder.due().map(|at| at.timestamp_millis());
     let own = folder.row.person.id == ask.person.id;
@@ -95,9 +101,16 @@ fn view(ask: &InClass, folder: &Folder, look: &Look, plan: Option<&PlatePlan>, d
         picture: None,
         zone: zone.name().to_owned(),
     };
-    let Some(plan) = plan else {
-        view.sentences.push(speech.plain("plans-nothing-left"));
-        return view;
+    let plan = match plan {
+        Ok(Some(plan)) => plan,
+        Ok(None) => {
+            view.sentences.push(speech.plain("plans-nothing-left"));
+            return view;
+        }
+        Err(remark) => {
+            view.sentences.push(speech.remark(remark));
+            return view;
+        }
     };
     view.sentences = sentences(speech, look, plan, due, zone);
     let first = plan.breaks_first.map(step_of);

@@ -49,7 +49,7 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
                 .into_iter()
                 .map(|folder| {
                     let look = plans::look(&folder, &calendar, now);
-                    let plan = look.plan(&folder, &calendar, now);
+                    let plan = look.plan(&folder, &calendar, now).ok().flatten();
                     Looked { folder, look, plan }
                 })
                 .collect();

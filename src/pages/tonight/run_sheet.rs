@@ -88,7 +88,7 @@ pub(super) struct Found<'a> {
 pub(super) struct Looked {
     pub folder: Folder,
     pub look: Look,
-    /// None where nothing is left to do on it.
+    /// None where nothing is left to do on it, or where what is left cannot be planned.
     pub plan: Option<PlatePlan>,
 }
 

@@ -14,6 +14,7 @@ use crate::store::plates::folder::Folder;
 use crate::store::plates::premises::{self, Ground, Premises};
 use crate::trade::planning::{Ask, PlatePlan, Remaining, Rests, outlook, start_bys};
 use crate::trade::procedure::{Flag, Outlook, RemainingStep, Watch};
+use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
 /// The hours and stations of a studio, as a class plans with them. One statement.
@@ -54,10 +55,12 @@ impl Look {
 
     /// The plan of the steps still to do, in the order of `remaining`; none where nothing is left. Only for pages that show
     /// it: the latest starts are in the look.
-    #[must_use]
-    pub fn plan(&self, folder: &Folder, ground: &Ground, now: Instant) -> Option<PlatePlan> {
+    ///
+    /// # Errors
+    /// The procedure and the class's limit under gum cannot both be kept, or its minutes are no plan's: what to change.
+    pub fn plan(&self, folder: &Folder, ground: &Ground, now: Instant) -> Result<Option<PlatePlan>, Remark> {
         let left = left(&self.remaining, ground, now)?;
-        Some(outlook(&left.graph, &ground.calendar, &asked(&left, due(folder), now)))
+        Ok(left.map(|left| outlook(&left.graph, &ground.calendar, &asked(&left, due(folder), now))))
     }
 }
 
@@ -67,7 +70,8 @@ pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
     let seen = folder.case().seen(now.utc());
     let remaining = seen.remaining(folder.sheets());
     let mut start_by = BTreeMap::new();
-    if let Some(left) = left(&remaining, ground, now) {
+    // Of steps that cannot be planned the plan's own page says why.
+    if let Ok(Some(left)) = left(&remaining, ground, now) {
         let starts = start_bys(&left.graph, &ground.calendar, &asked(&left, due(folder), now));
         for (step, start) in remaining.iter().zip(starts) {
             if let Some(at) = start.and_then(DateTime::from_timestamp_millis) {
@@ -96,8 +100,8 @@ fn due(folder: &Folder) -> Option<DateTime<Utc>> {
     folder.due().filter(|_| !is_handed_in(folder))
 }
 
-fn left(remaining: &[RemainingStep], ground: &Ground, now: Instant) -> Option<Remaining> {
-    Remaining::of(remaining, &ground.kinds(), now.millis()).ok().flatten()
+fn left(remaining: &[RemainingStep], ground: &Ground, now: Instant) -> Result<Option<Remaining>, Remark> {
+    Remaining::of(remaining, &ground.kinds(), now.millis())
 }
 
 fn asked(left: &Remaining, due: Option<DateTime<Utc>>, now: Instant) -> Ask<'_> {

@@ -182,7 +182,7 @@ impl Meant {
         }
     }
 
-    /// Whether it is a key that the procedure does not know.
+    /// Whether a key that the procedure does not know is among the words.
     pub(super) fn has_strange(&self, key: &str) -> bool {
         self.words.iter().any(|word| word == key)
     }

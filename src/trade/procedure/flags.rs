@@ -27,7 +27,7 @@ const REFUSALS: usize = 2;
 pub struct Watch<'a> {
     /// When the plate was begun.
     pub begun: DateTime<Utc>,
-    /// Latest starts of steps still to do, by key, from the plan.
+    /// Latest starts of steps still to do, by key, as a plan has them.
     pub latest_starts: &'a BTreeMap<String, DateTime<Utc>>,
     pub refusals: &'a [Refusal],
     /// Another plate takes its place.

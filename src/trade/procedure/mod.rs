@@ -131,7 +131,7 @@ impl Procedure {
 
     /// Whether `step` comes, over however many steps, after the step of key `before`.
     pub(in crate::trade::procedure) fn comes_after(&self, step: &Step, before: &str) -> bool {
-        // Few steps: a list is quicker to look through than a tree is to build, and this is asked most of all.
+        // Few steps: a list is quicker to look through than a tree is to build.
         let mut open: Vec<&str> = step.after.iter().map(String::as_str).collect();
         let mut next = 0;
         while let Some(key) = open.get(next).copied() {

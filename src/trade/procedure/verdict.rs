@@ -277,7 +277,7 @@ impl<'a> Case<'a> {
         }
     }
 
-    /// The rule `need` of `step`, if the timeline breaks it.
+    /// The rule `needed` of `step`, if the timeline breaks it.
     fn unmet(&self, found: &mut impl Findings, step: StepAt<'_>, needed: Needed<'_>, line: &Timeline<'_>) {
         if !self.is_unmet(step, needed, line) {
             return;

@@ -202,6 +202,35 @@ on_both! {
         assert!(starts.iter().any(|at| at.ends_with("-05:00")) && starts.iter().any(|at| at.ends_with("-04:00")));
     }
 
+    fn rests_that_contradict_the_class_are_named_instead_of_a_plan(studio) {
+        let things = set(studio);
+        let db = &mut studio.connection();
+        let body: String = procedure_version::table.select(procedure_version::body)
+            .filter(procedure_version::id.eq_any(plate::table.select(plate::procedure_version_id)))
+            .first(db).unwrap();
+        let mut body: Value = serde_json::from_str(&body).unwrap();
+        let steps = body["steps"].as_array_mut().unwrap();
+        let roll_up = steps.iter_mut().find(|step| step["key"] == "roll-up").unwrap();
+        // Two days at least, and no longer than the class leaves plates under gum: one day.
+        roll_up["rest"] = json!({ "minimum": 2 * 1440, "maximum": "under_gum" });
+        diesel::update(procedure_version::table).set(procedure_version::body.eq(body.to_string())).execute(db).unwrap();
+        let student = studio.signed_in(STUDENT);
+        let limited = |days: i32| {
+            let class = class::table.find(studio.world.class);
+            diesel::update(class).set(class::gum_limit_days.eq(days)).execute(&mut studio.connection()).unwrap();
+            student.get(&plan_path(studio, &things))
+        };
+        let page = limited(1);
+        assert_eq!(page.status, 200, "{}", page.read());
+        let said = "rests 2880 minutes at least and 1440 at most, which cannot both hold";
+        assert!(page.read().contains(said) && !page.read().contains("Nothing is left"), "{}", page.read());
+        let plate = student.get(&format!("{}/plates/{}", studio.class_path(), things.plate));
+        assert!(plate.has(&plan_path(studio, &things)), "the way there: {}", plate.read());
+        let page = limited(3);
+        assert!(!page.read().contains("which cannot both hold"), "{}", page.read());
+        assert!(page.read().contains("breaks first"), "{}", page.read());
+    }
+
     fn a_date_that_cannot_be_met_says_which_step_breaks(studio) {
         let things = set(studio);
         let instructor = studio.signed_in(INSTRUCTOR);
