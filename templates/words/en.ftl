@@ -1456,6 +1456,7 @@ plans-first-rest = { $step } breaks first: begin it by { $by }, or the rest befo
 plans-first-due = { $step } is the first step that cannot end by { $by }. Ask the instructor for another date, or for a shorter way.
 plans-first-no-place = { $step } has no place: no opening ahead holds its { $minutes } in one piece. Ask for a longer opening.
 plans-nothing-left = Nothing is left to plan on this plate.
+plans-cannot = No plan can be made for this plate, and no latest start is known. The instructor can change a rest in the procedure, or the class’s longest stay under dry gum.
 plans-finish = As early as it goes, everything is done by { $finish }. No due date is known.
 plans-in-time = As early as it goes, everything is done by { $finish }; it is due { $due }.
 plans-not-in-time = As early as it goes, everything is done by { $finish }, after it is due: { $due }.

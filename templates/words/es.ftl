@@ -1472,6 +1472,7 @@ plans-first-rest = { $step } es lo primero que falla: empiécelo antes de { $by 
 plans-first-due = { $step } es el primer paso que no puede acabar antes de { $by }. Pida al docente otra fecha, o un camino más corto.
 plans-first-no-place = { $step } no tiene sitio: ningún horario de los que quedan abarca sus { $minutes } de una vez. Pida una apertura más larga.
 plans-nothing-left = No queda nada que planear en esta plancha.
+plans-cannot = No puede hacerse un plan de esta plancha ni se sabe cuándo habría que empezar a más tardar. Su docente puede cambiar un reposo del procedimiento, o el tiempo máximo bajo goma seca de la clase.
 plans-finish = Lo antes posible, todo está hecho { $finish }. No se conoce la fecha de entrega.
 plans-in-time = Lo antes posible, todo está hecho { $finish }; la entrega es { $due }.
 plans-not-in-time = Lo antes posible, todo está hecho { $finish }, después de la entrega: { $due }.

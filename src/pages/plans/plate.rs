@@ -108,7 +108,7 @@ fn view(
             return view;
         }
         Err(remark) => {
-            view.sentences.push(speech.remark(remark));
+            view.sentences = vec![speech.plain("plans-cannot"), speech.remark(remark)];
             return view;
         }
     };

@@ -223,6 +223,7 @@ on_both! {
         let page = limited(1);
         assert_eq!(page.status, 200, "{}", page.read());
         let said = "rests 2880 minutes at least and 1440 at most, which cannot both hold";
+        assert!(page.read().contains("No plan can be made for this plate"), "{}", page.read());
         assert!(page.read().contains(said) && !page.read().contains("Nothing is left"), "{}", page.read());
         let plate = student.get(&format!("{}/plates/{}", studio.class_path(), things.plate));
         assert!(plate.has(&plan_path(studio, &things)), "the way there: {}", plate.read());
