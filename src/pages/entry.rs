@@ -129,8 +129,8 @@ pub struct AtTablet {
 /// What the gate found out about a request.
 #[derive(Debug, Clone)]
 pub struct Found {
-    pub person: Option<SignedIn>,
-    pub membership: Option<Membership>,
+    pub person: Option<Arc<SignedIn>>,
+    pub membership: Option<Arc<Membership>>,
     /// The studio's tablet, at its own doors.
     pub tablet: Option<AtTablet>,
     /// What a form seal is bound to: the session, or the visit cookie of someone not signed in.
@@ -160,7 +160,7 @@ impl Ask {
     /// # Errors
     /// Nobody is signed in.
     pub fn person(&self) -> Result<&SignedIn, Trouble> {
-        self.found.person.as_ref().ok_or(Trouble::SignInFirst)
+        self.found.person.as_deref().ok_or(Trouble::SignInFirst)
     }
 
     /// The tablet it comes from.
@@ -213,8 +213,8 @@ pub(crate) fn ask(request: &HttpRequest) -> Result<Ask, Trouble> {
 #[derive(Clone)]
 pub struct InClass {
     pub ask: Ask,
-    pub person: SignedIn,
-    pub membership: Membership,
+    pub person: Arc<SignedIn>,
+    pub membership: Arc<Membership>,
 }
 
 impl std::ops::Deref for InClass {
@@ -264,7 +264,7 @@ impl FromRequest for InClass {
 
     fn from_request(request: &HttpRequest, _: &mut Payload) -> Self::Future {
         ready(ask(request).and_then(|ask| {
-            let person = ask.person()?.clone();
+            let person = ask.found.person.clone().ok_or(Trouble::SignInFirst)?;
             let membership = ask
                 .found
                 .membership

@@ -119,13 +119,15 @@ async fn find(
     if let Some(token) = token {
         let hash = secrets::sha256_hex(token.as_bytes());
         let entry = house.db.read(move |db| sessions::entry(db, &hash, now, class)).await?;
-        if let Some(entry) = entry {
+        if let Some(mut entry) = entry {
             if !by_itself(door, request) {
                 touch(house, &entry, now);
             }
             found.visitor = entry.session.to_string();
-            found.membership = entry.place.as_ref().and_then(|place| membership(door, &entry, place));
-            found.person = Some(signed_in(&entry));
+            let place = entry.place.take();
+            let place = place.and_then(|place| Some((seat(door, &entry, &place)?, place)));
+            found.membership = place.and_then(|(seat, place)| membership(seat, place)).map(Arc::new);
+            found.person = Some(Arc::new(signed_in(entry)));
             return Ok(found);
         }
     }
@@ -172,53 +174,52 @@ fn touch(house: &web::Data<House>, entry: &sessions::Entry, now: Instant) {
     });
 }
 
-fn signed_in(entry: &sessions::Entry) -> SignedIn {
+fn signed_in(entry: sessions::Entry) -> SignedIn {
     SignedIn {
         id: entry.person,
         session: entry.session,
-        given_name: entry.given_name.clone(),
-        family_name: entry.family_name.clone(),
+        given_name: entry.given_name,
+        family_name: entry.family_name,
         keeper: entry.keeper,
         records: entry.records,
         safety_officer: entry.safety_officer,
-        volume_unit: entry.volume_unit.clone(),
+        volume_unit: entry.volume_unit,
         language: entry.language,
         confirmed_at: entry.confirmed_at,
     }
 }
 
 /// The seat a person takes at this door: the first of the door's seats they hold, else any they hold.
-fn membership(door: &Door, entry: &sessions::Entry, place: &sessions::Place) -> Option<Membership> {
-    let mut held = Vec::new();
-    if let Some(role) = place.role {
-        held.push(match role.0 {
-            sessions::Role::Student => Seat::Student,
-            sessions::Role::Assistant => Seat::Assistant,
-            sessions::Role::Instructor => Seat::Instructor,
-        });
-    }
-    if matches!(door.who, Who::OwnPlate(_)) && place.was_student {
-        held.push(Seat::Student);
-    }
-    if entry.safety_officer {
-        held.push(Seat::SafetyOfficer);
-    }
-    if entry.records {
-        held.push(Seat::Records);
-    }
+fn seat(door: &Door, entry: &sessions::Entry, place: &sessions::Place) -> Option<Seat> {
+    let role = place.role.map(|role| match role.0 {
+        sessions::Role::Student => Seat::Student,
+        sessions::Role::Assistant => Seat::Assistant,
+        sessions::Role::Instructor => Seat::Instructor,
+    });
+    let was_student = matches!(door.who, Who::OwnPlate(_)) && place.was_student;
+    let held = [
+        role,
+        was_student.then_some(Seat::Student),
+        entry.safety_officer.then_some(Seat::SafetyOfficer),
+        entry.records.then_some(Seat::Records),
+    ];
+    let mut held = held.into_iter().flatten();
     let wanted = door.who.seats().unwrap_or_default();
-    let seat = *held.iter().find(|seat| wanted.contains(seat)).or_else(|| held.first())?;
+    held.clone().find(|seat| wanted.contains(seat)).or_else(|| held.next())
+}
+
+fn membership(seat: Seat, place: sessions::Place) -> Option<Membership> {
     Some(Membership {
         class: place.class,
         seat,
-        class_title: place.class_title.clone(),
-        class_code: place.class_code.clone(),
+        class_title: place.class_title,
+        class_code: place.class_code,
         term: place.term,
-        term_name: place.term_name.clone(),
+        term_name: place.term_name,
         zone: place.zone.parse().ok()?,
         studio: place.studio,
-        studio_name: place.studio_name.clone(),
-        eyewash: place.eyewash.clone(),
+        studio_name: place.studio_name,
+        eyewash: place.eyewash,
     })
 }
 

@@ -52,9 +52,9 @@ const RELIABLE_TIMES: &[[i64; 4]] = &[
 
 fn graph(activities: &[Activity]) -> Graph {
     let steps = activities.iter().map(|(key, duration, after)| Step {
-        key: (*key).to_owned(),
+        key: (*key).into(),
         minutes: duration * 60,
-        after: after.chars().map(String::from).collect(),
+        after: after.chars().map(|key| key.to_string().into()).collect(),
         ..Step::default()
     });
     Graph::new(steps.collect()).unwrap()
@@ -197,11 +197,11 @@ fn random_steps() -> impl Strategy<Value = Vec<Step>> {
     proptest::collection::vec(step, 1..10).prop_map(|list| {
         let steps =
             list.into_iter().enumerate().map(|(number, (minutes, before, rest, may_split, place))| Step {
-                key: number.to_string(),
+                key: number.to_string().into(),
                 minutes,
                 after: (0..number.min(8))
                     .filter(|bit| before >> bit & 1 == 1)
-                    .map(|step| step.to_string())
+                    .map(|step| step.to_string().into())
                     .collect(),
                 rest: Rest { minimum_minutes: rest, ..Rest::default() },
                 may_split,
@@ -259,7 +259,7 @@ proptest! {
 
 /// Whether a step is `root` or comes after it, with everything else it waits for left out of the question.
 fn leads_to(root: &str, step: &Step, graph: &Graph) -> bool {
-    let mut reached = vec![root.to_owned()];
+    let mut reached: Vec<std::sync::Arc<str>> = vec![root.into()];
     for &number in graph.order() {
         let step = &graph.steps()[number];
         if step.after.iter().any(|key| reached.contains(key))
@@ -276,9 +276,9 @@ fn leads_to(root: &str, step: &Step, graph: &Graph) -> bool {
 #[ignore = "a measurement, not a check"]
 fn how_long_a_thousand_plates_take() {
     let step = |number: u32| Step {
-        key: number.to_string(),
+        key: number.to_string().into(),
         minutes: 45 + 15 * (number % 3),
-        after: number.checked_sub(1).map(|before| before.to_string()).into_iter().collect(),
+        after: number.checked_sub(1).map(|before| before.to_string().into()).into_iter().collect(),
         rest: Rest { advised_minutes: Some(30 * (number % 4)), ..Rest::default() },
         may_split: number == 1,
         ..Step::default()

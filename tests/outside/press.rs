@@ -62,9 +62,9 @@ impl Small {
                 .collect(),
         });
         let steps = self.steps.iter().enumerate().map(|(number, (slots, station, _, rest, more))| Step {
-            key: number.to_string(),
+            key: number.to_string().into(),
             minutes: u32::try_from(slots * 30).unwrap(),
-            after: self.before(number).map(|step| step.to_string()).collect(),
+            after: self.before(number).map(|step| step.to_string().into()).collect(),
             rest: Rest {
                 minimum_minutes: u32::try_from(rest * 30).unwrap(),
                 maximum: more.map_or(Maximum::None, |more| {
@@ -248,11 +248,11 @@ impl Various {
         let steps = |list: &[Free]| {
             let steps =
                 list.iter().enumerate().map(|(number, (slots, place, before, rest, may_split, _))| Step {
-                    key: number.to_string(),
+                    key: number.to_string().into(),
                     minutes: u32::try_from(slots * 30).unwrap(),
                     after: (0..number)
                         .filter(|bit| before >> bit & 1 == 1)
-                        .map(|step| step.to_string())
+                        .map(|step| step.to_string().into())
                         .collect(),
                     rest: Rest { minimum_minutes: u32::try_from(rest * 30).unwrap(), ..Rest::default() },
                     may_split: *may_split,

@@ -135,10 +135,10 @@ fn step(step: &StepIn) -> Result<Step, Remark> {
         (false, false) => Where::Studio,
     };
     Ok(Step {
-        key: step.key.clone(),
+        key: step.key.as_str().into(),
         minutes: read("minutes", step.minutes)?,
         minutes_per_sheet: 0,
-        after: step.after.clone(),
+        after: step.after.iter().map(|key| key.as_str().into()).collect(),
         rest,
         may_split: step.may_split,
         place,
@@ -173,7 +173,7 @@ impl StepOut {
         let write =
             |span: Option<Span>, end: fn(Span) -> Millis| span.map(|span| hours::rfc3339(end(span), zone));
         Self {
-            key: step.key.clone(),
+            key: step.key.to_string(),
             earliest_start: write(planned.earliest, |span| span.start),
             earliest_finish: write(planned.earliest, |span| span.finish),
             latest_start: write(planned.latest, |span| span.start),
@@ -221,5 +221,5 @@ fn broken(graph: &Graph, zone: Tz, due: Millis, breaks: Breaks) -> (String, Rema
 }
 
 fn key(graph: &Graph, step: usize) -> String {
-    graph.steps().get(step).map(|step| step.key.clone()).unwrap_or_default()
+    graph.steps().get(step).map(|step| step.key.to_string()).unwrap_or_default()
 }

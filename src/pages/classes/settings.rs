@@ -144,5 +144,9 @@ async fn try_set_rules(ask: &InClass, filled: &Filled) -> Reply {
     sheet.done()?;
     let class = ask.class();
     let next = said(settings_path(ask, ""), "done-rules-set");
-    ask.act(Scope::Class(class), filled, next, move |tx| tx.set_rules(class, version, &rules)).await
+    ask.act(Scope::Class(class), filled, next, move |tx| {
+        tx.check_gum_limit(class, rules.gum_limit_days)?;
+        tx.set_rules(class, version, &rules)
+    })
+    .await
 }

@@ -46,7 +46,7 @@ fn looking(
     let (house, now) = (ask.house.clone(), ask.now());
     move |db| {
         let folders = folders(db, &house.procedures, Which::Class(class), owner, studio, zone)?;
-        let calendar = plans::calendar(&plans::hours(db, studio, class, zone)?, now);
+        let calendar = plans::ground(db, studio, class, zone, now)?;
         let look = |folder: Folder| {
             let look = plans::look(&folder, &calendar, now);
             (folder, look)

@@ -162,7 +162,7 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
-            let calendar = plans::calendar(&plans::hours(db, at.studio, at.class, at.zone)?, now);
+            let calendar = plans::ground(db, at.studio, at.class, at.zone, now)?;
             let look = plans::look(&folder, &calendar, now);
             let logs = logs::of_plate(db, at.class, at.plate, at.owner)?;
             let accounts = accounts::of_plate(db, at.plate)?;
@@ -312,7 +312,7 @@ fn now_view(ask: &InClass, folder: &Folder, look: &Look, next: &StepOutlook) -> 
             StepState::Resting { until, .. } => Some(near(until)),
             _ => None,
         },
-        start_by: look.start_by.get(&*next.key).copied().map(near),
+        start_by: look.start_by.get(&next.key).map(near),
         minutes: look.remaining.iter().find(|one| *one.key == *next.key).map(|one| one.minutes),
         before: words(|all| &all.before),
         during: words(|all| &all.during),

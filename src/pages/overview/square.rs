@@ -1,6 +1,8 @@
 //! A step of the procedure as a small square in a printers' tint, always with its words.
 
-use serde::Serialize;
+use std::sync::Arc;
+
+use serde::{Serialize, Serializer};
 
 use crate::clock::Instant;
 use crate::pages::dates;
@@ -12,9 +14,21 @@ use crate::trade::procedure::{Outlook, StepOutlook, StepState};
 #[derive(Debug, Clone, Serialize)]
 pub struct Square {
     /// The style sheet's word: “done” of `square-done`; empty for a step not yet due.
-    pub tint: &'static str,
-    /// “first etch: done”.
-    pub says: String,
+    tint: &'static str,
+    says: Says,
+}
+
+/// “first etch: done”, put together where it is written: a class page has hundreds.
+#[derive(Debug, Clone)]
+struct Says {
+    title: Arc<str>,
+    state: &'static str,
+}
+
+impl Serialize for Says {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_str(&format_args!("{}: {}", self.title, self.state))
+    }
 }
 
 /// A step with its square, its state in words and its time.
@@ -57,12 +71,13 @@ pub fn state_words(speech: &Speech, state: StepState) -> &'static str {
 /// The squares of the way, in order.
 #[must_use]
 pub fn squares(speech: &Speech, outlook: &Outlook) -> Vec<Square> {
-    on_the_way(outlook)
-        .map(|step| Square {
-            tint: tint(step.state),
-            says: format!("{}: {}", step.title, state_words(speech, step.state)),
-        })
-        .collect()
+    let square = |step: &StepOutlook| Square {
+        tint: tint(step.state),
+        says: Says { title: step.title.clone(), state: state_words(speech, step.state) },
+    };
+    let mut squares = Vec::with_capacity(outlook.steps.len());
+    squares.extend(on_the_way(outlook).map(square));
+    squares
 }
 
 /// The steps of the way with their words and times.

@@ -26,12 +26,12 @@ pub async fn page(ask: InClass) -> Reply {
 }
 
 #[derive(Serialize)]
-struct Ticket {
+struct Ticket<'a> {
     plate: PlateId,
     number: i32,
-    print_title: String,
-    step_key: String,
-    step: String,
+    print_title: &'a str,
+    step_key: &'a str,
+    step: &'a str,
     running: bool,
     /// The step wants an etch, so the mix is one tap away.
     etches: bool,
@@ -44,11 +44,11 @@ struct Ticket {
 }
 
 #[derive(Serialize)]
-struct Waiting {
+struct Waiting<'a> {
     plate: PlateId,
     number: i32,
-    print_title: String,
-    step: String,
+    print_title: &'a str,
+    step: &'a str,
     sentences: Vec<String>,
     besides: Vec<String>,
     until: Option<String>,
@@ -56,12 +56,12 @@ struct Waiting {
 }
 
 #[derive(Serialize)]
-struct Ahead {
+struct Ahead<'a> {
     plate: PlateId,
     print: PrintId,
     number: i32,
-    print_title: String,
-    next: Option<String>,
+    print_title: &'a str,
+    next: Option<&'a str>,
     start_by: Option<String>,
     due: Option<String>,
     late: bool,
@@ -69,15 +69,15 @@ struct Ahead {
 }
 
 #[derive(Serialize)]
-struct StudentView {
+struct StudentView<'a> {
     class_path: String,
     date: String,
     time: String,
-    ticket: Option<Ticket>,
-    ready: Vec<Waiting>,
-    missing: Vec<Waiting>,
-    resting: Vec<Waiting>,
-    ahead: Vec<Ahead>,
+    ticket: Option<Ticket<'a>>,
+    ready: Vec<Waiting<'a>>,
+    missing: Vec<Waiting<'a>>,
+    resting: Vec<Waiting<'a>>,
+    ahead: Vec<Ahead<'a>>,
     own: Own,
 }
 
@@ -109,17 +109,14 @@ async fn student(ask: &InClass) -> Reply {
     let open = all.iter().filter(|(folder, _)| folder.row.print.handed_in_at.is_none());
     let plates = open.map(|(folder, _)| own::plate_choice(folder)).collect();
     let about = first.as_ref().map(|ticket| ticket.plate);
-    let waiting = |list: &[(&Folder, &Look)]| {
-        list.iter().map(|(folder, look)| waiting(ask, folder, look)).collect::<Vec<_>>()
-    };
     let view = StudentView {
         class_path: format!("/classes/{}", ask.class()),
         date: dates::day(now.local_date(zone)),
         time: dates::time(now.local(zone)),
         ticket: first,
-        ready: waiting(ready.get(1..).unwrap_or_default()),
-        missing: waiting(&missing),
-        resting: waiting(&resting),
+        ready: all_waiting(ask, ready.get(1..).unwrap_or_default()),
+        missing: all_waiting(ask, &missing),
+        resting: all_waiting(ask, &resting),
         ahead: all.iter().map(|(folder, look)| ahead(folder, look, now)).collect(),
         own: own::own(ask, &line, On::Today, plates, about),
     };
@@ -130,21 +127,21 @@ fn is_running(state: StepState) -> bool {
     matches!(state, StepState::UnderWay { .. })
 }
 
-fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
+fn ticket<'a>(ask: &InClass, folder: &'a Folder, look: &'a Look) -> Ticket<'a> {
     let speech = &ask.house.speech;
     let next = look.outlook.next_for(false);
     let near = |at| dates::near(Instant::from_utc(at), ask.now(), folder.zone);
     Ticket {
         plate: folder.row.id,
         number: folder.row.number,
-        print_title: folder.row.print.title.clone(),
-        step_key: next.map(|next| next.key.to_string()).unwrap_or_default(),
-        step: next.map(|next| next.title.to_string()).unwrap_or_default(),
+        print_title: &folder.row.print.title,
+        step_key: next.map(|next| &*next.key).unwrap_or_default(),
+        step: next.map(|next| &*next.title).unwrap_or_default(),
         running: next.is_some_and(|next| is_running(next.state)),
         etches: next
             .and_then(|next| folder.procedure.find(&next.key))
             .is_some_and(|step| step.records == Records::Etch),
-        start_by: next.and_then(|next| look.start_by.get(&*next.key)).copied().map(near),
+        start_by: next.and_then(|next| look.start_by.get(&next.key)).map(near),
         due: folder.due().map(near),
         minutes: next
             .and_then(|next| look.remaining.iter().find(|one| *one.key == *next.key))
@@ -160,7 +157,11 @@ fn ticket(ask: &InClass, folder: &Folder, look: &Look) -> Ticket {
     }
 }
 
-fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
+fn all_waiting<'a>(ask: &InClass, list: &[(&'a Folder, &'a Look)]) -> Vec<Waiting<'a>> {
+    list.iter().map(|(folder, look)| waiting(ask, folder, look)).collect()
+}
+
+fn waiting<'a>(ask: &InClass, folder: &'a Folder, look: &'a Look) -> Waiting<'a> {
     let speech = &ask.house.speech;
     let next = look.outlook.next_for(false);
     let until = next.and_then(|next| match next.state {
@@ -172,8 +173,8 @@ fn waiting(ask: &InClass, folder: &Folder, look: &Look) -> Waiting {
     Waiting {
         plate: folder.row.id,
         number: folder.row.number,
-        print_title: folder.row.print.title.clone(),
-        step: next.map(|next| next.title.to_string()).unwrap_or_default(),
+        print_title: &folder.row.print.title,
+        step: next.map(|next| &*next.title).unwrap_or_default(),
         sentences: next.map(|next| said(ask, folder, next)).unwrap_or_default(),
         besides: starts::besides_in_words(ask, folder, next),
         until,
@@ -197,14 +198,14 @@ pub(super) fn waits(next: &StepOutlook) -> Remark {
     Remark::new("plates-waits-for-instructor").with("step", &*next.title)
 }
 
-fn ahead(folder: &Folder, look: &Look, now: Instant) -> Ahead {
+fn ahead<'a>(folder: &'a Folder, look: &'a Look, now: Instant) -> Ahead<'a> {
     let near = |at| dates::near(Instant::from_utc(at), now, folder.zone);
     Ahead {
         plate: folder.row.id,
         print: folder.row.print.id,
         number: folder.row.number,
-        print_title: folder.row.print.title.clone(),
-        next: look.outlook.next_step().map(|next| next.title.to_string()),
+        print_title: &folder.row.print.title,
+        next: look.outlook.next_step().map(|next| &*next.title),
         start_by: look.next_start_by().map(near),
         due: folder.due().map(near),
         late: look.flags.iter().any(|flag| matches!(flag, Flag::Late { .. })),

@@ -206,15 +206,15 @@ impl Feed<'_> {
         // What is handed in, or was begun anew, needs no start any more.
         let over = row.print.handed_in_at.map(Instant::utc);
         for left in &look.remaining {
-            let Some(start) = look.start_by.get(&left.key).or(over.as_ref()) else { continue };
-            let with = [("step", left.title.as_str()), ("number", &number), ("title", title)];
+            let Some(start) = look.start_by.get(&left.key).or(over) else { continue };
+            let with = [("step", &*left.title), ("number", &number), ("title", title)];
             let summary = self.say("plans-feed-start", &with);
             let end = start.checked_add_signed(TimeDelta::milliseconds(left.minutes * MINUTE));
             let event = self.event(
                 agenda,
                 &format!("start-{}-{}", row.id, left.key),
                 summary,
-                At::Once { start: *start, end },
+                At::Once { start, end },
             );
             events.push(Event {
                 url: url.clone(),
@@ -223,7 +223,7 @@ impl Feed<'_> {
                 ..event
             });
         }
-        let told: HashSet<&str> = look.remaining.iter().map(|left| left.key.as_str()).collect();
+        let told: HashSet<&str> = look.remaining.iter().map(|left| &*left.key).collect();
         for (key, title_of_step, at) in self.over(folder, told) {
             let with = [("step", title_of_step), ("number", &number), ("title", title)];
             let summary = self.say("plans-feed-start", &with);

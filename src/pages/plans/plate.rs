@@ -1,5 +1,7 @@
 //! The plan of a plate: every step still to do, as early as it goes and as late as it may, and what breaks first.
 
+use std::sync::Arc;
+
 use actix_web::web;
 use serde::Serialize;
 
@@ -65,7 +67,7 @@ pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
-            let ground = plans::calendar(&plans::hours(db, at.studio, at.class, at.zone)?, now);
+            let ground = plans::ground(db, at.studio, at.class, at.zone, now)?;
             let look = plans::look(&folder, &ground, now);
             let plan = look.plan(&folder, &ground, now).map(|plan| plan.filter(|_| !folder.replaced));
             Ok((folder, look, plan, downs::downs(db, at.studio, now)?))
@@ -127,8 +129,8 @@ fn step_view(speech: &Speech, left: &RemainingStep, planned: &StepOutlook, zone:
     let write = |at: Option<Millis>| at.map(|at| moment(at, zone));
     let latest = planned.latest.map(|span| span.start);
     StepView {
-        title: left.title.clone(),
-        place: match &left.place {
+        title: left.title.to_string(),
+        place: match &*left.place {
             Place::Anywhere => speech.plain("plans-anywhere"),
             Place::Instructor => speech.plain("plans-instructor"),
             Place::Station(word) => word.clone(),
@@ -143,7 +145,7 @@ fn step_view(speech: &Speech, left: &RemainingStep, planned: &StepOutlook, zone:
         // The end of a longest rest, where that comes before the latest start.
         start_by: write(planned.start_by.filter(|by| latest.is_none_or(|latest| *by < latest))),
         slack: planned.slack.map(length),
-        anywhere: left.place == Place::Anywhere,
+        anywhere: *left.place == Place::Anywhere,
         critical: planned.critical,
         late: planned.late,
         breaks_first: false,
@@ -224,12 +226,12 @@ pub fn breaks_first(
     };
     let minutes = length(step.minutes * MINUTE);
     let by = by.map(|by| moment(by, zone)).unwrap_or_default();
-    Some(Remark::new(key).with("step", step.title.as_str()).with("by", by).with("minutes", minutes))
+    Some(Remark::new(key).with("step", &*step.title).with("by", by).with("minutes", minutes))
 }
 
 /// The steps as the picture draws them.
 fn lines(look: &Look, plan: &PlatePlan, now: Millis) -> Vec<Line> {
-    let ended = |key: &String| {
+    let ended = |key: &Arc<str>| {
         let number = look.remaining.iter().position(|step| step.key == *key)?;
         plan.steps.get(number)?.earliest.map(|span| span.finish)
     };
@@ -244,7 +246,7 @@ fn lines(look: &Look, plan: &PlatePlan, now: Millis) -> Vec<Line> {
                 .map(|start| Span { start, finish: start.saturating_add(left.wait_minutes * MINUTE) }),
         };
         Line {
-            title: left.title.clone(),
+            title: left.title.to_string(),
             may_split: left.may_split,
             earliest: planned.earliest,
             latest_end: planned.latest.map(|span| span.finish),
@@ -292,6 +294,6 @@ fn leaving(look: &Look, now: Millis, zone: chrono_tz::Tz) -> Option<Remark> {
         .min_by_key(|(_, limit)| *limit)?;
     let by = look.start_by.get(&step.key).map_or(limit, |by| by.timestamp_millis().min(limit));
     let key = if step.same_day { "plans-leaving-same-day" } else { "plans-leaving-limit" };
-    let remark = Remark::new(key).with("step", step.title.as_str()).with("by", moment(by, zone));
+    let remark = Remark::new(key).with("step", &*step.title).with("by", moment(by, zone));
     Some(remark.with("limit", moment(limit, zone)))
 }

@@ -123,7 +123,7 @@ pub(super) async fn facts(
         .db
         .read(move |db| {
             let folders = read(db)?;
-            let calendar = plans::calendar(&plans::hours(db, studio, class, zone)?, now);
+            let calendar = plans::ground(db, studio, class, zone, now)?;
             let versions: Vec<_> = folders.iter().map(|folder| folder.row.procedure_version).collect();
             let of = procedures::ids_of(db, &versions)?;
             let mut grounds = Vec::new();

@@ -2,6 +2,8 @@
 //! shows no name, grade or photo, and opens no other page; whoever stands there acts for the plate's owner, and what they
 //! tell is marked so.
 
+use std::sync::Arc;
+
 use actix_web::cookie::time::Duration;
 use actix_web::web;
 use serde::Serialize;
@@ -118,7 +120,7 @@ async fn standing(ask: &Ask, plate: PlateId) -> Result<InClass, Trouble> {
     let Meant { owner, volume_unit, class, class_title, class_code, term, term_name, .. } = meant;
     Ok(InClass {
         ask: ask.clone(),
-        person: SignedIn {
+        person: Arc::new(SignedIn {
             id: owner,
             session,
             given_name: String::new(),
@@ -129,8 +131,8 @@ async fn standing(ask: &Ask, plate: PlateId) -> Result<InClass, Trouble> {
             volume_unit,
             language: None,
             confirmed_at: crate::clock::Instant::from_millis(0),
-        },
-        membership: Membership {
+        }),
+        membership: Arc::new(Membership {
             class,
             seat: Seat::Student,
             class_title,
@@ -141,7 +143,7 @@ async fn standing(ask: &Ask, plate: PlateId) -> Result<InClass, Trouble> {
             studio,
             studio_name: meant.studio_name,
             eyewash: meant.eyewash,
-        },
+        }),
     })
 }
 

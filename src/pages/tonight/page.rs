@@ -1,5 +1,7 @@
 //! The page for whoever runs the evening: who waits, the run sheet, what to put out, the roll.
 
+use std::sync::Arc;
+
 use actix_web::http::StatusCode;
 use serde::Serialize;
 
@@ -17,7 +19,7 @@ use crate::store::Scope;
 use crate::store::classes::rolls::{self, Held, RollLine};
 use crate::store::plates::folder::{Which, folders};
 use crate::store::plates::plans;
-use crate::store::plates::premises::Premises;
+use crate::store::plates::premises::{self, Premises};
 use crate::store::studio::hours::clock;
 use crate::store::studio::stations::{self, Station};
 use crate::store::tonight::askings::{self, Asking, Kind, Line};
@@ -28,7 +30,7 @@ use crate::trouble::Trouble;
 /// Everything the page is made from.
 struct Scene {
     looked: Vec<Looked>,
-    premises: Premises,
+    premises: Arc<Premises>,
     stations: Vec<Station>,
     kept: Vec<Item>,
     line: Line,
@@ -43,8 +45,7 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
     ask.house
         .db
         .read(move |db| {
-            let premises = plans::hours(db, studio, class, zone)?;
-            let calendar = plans::calendar(&premises, now);
+            let (premises, calendar) = premises::ground(db, studio, class, zone, now)?;
             let looked = folders(db, &house.procedures, Which::Class(class), None, studio, zone)?
                 .into_iter()
                 .map(|folder| {

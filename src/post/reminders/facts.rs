@@ -136,7 +136,7 @@ impl<'p> Class<'p> {
         now: Instant,
     ) -> Result<Self, Trouble> {
         let folders = folders(db, procedures, Which::Class(place.class), None, place.studio, place.zone)?;
-        let ground = plans::calendar(&plans::hours(db, place.studio, place.class, place.zone)?, now);
+        let ground = plans::ground(db, place.studio, place.class, place.zone, now)?;
         let titles = topics::topics(db, Some(place.class))?;
         let look = |folder: Folder| {
             let look = plans::look(&folder, &ground, now);
@@ -288,7 +288,7 @@ impl<'p> Class<'p> {
     fn expiring(&self, folder: &Folder, look: &Look, now: Instant) -> Vec<Expiring> {
         let mut found: Vec<Expiring> = Vec::new();
         for left in &look.remaining {
-            let Some(latest) = look.start_by.get(&left.key).map(|at| Instant::from_utc(*at)) else {
+            let Some(latest) = look.start_by.get(&left.key).map(Instant::from_utc) else {
                 continue;
             };
             let needs = folder.procedure.find(&left.key).map(|step| step.sign_offs.as_slice());
@@ -308,7 +308,7 @@ impl<'p> Class<'p> {
                         plate: folder.row.id,
                         number: folder.row.number,
                         title: folder.row.print.title.clone(),
-                        step: left.title.clone(),
+                        step: left.title.to_string(),
                         topic,
                         until,
                     });

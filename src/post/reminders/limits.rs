@@ -90,7 +90,7 @@ fn warning(
     if next.is_some_and(|next| limit >= next) || told_today(class, look, reader, limit, now) {
         return None;
     }
-    let by = look.start_by.get(&step.key).map_or(limit, |by| Instant::from_utc(*by).min(limit));
+    let by = look.start_by.get(&step.key).map_or(limit, |by| Instant::from_utc(by).min(limit));
     let last = folder.runs.iter().filter_map(|run| run.ended_at).max();
     let at_the_table = last.is_some_and(|ended| now.millis() - ended.millis() < AT_THE_TABLE_MS);
     // Waiting until they have left must not lead into the quiet hours, in which nothing is sent.
@@ -104,12 +104,12 @@ fn warning(
         plate: folder.row.id,
         number: folder.row.number,
         title: folder.row.print.title.clone(),
-        step: step.title.clone(),
+        step: step.title.to_string(),
         same_day: step.same_day,
         by: by.millis(),
         limit: limit.millis(),
     };
-    Some((step.key.clone(), urgent))
+    Some((step.key.to_string(), urgent))
 }
 
 /// Whether the daily letter of this morning told the same limit: one under gum that ran then already.

@@ -130,7 +130,7 @@ fn plates(
     now: Instant,
 ) -> Result<Vec<(Folder, Look)>, Trouble> {
     let folders = folders(db, procedures, Which::Class(class), Some(person), studio, zone)?;
-    let ground = plans::calendar(&plans::hours(db, studio, class, zone)?, now);
+    let ground = plans::ground(db, studio, class, zone, now)?;
     let look = |folder: Folder| {
         let look = plans::look(&folder, &ground, now);
         (folder, look)

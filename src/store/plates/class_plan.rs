@@ -245,17 +245,22 @@ impl PrintWork {
                 }
             };
             for step in &mut steps {
-                step.key = format!("{number} {}", step.key);
-                step.after.iter_mut().for_each(|key| *key = format!("{number} {key}"));
+                step.key = numbered(number, &step.key);
+                step.after = step.after.iter().map(|key| numbered(number, key)).collect();
                 // When another class's instructor is there is not asked: those steps are planned in any open hour.
-                if !self.own_class && step.place == Place::Instructor {
-                    step.place = Place::Station(String::new());
+                if !self.own_class && *step.place == Place::Instructor {
+                    step.place = Place::Station(String::new()).into();
                 }
             }
             steps
         };
         self.plates.iter().enumerate().flat_map(of_plate).collect()
     }
+}
+
+/// The key of a step of one of several plates.
+fn numbered(number: usize, key: &str) -> Arc<str> {
+    format!("{number} {key}").into()
 }
 
 impl ClassWork {
@@ -304,8 +309,8 @@ impl ClassWork {
         let known: HashSet<&str> =
             self.premises.stations.iter().map(|station| station.name.as_str()).collect();
         let left = self.prints.iter().flat_map(|print| print.left(self.now, None));
-        let named = left.filter_map(|step| match step.place {
-            Place::Station(word) => Some(word),
+        let named = left.filter_map(|step| match &*step.place {
+            Place::Station(word) => Some(word.clone()),
             Place::Anywhere | Place::Instructor => None,
         });
         named.filter(|word| !known.contains(word.as_str())).collect()

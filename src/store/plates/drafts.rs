@@ -219,7 +219,8 @@ impl Tx<'_> {
     /// its number.
     ///
     /// # Errors
-    /// It is stale, nothing was changed, or it is not sound: then every complaint of `trade::procedure::check`.
+    /// It is stale, nothing was changed, or it is not sound: then every complaint of `trade::procedure::check`, and
+    /// where a rest under gum is longer than the class allows.
     pub fn keep_draft(&mut self, class: ClassId, id: ProcedureId, seen: i64) -> Result<i32, Trouble> {
         let draft = self.seen_draft(class, id, Some(seen))?;
         if draft.version == 0 {
@@ -228,8 +229,9 @@ impl Tx<'_> {
         let topics = topic_titles(self.connection)?;
         let topics: Vec<&str> = topics.iter().map(|(key, _)| key.as_str()).collect();
         let remarks = check(&draft.procedure, &topics);
-        if !remarks.is_empty() {
-            let complaints = remarks.into_iter().map(|remark| Complaint::new("", remark)).collect();
+        let mut complaints: Vec<_> = remarks.into_iter().map(|remark| Complaint::new("", remark)).collect();
+        complaints.extend(self.over_gum_limit(class, &draft.procedure)?);
+        if !complaints.is_empty() {
             return Err(Trouble::Complaints(complaints));
         }
         self.check_name_free(class, Some(id), &draft.procedure.name)?;

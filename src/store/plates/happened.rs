@@ -10,7 +10,9 @@ use crate::clock::Instant;
 use crate::ids::{AllowanceId, PersonId, PlateId};
 use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::Which;
+use crate::spelled;
 use crate::store::standing::Standing;
+use crate::store::types::Word;
 use crate::trade::procedure::flags::Refusal;
 use crate::trade::procedure::{Allowance, PutDown};
 use crate::trouble::Trouble;
@@ -103,9 +105,14 @@ const OF_PRINT: [&str; 5] = asked!("plate.print_id = ", "plate.print_id = ", "pl
 const OF_CLASS: [&str; 5] = asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ");
 const OF_PERSON: [&str; 9] =
     asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ", " AND plate.person_id = ");
+spelled!(
+    /// What a row tells.
+    Kind { Allowed = "allowed", Refused = "refused", PutDown = "put-down", Replaced = "replaced" }
+);
+
 #[derive(Queryable)]
 struct Row {
-    kind: String,
+    kind: Word<Kind>,
     id: AllowanceId,
     plate_id: PlateId,
     step_key: String,
@@ -139,15 +146,15 @@ pub(super) fn of(
     let mut found: HashMap<PlateId, Happened> = HashMap::new();
     for row in rows {
         let (happened, at) = (found.entry(row.plate_id).or_default(), row.at.utc());
-        match row.kind.as_str() {
-            "allowed" => {
+        match row.kind.0 {
+            Kind::Allowed => {
                 let used = row.used_at.map(Instant::utc);
                 let granted = Granted { id: row.id, reason: row.reason, by_name: row.by_name };
                 happened.allowances.push((granted, Allowance { step: row.step_key, given: at, used }));
             }
-            "refused" => happened.refusals.push(Refusal { step: row.step_key, at }),
-            "put-down" => happened.put_downs.push(PutDown { at, gummed: row.gummed, talc: row.talc }),
-            _ => happened.replaced = true,
+            Kind::Refused => happened.refusals.push(Refusal { step: row.step_key, at }),
+            Kind::PutDown => happened.put_downs.push(PutDown { at, gummed: row.gummed, talc: row.talc }),
+            Kind::Replaced => happened.replaced = true,
         }
     }
     Ok(found)

@@ -4,6 +4,7 @@ pub mod agenda;
 pub mod class_plan;
 pub mod drafts;
 pub mod folder;
+mod gum_limit;
 mod happened;
 pub mod pictures;
 pub mod plans;

@@ -1,7 +1,6 @@
 //! From a plate's folder to its plan: the steps still to do within the studio's hours, back from the due date; and
 //! whether the plate is late or stuck.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use chrono::{DateTime, Utc};
@@ -11,29 +10,24 @@ use crate::clock::Instant;
 use crate::ids::{ClassId, StudioId};
 use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::Folder;
-use crate::store::plates::premises::{self, Ground, Premises};
+use crate::store::plates::premises::{self, Ground};
 use crate::trade::planning::{Ask, PlatePlan, Remaining, Rests, outlook, start_bys};
-use crate::trade::procedure::{Flag, Outlook, RemainingStep, Watch};
+use crate::trade::procedure::{Flag, LatestStarts, Outlook, RemainingStep, Watch};
 use crate::trade::remark::Remark;
 use crate::trouble::Trouble;
 
-/// The hours and stations of a studio, as a class plans with them. One statement.
+/// What the plans of a class's plates stand on now. One statement.
 ///
 /// # Errors
 /// The database cannot be read.
-pub fn hours(
+pub fn ground(
     db: &mut AnyConnection,
     studio: StudioId,
     class: ClassId,
     zone: Tz,
-) -> Result<Premises, Trouble> {
-    premises::premises(db, studio, class, zone)
-}
-
-/// What plans of now stand on.
-#[must_use]
-pub fn calendar(premises: &Premises, now: Instant) -> Arc<Ground> {
-    premises.ground(now)
+    now: Instant,
+) -> Result<Arc<Ground>, Trouble> {
+    Ok(premises::ground(db, studio, class, zone, now)?.1)
 }
 
 /// What is known about a plate at a moment.
@@ -43,14 +37,14 @@ pub struct Look {
     pub flags: Vec<Flag>,
     pub remaining: Vec<RemainingStep>,
     /// Latest starts by step key.
-    pub start_by: BTreeMap<String, DateTime<Utc>>,
+    pub start_by: LatestStarts,
 }
 
 impl Look {
     /// The latest start of the next step.
     #[must_use]
     pub fn next_start_by(&self) -> Option<DateTime<Utc>> {
-        self.outlook.next.as_deref().and_then(|key| self.start_by.get(key)).copied()
+        self.outlook.next.as_deref().and_then(|key| self.start_by.get(key))
     }
 
     /// The plan of the steps still to do, in the order of `remaining`; none where nothing is left. Only for pages that show
@@ -69,7 +63,7 @@ impl Look {
 pub fn look(folder: &Folder, ground: &Ground, now: Instant) -> Look {
     let seen = folder.case().seen(now.utc());
     let remaining = seen.remaining(folder.sheets());
-    let mut start_by = BTreeMap::new();
+    let mut start_by = LatestStarts::with_capacity(remaining.len());
     // Of steps that cannot be planned the plan's own page says why.
     if let Ok(Some(left)) = left(&remaining, ground, now) {
         let starts = start_bys(&left.graph, &ground.calendar, &asked(&left, due(folder), now));
@@ -101,7 +95,7 @@ fn due(folder: &Folder) -> Option<DateTime<Utc>> {
 }
 
 fn left(remaining: &[RemainingStep], ground: &Ground, now: Instant) -> Result<Option<Remaining>, Remark> {
-    Remaining::of(remaining, &ground.kinds(), now.millis())
+    Remaining::of(remaining, &ground.kinds, now.millis())
 }
 
 fn asked(left: &Remaining, due: Option<DateTime<Utc>>, now: Instant) -> Ask<'_> {

@@ -10,9 +10,11 @@ use diesel::Queryable;
 use diesel::sql_types::{BigInt, Integer, Nullable, Text};
 
 use crate::clock::{DAY_MS, Instant};
-use crate::ids::{ClassId, StudioId};
+use crate::ids::{ClassId, StationId, StudioId};
+use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::standing::Standing;
+use crate::store::types::Word;
 use crate::trade::planning::hours::{DayTime, Extra, Hours, Stretch, Weekly};
 use crate::trade::planning::press::{Down, Station};
 use crate::trade::planning::{Calendar, Millis, Span};
@@ -39,31 +41,9 @@ pub struct Ground {
     pub kinds: Vec<String>,
 }
 
-impl Ground {
-    /// The kinds as the trade takes them.
-    #[must_use]
-    pub fn kinds(&self) -> Vec<&str> {
-        self.kinds.iter().map(String::as_str).collect()
-    }
-}
-
 impl Premises {
-    /// The ground that plans of `now` stand on. Of the same premises on the same day it is the same, and is worked out
-    /// once: a year and a half of days takes longer than reading the premises anew, which every page does.
-    #[must_use]
-    pub fn ground(&self, now: Instant) -> Arc<Ground> {
-        let day = now.millis().div_euclid(DAY_MS);
-        let Ok(mut known) = KNOWN.lock() else { return Arc::new(self.work_out(day)) };
-        let place = known.iter().position(|one| one.day == day && one.premises == *self);
-        let one = place.and_then(|place| known.remove(place)).unwrap_or_else(|| Known {
-            premises: self.clone(),
-            day,
-            ground: Arc::new(self.work_out(day)),
-        });
-        let ground = one.ground.clone();
-        known.push_front(one);
-        known.truncate(MOST_KNOWN);
-        ground
+    fn of(rows: &[Row], zone: Tz) -> Self {
+        Self { hours: hours(rows, zone), stations: stations(rows) }
     }
 
     fn work_out(&self, day: i64) -> Ground {
@@ -78,11 +58,25 @@ impl Premises {
     }
 }
 
-/// Grounds worked out lately, by all they follow from; the latest in front.
+/// Premises worked out lately, by all they follow from; the latest in front.
 struct Known {
-    premises: Premises,
+    rows: Vec<Row>,
+    zone: Tz,
     day: i64,
+    premises: Arc<Premises>,
     ground: Arc<Ground>,
+}
+
+impl Known {
+    fn work_out(rows: Vec<Row>, zone: Tz, day: i64) -> Self {
+        let premises = Premises::of(&rows, zone);
+        let ground = Arc::new(premises.work_out(day));
+        Self { rows, zone, day, premises: Arc::new(premises), ground }
+    }
+
+    fn handed_out(&self) -> (Arc<Premises>, Arc<Ground>) {
+        (self.premises.clone(), self.ground.clone())
+    }
 }
 
 /// As many as a school has classes in term, and some to spare.
@@ -134,17 +128,50 @@ pub fn premises(
     class: ClassId,
     zone: Tz,
 ) -> Result<Premises, Trouble> {
+    Ok(Premises::of(&asked(db, studio, class)?, zone))
+}
+
+/// The premises, and the ground that plans of `now` stand on. They are read anew each time; where nothing has changed
+/// since, on the same day, what follows from them is the same and is not worked out again: that takes longer than reading.
+///
+/// # Errors
+/// The database cannot be read.
+pub fn ground(
+    db: &mut AnyConnection,
+    studio: StudioId,
+    class: ClassId,
+    zone: Tz,
+    now: Instant,
+) -> Result<(Arc<Premises>, Arc<Ground>), Trouble> {
+    let rows = asked(db, studio, class)?;
+    let day = now.millis().div_euclid(DAY_MS);
+    let Ok(mut known) = KNOWN.lock() else { return Ok(Known::work_out(rows, zone, day).handed_out()) };
+    let same = |one: &Known| one.day == day && one.zone == zone && one.rows == rows;
+    let found = known.iter().position(same).and_then(|place| known.remove(place));
+    let one = found.unwrap_or_else(|| Known::work_out(rows, zone, day));
+    let handed_out = one.handed_out();
+    known.push_front(one);
+    known.truncate(MOST_KNOWN);
+    Ok(handed_out)
+}
+
+fn asked(db: &mut AnyConnection, studio: StudioId, class: ClassId) -> Result<Vec<Row>, Trouble> {
     let id = studio.as_str();
     let question: Standing<Columns> = Standing::in_order(&ASKED, &[id, id, id, id, class.as_str()]);
-    let rows: Vec<Row> = question.load(db)?;
-    Ok(Premises { hours: hours(&rows, zone), stations: stations(&rows) })
+    Ok(question.load(db)?)
 }
-/// An opening or a time at which the instructor is there (`number` is its weekday, the times are minutes of the day), a closed or extra day (`word`), or a station
-/// (`number` units of the kind `word`) with one stretch out of order.
-#[derive(Queryable)]
+
+spelled!(
+    /// What a row tells.
+    Kind { Weekly = "weekly", Closed = "closed", Extra = "extra", Station = "station", There = "there" }
+);
+
+/// An opening or a time at which the instructor is there (`number` is its weekday, the times are minutes of the day), a
+/// closed or extra day (`word`), or a station (`number` units of the kind `word`) with one stretch out of order.
+#[derive(PartialEq, Eq, Queryable)]
 struct Row {
-    kind: String,
-    id: Option<String>,
+    kind: Word<Kind>,
+    id: Option<StationId>,
     /// What they are in order of.
     _position: Option<i32>,
     number: Option<i32>,
@@ -178,11 +205,11 @@ fn hours(rows: &[Row], zone: Tz) -> Hours {
         let stretch = minute(row.from_at).zip(minute(row.to_at)).and_then(|(from, to)| stretch(from, to));
         let date = row.word.as_deref().and_then(|day| NaiveDate::parse_from_str(day, "%Y-%m-%d").ok());
         let weekday = row.number.and_then(|day| Weekday::try_from(u8::try_from(day - 1).ok()?).ok());
-        match (row.kind.as_str(), stretch, date, weekday) {
-            ("weekly", Some(stretch), _, Some(day)) => weekly.push(Weekly { day, stretch }),
-            ("there", Some(stretch), _, Some(day)) => there.push(Weekly { day, stretch }),
-            ("extra", Some(stretch), Some(date), _) => extra.push(Extra { date, stretch }),
-            ("closed", _, Some(date), _) => {
+        match (row.kind.0, stretch, date, weekday) {
+            (Kind::Weekly, Some(stretch), _, Some(day)) => weekly.push(Weekly { day, stretch }),
+            (Kind::There, Some(stretch), _, Some(day)) => there.push(Weekly { day, stretch }),
+            (Kind::Extra, Some(stretch), Some(date), _) => extra.push(Extra { date, stretch }),
+            (Kind::Closed, _, Some(date), _) => {
                 closed.insert(date);
             }
             _ => {}
@@ -201,7 +228,7 @@ pub fn stretch(from: i32, to: i32) -> Option<Stretch> {
 }
 
 fn stations(rows: &[Row]) -> Vec<Station> {
-    let rows: Vec<&Row> = rows.iter().filter(|row| row.kind == "station").collect();
+    let rows: Vec<&Row> = rows.iter().filter(|row| row.kind.0 == Kind::Station).collect();
     let mut found: Vec<Station> = Vec::new();
     for rows in rows.chunk_by(|one, other| one.id == other.id) {
         let Some(first) = rows.first() else { continue };

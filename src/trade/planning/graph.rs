@@ -1,6 +1,8 @@
 //! The steps of a procedure and what must come before what, put in order once and then only read.
 
-use std::collections::HashMap;
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+use std::sync::Arc;
 
 use super::calendar::Need;
 use super::{MINUTE, MOST_MINUTES, MOST_STEPS, Millis};
@@ -9,13 +11,13 @@ use crate::trade::remark::Remark;
 /// A step as a procedure declares it.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Step {
-    pub key: String,
+    pub key: Arc<str>,
     /// Hands-on minutes whatever the edition.
     pub minutes: u32,
     /// Hands-on minutes for each sheet.
     pub minutes_per_sheet: u32,
     /// Keys of the steps that must have ended before.
-    pub after: Vec<String>,
+    pub after: Arc<[Arc<str>]>,
     /// The rest after the last of those has ended.
     pub rest: Rest,
     /// May be put down and taken up again, in another opening too.
@@ -63,8 +65,55 @@ pub enum Where {
 pub struct Graph {
     steps: Vec<Step>,
     order: Vec<usize>,
-    before: Vec<Vec<usize>>,
-    after: Vec<Vec<usize>>,
+    before: Edges,
+    after: Edges,
+}
+
+/// For each step the numbers of some others, all in one list: a class plans hundreds of plates.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Edges {
+    others: Vec<usize>,
+    /// Where the list of each step ends.
+    ends: Vec<usize>,
+}
+
+impl Edges {
+    fn of(&self, step: usize) -> &[usize] {
+        let begin = step.checked_sub(1).map_or(Some(&0), |before| self.ends.get(before));
+        let range = begin.zip(self.ends.get(step)).map(|(begin, end)| *begin..*end);
+        range.and_then(|range| self.others.get(range)).unwrap_or(&[])
+    }
+
+    fn lists(&self) -> impl Iterator<Item = &[usize]> {
+        (0..self.ends.len()).map(|step| self.of(step))
+    }
+
+    /// The same edges seen from their other ends, each list in order.
+    fn turned_round(&self) -> Self {
+        let mut ends = vec![0; self.ends.len()];
+        for &other in &self.others {
+            if let Some(count) = ends.get_mut(other) {
+                *count += 1;
+            }
+        }
+        let mut begin = 0;
+        for end in &mut ends {
+            // What was the count is where the next free place of the list is; filled up, it is the end.
+            (*end, begin) = (begin, begin + *end);
+        }
+        let mut others = vec![0; self.others.len()];
+        for (step, list) in self.lists().enumerate() {
+            for &other in list {
+                if let Some(free) = ends.get_mut(other) {
+                    if let Some(cell) = others.get_mut(*free) {
+                        *cell = step;
+                    }
+                    *free += 1;
+                }
+            }
+        }
+        Self { others, ends }
+    }
 }
 
 impl Graph {
@@ -82,18 +131,12 @@ impl Graph {
             let most = i64::try_from(MOST_STEPS).unwrap_or(i64::MAX);
             return Err(Remark::new("planning-steps-too-many").with("count", count).with("most", most));
         }
-        let mut numbers = HashMap::with_capacity(steps.len());
-        for (number, step) in steps.iter().enumerate() {
-            check(step)?;
-            if numbers.insert(step.key.as_str(), number).is_some() {
-                return Err(Remark::new("planning-step-twice").with("step", step.key.as_str()));
-            }
-        }
-        let mut before = Vec::with_capacity(steps.len());
         for step in &steps {
-            before.push(predecessors(step, &numbers)?);
+            check(step)?;
         }
-        let after = turned_round(&before);
+        let numbers = Numbers::of(&steps)?;
+        let before = edges(&steps, &numbers)?;
+        let after = before.turned_round();
         let order = order(&before, &after);
         if order.len() < steps.len() {
             return Err(Remark::new("planning-circle").with("steps", circle(&steps, &before, &order)));
@@ -115,13 +158,13 @@ impl Graph {
     /// Numbers of the steps directly before a step.
     #[must_use]
     pub fn before(&self, step: usize) -> &[usize] {
-        self.before.get(step).map_or(&[], Vec::as_slice)
+        self.before.of(step)
     }
 
     /// Numbers of the steps directly after a step.
     #[must_use]
     pub fn after(&self, step: usize) -> &[usize] {
-        self.after.get(step).map_or(&[], Vec::as_slice)
+        self.after.of(step)
     }
 }
 
@@ -164,55 +207,81 @@ fn check(step: &Step) -> Result<(), Remark> {
     let all = [step.minutes, step.minutes_per_sheet, rest.minimum_minutes, maximum];
     let largest = all.into_iter().chain(rest.advised_minutes).max().unwrap_or(0);
     if largest > MOST_MINUTES {
-        let remark = Remark::new("planning-minutes-too-many").with("step", step.key.as_str());
+        let remark = Remark::new("planning-minutes-too-many").with("step", &*step.key);
         return Err(remark.with("value", i64::from(largest)).with("most", i64::from(MOST_MINUTES)));
     }
     if matches!(rest.maximum, Maximum::Minutes(most) if most < rest.minimum_minutes) {
-        let remark = Remark::new("planning-rests-contradict").with("step", step.key.as_str());
+        let remark = Remark::new("planning-rests-contradict").with("step", &*step.key);
         let remark = remark.with("maximum", i64::from(maximum));
         return Err(remark.with("minimum", i64::from(rest.minimum_minutes)));
     }
     Ok(())
 }
 
-fn predecessors(step: &Step, numbers: &HashMap<&str, usize>) -> Result<Vec<usize>, Remark> {
-    let mut found = Vec::with_capacity(step.after.len());
-    for key in &step.after {
-        let number = numbers.get(key.as_str()).copied().ok_or_else(|| {
-            Remark::new("planning-after-unknown").with("step", step.key.as_str()).with("value", key.as_str())
-        })?;
-        found.push(number);
-    }
-    found.sort_unstable();
-    found.dedup();
-    Ok(found)
+/// The numbers of the steps in the order of their keys.
+struct Numbers<'a> {
+    steps: &'a [Step],
+    by_key: Vec<usize>,
 }
 
-fn turned_round(before: &[Vec<usize>]) -> Vec<Vec<usize>> {
-    let mut after = vec![Vec::new(); before.len()];
-    for (step, predecessors) in before.iter().enumerate() {
-        for &predecessor in predecessors {
-            if let Some(list) = after.get_mut(predecessor) {
-                list.push(step);
-            }
+impl<'a> Numbers<'a> {
+    fn of(steps: &'a [Step]) -> Result<Self, Remark> {
+        let key = |number: &usize| steps.get(*number).map(|step| &step.key);
+        let mut by_key: Vec<usize> = (0..steps.len()).collect();
+        by_key.sort_by(|one, other| key(one).cmp(&key(other)));
+        let same = |pair: &&[usize]| matches!(pair, [one, other] if key(one) == key(other));
+        match by_key.windows(2).find(same).and_then(|pair| key(pair.first()?)) {
+            Some(twice) => Err(Remark::new("planning-step-twice").with("step", &**twice)),
+            None => Ok(Self { steps, by_key }),
         }
     }
-    after
+
+    fn find(&self, key: &str) -> Option<usize> {
+        let found = self.by_key.binary_search_by(|number| {
+            self.steps.get(*number).map_or(std::cmp::Ordering::Less, |step| (*step.key).cmp(key))
+        });
+        found.ok().and_then(|place| self.by_key.get(place)).copied()
+    }
+}
+
+/// Which steps come directly before which, each list in order and without repetition.
+fn edges(steps: &[Step], numbers: &Numbers<'_>) -> Result<Edges, Remark> {
+    let mut others = Vec::with_capacity(steps.iter().map(|step| step.after.len()).sum());
+    let mut ends = Vec::with_capacity(steps.len());
+    let mut list = Vec::new();
+    for step in steps {
+        list.clear();
+        for key in step.after.iter() {
+            let number = numbers.find(key).ok_or_else(|| {
+                Remark::new("planning-after-unknown").with("step", &*step.key).with("value", &**key)
+            })?;
+            list.push(number);
+        }
+        list.sort_unstable();
+        list.dedup();
+        others.extend_from_slice(&list);
+        ends.push(others.len());
+    }
+    Ok(Edges { others, ends })
 }
 
 /// Kahn's order; shorter than the list of steps when there is a circle.
-fn order(before: &[Vec<usize>], after: &[Vec<usize>]) -> Vec<usize> {
-    let mut waits: Vec<usize> = before.iter().map(Vec::len).collect();
+fn order(before: &Edges, after: &Edges) -> Vec<usize> {
+    // A list that is in order already, as most are, is its own order.
+    if before.lists().enumerate().all(|(step, list)| list.last().is_none_or(|last| *last < step)) {
+        return (0..before.ends.len()).collect();
+    }
+    let mut waits: Vec<usize> = before.lists().map(<[usize]>::len).collect();
     let free = waits.iter().enumerate().filter(|(_, count)| **count == 0);
-    let mut free: std::collections::BinaryHeap<_> = free.map(|(step, _)| std::cmp::Reverse(step)).collect();
-    let mut order = Vec::with_capacity(before.len());
-    while let Some(std::cmp::Reverse(step)) = free.pop() {
+    let mut free: BinaryHeap<_> = free.map(|(step, _)| Reverse(step)).collect();
+    let mut order = Vec::with_capacity(waits.len());
+    while let Some(Reverse(step)) = free.pop() {
         order.push(step);
-        for &next in after.get(step).into_iter().flatten() {
+        for &next in after.of(step) {
             if let Some(count) = waits.get_mut(next) {
                 *count -= 1;
                 if *count == 0 {
-                    free.push(std::cmp::Reverse(next));
+                    free.push(Reverse(next));
                 }
             }
         }
@@ -221,7 +290,7 @@ fn order(before: &[Vec<usize>], after: &[Vec<usize>]) -> Vec<usize> {
 }
 
 /// One circle among the steps that found no place in the order, written "a, b, a" with each after the next.
-fn circle(steps: &[Step], before: &[Vec<usize>], placed: &[usize]) -> String {
+fn circle(steps: &[Step], before: &Edges, placed: &[usize]) -> String {
     let mut free = vec![true; steps.len()];
     for &step in placed {
         if let Some(cell) = free.get_mut(step) {
@@ -239,10 +308,9 @@ fn circle(steps: &[Step], before: &[Vec<usize>], placed: &[usize]) -> String {
             break;
         }
         walk.push(step);
-        at = before.get(step).and_then(|list| list.iter().copied().find(|&earlier| is_free(earlier)));
+        at = before.of(step).iter().copied().find(|&earlier| is_free(earlier));
     }
-    let keys: Vec<&str> =
-        walk.iter().filter_map(|&step| steps.get(step)).map(|step| step.key.as_str()).collect();
+    let keys: Vec<&str> = walk.iter().filter_map(|&step| steps.get(step)).map(|step| &*step.key).collect();
     keys.join(", ")
 }
 
@@ -251,8 +319,8 @@ mod tests {
     use super::*;
 
     fn step(key: &str, after: &[&str]) -> Step {
-        let after = after.iter().map(|&key| key.to_owned()).collect();
-        Step { key: key.to_owned(), minutes: 1, after, ..Step::default() }
+        let after = after.iter().map(|&key| key.into()).collect();
+        Step { key: key.into(), minutes: 1, after, ..Step::default() }
     }
 
     #[test]
@@ -261,6 +329,11 @@ mod tests {
         assert_eq!(graph.order(), [2, 1, 0]);
         assert_eq!(graph.before(0), [1, 2]);
         assert_eq!(graph.after(2), [0, 1]);
+        let graph = Graph::new(vec![step("a", &[]), step("b", &[]), step("c", &["b"]), step("d", &["a"])]);
+        let graph = graph.unwrap();
+        assert_eq!(graph.order(), [0, 1, 2, 3], "in order already");
+        assert_eq!([graph.after(0), graph.after(1), graph.after(3)], [&[3][..], &[2], &[]]);
+        assert_eq!((graph.before(3), graph.before(9)), (&[0][..], &[][..]));
     }
 
     #[test]

@@ -179,8 +179,8 @@ mod tests {
     }
 
     fn step(key: &str, minutes: u32, after: &[&str]) -> Step {
-        let after = after.iter().map(|&key| key.to_owned()).collect();
-        Step { key: key.to_owned(), minutes, after, ..Step::default() }
+        let after = after.iter().map(|&key| key.into()).collect();
+        Step { key: key.into(), minutes, after, ..Step::default() }
     }
 
     fn ask(start: &str, due: &str) -> Ask<'static> {

@@ -54,7 +54,7 @@ pub enum BreaksFirst {
 /// ```
 /// use tympan::trade::planning::{Ask, Graph, Hours, Rests, State, Step, outlook};
 /// let draw = Step { key: "draw".into(), minutes: 240, may_split: true, ..Step::default() };
-/// let etch = Step { key: "etch".into(), minutes: 45, after: vec!["draw".into()], ..Step::default() };
+/// let etch = Step { key: "etch".into(), minutes: 45, after: ["draw".into()].into(), ..Step::default() };
 /// let graph = Graph::new(vec![draw, etch])?;
 /// let always = Hours::new(tympan::trade::civil::zone("zone", "UTC")?, None, vec![], Default::default());
 /// let states = [State::Begun { left_minutes: 60 }, State::ToDo];
@@ -218,8 +218,8 @@ mod tests {
     /// First etch, roll-up, second etch the same day, proof: the default procedure's rests.
     fn graph() -> Graph {
         let step = |key: &str, minutes, after: &[&str], rest| {
-            let after = after.iter().map(|&key| key.to_owned()).collect();
-            Step { key: key.to_owned(), minutes, after, rest, ..Step::default() }
+            let after = after.iter().map(|&key| key.into()).collect();
+            Step { key: key.into(), minutes, after, rest, ..Step::default() }
         };
         let advised = |minutes| Rest { advised_minutes: Some(minutes), ..Rest::default() };
         let same_day = Rest { maximum: Maximum::SameDay, ..Rest::default() };
@@ -288,7 +288,7 @@ mod tests {
             Step {
                 key: "roll up".into(),
                 minutes: 60,
-                after: vec!["etch".into()],
+                after: ["etch".into()].into(),
                 rest: Rest { maximum: Maximum::Minutes(24 * 60), ..Rest::default() },
                 place: Where::Station(0),
                 ..Step::default()

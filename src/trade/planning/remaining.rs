@@ -24,20 +24,27 @@ impl Remaining {
     ///
     /// # Errors
     /// Minutes no plan takes.
-    pub fn of(left: &[RemainingStep], stations: &[&str], now: Millis) -> Result<Option<Self>, Remark> {
+    pub fn of(
+        left: &[RemainingStep],
+        stations: &[impl AsRef<str>],
+        now: Millis,
+    ) -> Result<Option<Self>, Remark> {
         if left.is_empty() {
             return Ok(None);
         }
-        let steps = left.iter().map(|step| taken_over(step, stations)).collect::<Result<Vec<_>, _>>()?;
+        let mut steps = Vec::with_capacity(left.len());
+        for step in left {
+            steps.push(taken_over(step, stations)?);
+        }
         let states = left.iter().zip(&steps).map(|(step, plain)| state(step, plain, now)).collect();
         Ok(Some(Self { graph: Graph::new(steps)?, states }))
     }
 }
 
-fn taken_over(step: &RemainingStep, stations: &[&str]) -> Result<Step, Remark> {
+fn taken_over(step: &RemainingStep, stations: &[impl AsRef<str>]) -> Result<Step, Remark> {
     let read = |value: i64| {
         u32::try_from(value).map_err(|_outside| {
-            let remark = Remark::new("planning-minutes-outside").with("step", step.title.as_str());
+            let remark = Remark::new("planning-minutes-outside").with("step", &*step.title);
             remark.with("field", "minutes").with("value", value)
         })
     };
@@ -49,11 +56,11 @@ fn taken_over(step: &RemainingStep, stations: &[&str]) -> Result<Step, Remark> {
     };
     let minimum_minutes = read(step.minimum_wait_minutes)?;
     let rest = Rest { minimum_minutes, advised_minutes: Some(read(step.wait_minutes)?), maximum };
-    let place = match &step.place {
+    let place = match &*step.place {
         Place::Anywhere => Where::Anywhere,
         Place::Instructor => Where::Instructor,
         Place::Station(word) => {
-            stations.iter().position(|station| station == word).map_or(Where::Studio, Where::Station)
+            stations.iter().position(|station| station.as_ref() == word).map_or(Where::Studio, Where::Station)
         }
     };
     let (key, after) = (step.key.clone(), step.after.clone());
@@ -130,7 +137,7 @@ mod tests {
     }
 
     fn number(left: &Remaining, key: &str) -> usize {
-        left.graph.steps().iter().position(|step| step.key == key).unwrap()
+        left.graph.steps().iter().position(|step| *step.key == *key).unwrap()
     }
 
     #[test]

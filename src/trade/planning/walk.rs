@@ -1,7 +1,7 @@
 //! The walk along the steps in order, forward and back, that both passes share.
 
 use super::calendar::{Calendar, Need, Span};
-use super::graph::{Graph, Maximum};
+use super::graph::{Graph, Maximum, Step};
 use super::hours::end_of_day;
 use super::passes::{Ask, Breaks, RestBroken, Rests, State};
 use super::{DAY, MINUTE, Millis};
@@ -10,30 +10,38 @@ use super::{DAY, MINUTE, Millis};
 pub(super) struct Walk<'a> {
     graph: &'a Graph,
     calendar: &'a Calendar,
-    states: Vec<State>,
-    needs: Vec<Need>,
-    rests: Vec<Millis>,
+    /// One for each step.
+    of_steps: Vec<OfStep>,
+}
+
+/// What a plate's state and the asking make of a step.
+#[derive(Debug, Clone, Copy)]
+struct OfStep {
+    state: State,
+    need: Need,
+    rest: Millis,
 }
 
 impl<'a> Walk<'a> {
     pub(super) fn new(graph: &'a Graph, calendar: &'a Calendar, ask: &Ask<'_>) -> Self {
-        let states: Vec<State> = (0..graph.steps().len())
-            .map(|step| ask.states.get(step).copied().unwrap_or(State::ToDo))
-            .collect();
-        let needs = graph.steps().iter().zip(&states).map(|(step, state)| match state {
-            State::ToDo | State::Resting { .. } => step.need(step.hands_on(ask.sheets)),
-            State::Begun { left_minutes } => step.need(i64::from(*left_minutes) * MINUTE),
-            State::Done { .. } => Need::Clock(0),
-        });
-        let rests = graph.steps().iter().map(|step| match ask.rests {
-            Rests::Advised => step.rest.counted(),
-            Rests::Shortest => step.rest.minimum(),
-        });
-        Self { graph, calendar, needs: needs.collect(), rests: rests.collect(), states }
+        let of_step = |(number, step): (usize, &Step)| {
+            let state = ask.states.get(number).copied().unwrap_or(State::ToDo);
+            let need = match state {
+                State::ToDo | State::Resting { .. } => step.need(step.hands_on(ask.sheets)),
+                State::Begun { left_minutes } => step.need(i64::from(left_minutes) * MINUTE),
+                State::Done { .. } => Need::Clock(0),
+            };
+            let rest = match ask.rests {
+                Rests::Advised => step.rest.counted(),
+                Rests::Shortest => step.rest.minimum(),
+            };
+            OfStep { state, need, rest }
+        };
+        Self { graph, calendar, of_steps: graph.steps().iter().enumerate().map(of_step).collect() }
     }
 
     fn state(&self, step: usize) -> State {
-        self.states.get(step).copied().unwrap_or(State::ToDo)
+        self.of_steps.get(step).map_or(State::ToDo, |of| of.state)
     }
 
     /// The end of a rest that already runs.
@@ -49,7 +57,7 @@ impl<'a> Walk<'a> {
     }
 
     pub(super) fn all_done(&self) -> bool {
-        self.states.iter().all(|state| matches!(state, State::Done { .. }))
+        self.of_steps.iter().all(|of| matches!(of.state, State::Done { .. }))
     }
 
     /// The hours of the place at which a step is done.
@@ -58,16 +66,16 @@ impl<'a> Walk<'a> {
     }
 
     fn need(&self, step: usize) -> Need {
-        self.needs.get(step).copied().unwrap_or(Need::Clock(0))
+        self.of_steps.get(step).map_or(Need::Clock(0), |of| of.need)
     }
 
     fn rest(&self, step: usize) -> Millis {
-        self.rests.get(step).copied().unwrap_or(0)
+        self.of_steps.get(step).map_or(0, |of| of.rest)
     }
 
     /// The earliest place of each step; a done one stands at the instant it ended.
     pub(super) fn forward(&self, start: Millis) -> Vec<Option<Span>> {
-        let mut spans = vec![None; self.states.len()];
+        let mut spans = vec![None; self.of_steps.len()];
         for &step in self.graph.order() {
             let span = match self.state(step) {
                 State::Done { at } => Some(Span { start: at, finish: at }),
@@ -95,7 +103,7 @@ impl<'a> Walk<'a> {
 
     /// The latest place of each step still to end, so that all end by `by`.
     pub(super) fn back(&self, by: Millis) -> Vec<Option<Span>> {
-        let mut spans = vec![None; self.states.len()];
+        let mut spans = vec![None; self.of_steps.len()];
         for &step in self.graph.order().iter().rev().filter(|step| !self.is_done(**step)) {
             let waiting = self.graph.after(step).iter().filter(|later| self.state(**later).is_to_do());
             let bound = waiting.copied().try_fold(by, |bound, later| {

@@ -5,7 +5,7 @@ use std::ops::Deref;
 use std::sync::Arc;
 
 use super::history::ClassChoice;
-use super::step::{Need, Step};
+use super::step::{Need, Place, Step};
 use super::{GUMMED, Procedure};
 
 /// A procedure and its chart. It is read like the procedure itself, and like it never changes.
@@ -19,7 +19,7 @@ pub struct Charted {
 /// What is worked out of one step. Steps are named by their places in [`Procedure::all`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Marks {
-    /// Key and title, to be handed out without being copied.
+    /// Key, title and place, to be handed out without being copied.
     names: Names,
     /// The steps in its `after`, each once.
     after: Vec<usize>,
@@ -37,6 +37,7 @@ struct Marks {
 pub(super) struct Names {
     pub(super) key: Arc<str>,
     pub(super) title: Arc<str>,
+    pub(super) place: Arc<Place>,
 }
 
 /// A set of steps, by their places.
@@ -89,7 +90,11 @@ impl Charted {
             .collect();
         let meant = |words: &[String]| Meant::of(words, &procedure);
         let marks = procedure.all().zip(&after).map(|(step, own)| Marks {
-            names: Names { key: step.key.as_str().into(), title: step.title.as_str().into() },
+            names: Names {
+                key: step.key.as_str().into(),
+                title: step.title.as_str().into(),
+                place: step.place.clone().into(),
+            },
             after: own.clone(),
             comes_after: all_before(own, &after),
             fulfilled_by: Steps(procedure.all().map(|other| other.answers_to(&step.key)).collect()),
@@ -128,7 +133,22 @@ impl Charted {
     }
 
     /// What `step` waits for: its `after`, and for a step the class does without, what that one waits for.
-    pub(super) fn waits_for<'a>(&'a self, step: StepAt<'a>, choice: &ClassChoice) -> Vec<StepAt<'a>> {
+    pub(super) fn waits_for<'a>(
+        &'a self,
+        step: StepAt<'a>,
+        choice: &ClassChoice,
+    ) -> impl Iterator<Item = StepAt<'a>> + use<'a> {
+        let directly = step.marks.after.iter().filter_map(|number| self.at(*number));
+        // Asked for every step of every plate, and hardly ever led past a step: then nothing is gathered.
+        let through = directly.clone().any(|before| choice.leaves_out(&before));
+        let (directly, through) = match through {
+            true => (None, self.waits_through(step, choice)),
+            false => (Some(directly), Vec::new()),
+        };
+        directly.into_iter().flatten().chain(through)
+    }
+
+    fn waits_through<'a>(&'a self, step: StepAt<'a>, choice: &ClassChoice) -> Vec<StepAt<'a>> {
         let mut found: Vec<StepAt<'a>> = Vec::with_capacity(step.marks.after.len());
         let mut seen: Vec<usize> = Vec::new();
         let mut open: Vec<usize> = step.marks.after.iter().rev().copied().collect();
@@ -193,8 +213,8 @@ impl<'a> StepAt<'a> {
         self.step
     }
 
-    pub(super) fn names(self) -> Names {
-        self.marks.names.clone()
+    pub(super) fn names(self) -> &'a Names {
+        &self.marks.names
     }
 
     pub(super) fn is(self, other: StepAt<'_>) -> bool {
@@ -290,7 +310,7 @@ mod tests {
             let without = without.iter().map(|key| (*key).to_owned()).collect();
             let choice = ClassChoice { without, gum_limit_minutes: None };
             let found = charted.waits_for(charted.find_at("d").unwrap(), &choice);
-            found.iter().map(|step| step.key.clone()).collect::<Vec<_>>()
+            found.map(|step| step.key.clone()).collect::<Vec<_>>()
         };
         assert_eq!(waits(&[]), ["c", "b", "a"]);
         assert_eq!(waits(&["c"]), ["b", "a"]);

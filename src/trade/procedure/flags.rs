@@ -4,6 +4,7 @@
 //! twice, or lost without a successor. (House rules, common practice, no published source.)
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
@@ -28,12 +29,33 @@ pub struct Watch<'a> {
     /// When the plate was begun.
     pub begun: DateTime<Utc>,
     /// Latest starts of steps still to do, by key, as a plan has them.
-    pub latest_starts: &'a BTreeMap<String, DateTime<Utc>>,
+    pub latest_starts: &'a LatestStarts,
     pub refusals: &'a [Refusal],
     /// Another plate takes its place.
     pub replaced: bool,
     /// The image was told lost though the plate is not scrapped.
     pub lost: bool,
+}
+
+/// Latest starts of steps, by their keys.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct LatestStarts(Vec<(Arc<str>, DateTime<Utc>)>);
+
+impl LatestStarts {
+    #[must_use]
+    pub fn with_capacity(steps: usize) -> Self {
+        Self(Vec::with_capacity(steps))
+    }
+
+    /// Keeps the latest start of one more step.
+    pub fn insert(&mut self, key: Arc<str>, at: DateTime<Utc>) {
+        self.0.push((key, at));
+    }
+
+    #[must_use]
+    pub fn get(&self, key: &str) -> Option<DateTime<Utc>> {
+        self.0.iter().find(|(known, _)| **known == *key).map(|(_, at)| *at)
+    }
 }
 
 /// A start that was refused.
@@ -90,7 +112,7 @@ impl Seen<'_> {
 
 fn late(ahead: &[Ahead<'_>], now: DateTime<Utc>, watch: &Watch<'_>) -> Option<Flag> {
     ahead.iter().filter(|ahead| ahead.under_way_since.is_none()).find_map(|ahead| {
-        let latest_start = *watch.latest_starts.get(&ahead.step.key)?;
+        let latest_start = watch.latest_starts.get(&ahead.step.key)?;
         (now > latest_start).then(|| Flag::Late { step: ahead.step.key.clone(), latest_start })
     })
 }
@@ -118,8 +140,11 @@ impl<'a> Case<'a> {
         }
         let on_the_way = |run: &StepAt<'_>| self.procedure.is_of_the_way(*run) && !run.beside_others;
         let last = line.runs.iter().rev().find_map(|run| run.step.filter(on_the_way))?;
-        let mut ends: Vec<DateTime<Utc>> =
-            line.runs.iter().filter(|run| run.is_of(last)).filter_map(|run| run.ended).collect();
+        let ends = line.runs.iter().filter(|run| run.is_of(last)).filter_map(|run| run.ended);
+        if ends.clone().count() < TIMES {
+            return None;
+        }
+        let mut ends: Vec<DateTime<Utc>> = ends.collect();
         ends.sort_unstable();
         ends.get(TIMES - 1).map(|since| Flag::Stuck {
             by: StuckBy::DoneThreeTimes,

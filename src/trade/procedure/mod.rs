@@ -61,7 +61,7 @@ use crate::trade::remark::Remark;
 
 pub use chart::Charted;
 pub use check::check;
-pub use flags::{Flag, StuckBy, Watch};
+pub use flags::{Flag, LatestStarts, StuckBy, Watch};
 pub use history::{Allowance, ClassChoice, Entry, Held, History, Ordered, PutDown, Settled};
 pub use outlook::{Outlook, Seen, StepOutlook, StepState};
 pub use remaining::RemainingStep;
@@ -116,6 +116,14 @@ impl Procedure {
     /// Every step: the way first, then the any-time steps.
     pub fn all(&self) -> impl Iterator<Item = &Step> {
         self.steps.iter().chain(&self.any_time)
+    }
+
+    /// Of the steps whose longest rest is the limit under dry gum, the one with the longest shortest rest: a limit below
+    /// that leaves no way to do it.
+    #[must_use]
+    pub fn longest_under_gum(&self) -> Option<&Step> {
+        let limited = self.all().filter(|step| step.rest.maximum == Some(Maximum::UnderGum));
+        limited.max_by_key(|step| step.rest.minimum)
     }
 
     /// The step in which the edition gets its numbers, if the procedure has one.

@@ -163,8 +163,8 @@ impl<'a> Case<'a> {
     fn outlook_of(&self, line: &Timeline<'a>, ahead: &[Ahead<'a>], now: DateTime<Utc>) -> Outlook {
         let way = self.procedure.way_at(self.choice);
         let any_time = self.procedure.steps_at().filter(|step| !self.procedure.is_of_the_way(*step));
-        let steps: Vec<StepOutlook> =
-            way.chain(any_time).map(|step| self.step_outlook(step, ahead, line, now)).collect();
+        let mut steps = Vec::with_capacity(self.procedure.all().count());
+        steps.extend(way.chain(any_time).map(|step| self.step_outlook(step, ahead, line, now)));
         let (standing, standing_since) = standing(line);
         let next = next_of(ahead, &steps);
         Outlook {
@@ -201,10 +201,10 @@ impl<'a> Case<'a> {
         let rules = self.broken_rules(step, line, now);
         let is_ahead = ahead.iter().any(|it| it.step.is(step));
         let on_the_way = self.procedure.is_of_the_way(step);
-        let Names { key, title } = step.names();
+        let Names { key, title, .. } = step.names();
         StepOutlook {
-            key,
-            title,
+            key: key.clone(),
+            title: title.clone(),
             state: self.state(step, is_ahead, rules, line, now),
             times: line.times(step),
             rules,
@@ -251,7 +251,8 @@ impl<'a> Case<'a> {
 
 /// Where the plate stands, and since when.
 pub(super) fn standing(line: &Timeline<'_>) -> (Standing, Option<DateTime<Utc>>) {
-    let mut events: Vec<(DateTime<Utc>, Option<Standing>)> = Vec::new();
+    let room = 2 * line.runs.len() + line.put_downs().len();
+    let mut events: Vec<(DateTime<Utc>, Option<Standing>)> = Vec::with_capacity(room);
     for run in &line.runs {
         let leaves = run.step.and_then(|step| step.leaves);
         events.extend(run.ended.zip(leaves).map(|(ended, leaves)| (ended, Some(leaves))));
@@ -277,13 +278,12 @@ pub(super) fn standing(line: &Timeline<'_>) -> (Standing, Option<DateTime<Utc>>)
 /// The place in `ahead` of the step to do next.
 fn next_of(ahead: &[Ahead<'_>], steps: &[StepOutlook]) -> Option<usize> {
     let state = |it: &Ahead<'_>| steps.iter().find(|step| *step.key == *it.step.key).map(|step| step.state);
-    let states: Vec<_> = in_turn(ahead).map(|(at, it)| (at, state(it))).collect();
     let first = |wanted: fn(&StepState) -> bool| {
-        states.iter().find(|(_, state)| state.as_ref().is_some_and(wanted)).map(|(at, _)| *at)
+        in_turn(ahead).find(|(_, it)| state(it).as_ref().is_some_and(wanted)).map(|(at, _)| at)
     };
     first(|state| matches!(state, StepState::UnderWay { .. }))
         .or_else(|| first(|state| *state == StepState::Ready))
-        .or_else(|| states.first().map(|(at, _)| *at))
+        .or_else(|| in_turn(ahead).next().map(|(at, _)| at))
         .or(if ahead.is_empty() { None } else { Some(0) })
 }
 
@@ -293,5 +293,5 @@ fn in_turn<'s, 'a>(ahead: &'s [Ahead<'a>]) -> impl Iterator<Item = (usize, &'s A
 }
 
 fn key_of(ahead: &Ahead<'_>) -> Arc<str> {
-    ahead.step.names().key
+    ahead.step.names().key.clone()
 }

@@ -5,28 +5,33 @@
 //! real runs say what has to come before the next one.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use chrono::{DateTime, TimeDelta, Utc};
+use smallvec::{SmallVec, smallvec};
 
-use super::chart::{Meant, Needed, StepAt};
+use super::chart::{Meant, Names, Needed, StepAt};
 use super::outlook::Seen;
 use super::rests::Rested;
 use super::step::{Maximum, Place};
 use super::timeline::{Run, Timeline};
-use super::verdict::{Case, ended_by};
+use super::verdict::{Case, ended_by, has_ended};
+
+/// As many steps as one waits for directly; hardly ever more than three.
+type Few<'a> = SmallVec<[StepAt<'a>; 3]>;
 
 /// One step still to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct RemainingStep {
-    pub key: String,
-    pub title: String,
+    pub key: Arc<str>,
+    pub title: Arc<str>,
     /// Hands-on minutes for the sheets asked; whole, also for a step under way.
     pub minutes: i64,
     pub may_split: bool,
     pub beside_others: bool,
-    pub place: Place,
+    pub place: Arc<Place>,
     /// Keys of steps in the same list it waits for.
-    pub after: Vec<String>,
+    pub after: Arc<[Arc<str>]>,
     /// Clock minutes to count between the last of `after` and this step: the advised rest, or the shortest if longer.
     pub wait_minutes: i64,
     /// The shortest rest alone.
@@ -50,7 +55,7 @@ pub(super) struct Ahead<'a> {
     pub(super) step: StepAt<'a>,
     pub(super) under_way_since: Option<DateTime<Utc>>,
     pub(super) called_for: bool,
-    after: Vec<StepAt<'a>>,
+    after: Few<'a>,
     /// Its rest begins with a step in the list.
     rests_from_ahead: bool,
 }
@@ -64,8 +69,15 @@ impl<'a> Case<'a> {
 
     /// The steps ahead of a plate that stands where `line` leaves it.
     pub(super) fn ahead(&self, line: &Timeline<'a>, now: DateTime<Utc>) -> Vec<Ahead<'a>> {
-        let mut sketch =
-            Sketch { case: *self, now: line, line: line.clone(), at: now, out: vec![], stack: vec![] };
+        let room = self.procedure.steps.len() + 1;
+        let mut sketch = Sketch {
+            case: *self,
+            now: line,
+            line: line.with_room(room),
+            at: now,
+            out: Vec::with_capacity(room),
+            stack: SmallVec::new(),
+        };
         sketch.end_what_is_under_way();
         for step in self.procedure.way_at(self.choice) {
             let open = !sketch.line.done(step) && !self.is_passed_over(step, None, line);
@@ -104,14 +116,15 @@ impl<'a> Case<'a> {
         let rested = if ahead.rests_from_ahead { Rested::default() } else { self.rested(step, line) };
         let minimum = step.rest.minimum.max(0);
         let hangs = ahead.rests_from_ahead;
+        let Names { key, title, place } = step.names().clone();
         RemainingStep {
-            key: step.key.clone(),
-            title: step.title.clone(),
+            key,
+            title,
             minutes: step.hands_on(sheets),
             may_split: step.may_split,
             beside_others: step.beside_others,
-            place: step.place.clone(),
-            after: ahead.after.iter().map(|before| before.key.clone()).collect(),
+            place,
+            after: ahead.after.iter().map(|before| before.names().key.clone()).collect(),
             wait_minutes: if hangs { step.rest.advised.max(minimum) } else { 0 },
             minimum_wait_minutes: if hangs { minimum } else { 0 },
             maximum_wait_minutes: step.rest.maximum.filter(|_| hangs).and_then(|maximum| match maximum {
@@ -145,7 +158,7 @@ struct Sketch<'c, 'a> {
     at: DateTime<Utc>,
     out: Vec<Ahead<'a>>,
     /// The numbers of steps being placed, so that two rules that call for each other come to an end.
-    stack: Vec<usize>,
+    stack: SmallVec<[usize; 8]>,
 }
 
 impl<'a> Sketch<'_, 'a> {
@@ -162,7 +175,7 @@ impl<'a> Sketch<'_, 'a> {
                 step,
                 under_way_since,
                 called_for: false,
-                after: vec![],
+                after: smallvec![],
                 rests_from_ahead: false,
             });
         }
@@ -175,7 +188,9 @@ impl<'a> Sketch<'_, 'a> {
             return;
         }
         self.stack.push(step.number);
-        for before in self.case.lacking(step, &self.line) {
+        let case = self.case;
+        let lacking: Few<'a> = case.lacking(step, &self.line).collect();
+        for before in lacking {
             if ended_by(before, &self.line).is_none() && !self.stack.contains(&before.number) {
                 self.place(before, true);
             }
@@ -196,6 +211,9 @@ impl<'a> Sketch<'_, 'a> {
 
     /// Whether an end was reached that keeps the step, or one it still waits for, from ever being done.
     fn is_cut_off(&self, step: StepAt<'a>) -> bool {
+        if !has_ended(&self.line) {
+            return false;
+        }
         let mut seen: Vec<usize> = Vec::new();
         let mut open = vec![step];
         while let Some(step) = open.pop() {
@@ -203,7 +221,7 @@ impl<'a> Sketch<'_, 'a> {
                 return true;
             }
             seen.push(step.number);
-            let lacking = self.case.lacking(step, &self.line).into_iter();
+            let lacking = self.case.lacking(step, &self.line);
             open.extend(lacking.filter(|before| !seen.contains(&before.number)));
         }
         false
@@ -226,7 +244,7 @@ impl<'a> Sketch<'_, 'a> {
             return *known;
         }
         tried.insert(step.number, false);
-        let mut lacking = self.case.lacking(step, &self.line).into_iter();
+        let mut lacking = self.case.lacking(step, &self.line);
         let can = ended_by(step, &self.line).is_none()
             && lacking.all(|before| self.can_be_placed(before, tried))
             && step.needed().all(|needed| self.can_be_met(step, needed, tried));
@@ -241,8 +259,8 @@ impl<'a> Sketch<'_, 'a> {
     }
 
     /// Which steps of the list `step` waits for, and whether its rest begins with one of them.
-    fn hangs_on(&self, step: StepAt<'a>) -> (Vec<StepAt<'a>>, bool) {
-        let mut after: Vec<StepAt<'a>> = Vec::new();
+    fn hangs_on(&self, step: StepAt<'a>) -> (Few<'a>, bool) {
+        let mut after: Few<'a> = SmallVec::new();
         let mut add = |before: StepAt<'a>| {
             if !before.is(step) && after.iter().all(|known| !known.is(before)) {
                 after.push(before);

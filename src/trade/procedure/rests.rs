@@ -8,7 +8,7 @@ use chrono_tz::Tz;
 
 use super::chart::StepAt;
 use super::history::Entry;
-use super::step::{Maximum, Step, spelled_minutes};
+use super::step::{Maximum, spelled_minutes};
 use super::timeline::{Gum, TOLD_ROUNDING, Timeline};
 use super::verdict::Case;
 use crate::spelled;
@@ -99,8 +99,8 @@ impl Case<'_> {
         let step = self.procedure.find_at(&entry.step).filter(|step| step.rest.maximum.is_some());
         let Some(step) = step else { return false };
         let line = Timeline::before(self.procedure, self.history, &entry.step, entry.began);
-        let limit = self.limit(step, &self.rested(step, &line), &line, entry.began);
-        limit.is_some_and(|warning| warning.name.is_passed())
+        let limit = self.limit_at(step, &line, entry.began);
+        limit.is_some_and(|limit| limit.name.is_passed())
     }
 
     /// The gum clock of the plate.
@@ -136,6 +136,28 @@ impl Case<'_> {
         }
     }
 
+    /// The limit before `step` that is near or passed, without a sentence.
+    fn limit_at(&self, step: StepAt<'_>, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Limit> {
+        let until = self.latest_by(step, line)?;
+        match step.rest.maximum? {
+            Maximum::Minutes(minutes) => {
+                let names = (WarningName::LongestRestNear, WarningName::LongestRestPassed);
+                timed(names, minutes, until, at)
+            }
+            Maximum::UnderGum => self.gum_limit_at(line, at),
+            Maximum::SameDay { .. } => {
+                let passed = at >= until;
+                let name = if passed { WarningName::SameDayPassed } else { WarningName::SameDayEnds };
+                Some(Limit { name, minutes: 0, until })
+            }
+        }
+    }
+
+    fn gum_limit_at(&self, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Limit> {
+        let clock = self.gum_clock(line);
+        timed((WarningName::GumNear, WarningName::GumPassed), clock.limit_minutes?, clock.until?, at)
+    }
+
     fn limit(
         &self,
         step: StepAt<'_>,
@@ -143,59 +165,65 @@ impl Case<'_> {
         line: &Timeline<'_>,
         at: DateTime<Utc>,
     ) -> Option<Warning> {
-        let until = self.latest_by(step, line)?;
-        match step.rest.maximum? {
-            Maximum::Minutes(minutes) => {
-                let names = (WarningName::LongestRestNear, WarningName::LongestRestPassed);
-                let keys = ("procedure-longest-rest-near", "procedure-longest-rest-passed");
-                timed(names, keys, minutes, until, at).map(|warning| of_step(warning, &step))
-            }
-            Maximum::UnderGum => self.gum_warning(line, at),
-            Maximum::SameDay { .. } => {
-                let (name, key) = if at < until {
-                    (WarningName::SameDayEnds, "procedure-same-day-ends")
-                } else {
-                    (WarningName::SameDayPassed, "procedure-same-day-passed")
-                };
-                let day = rested.began.map(|began| civil::wall(began, self.zone).date().to_string());
-                let remark = Remark::new(key).with("day", day.unwrap_or_default());
-                Some(of_step(Warning { name, remark, until }, &step))
-            }
-        }
+        let limit = self.limit_at(step, line, at)?;
+        let of_step = |remark: Remark| remark.with("step", step.title.as_str());
+        let (name, until) = (limit.name, limit.until);
+        let day = || rested.began.map(|began| civil::wall(began, self.zone).date().to_string());
+        let day = |key| of_step(Remark::new(key).with("day", day().unwrap_or_default()));
+        let remark = match name {
+            WarningName::SameDayEnds => day("procedure-same-day-ends"),
+            WarningName::SameDayPassed => day("procedure-same-day-passed"),
+            WarningName::LongestRestNear => of_step(limit.remark("procedure-longest-rest-near", at)),
+            WarningName::LongestRestPassed => of_step(limit.remark("procedure-longest-rest-passed", at)),
+            WarningName::GumNear | WarningName::GumPassed | WarningName::AdvisedRest => limit.of_gum(at),
+        };
+        Some(Warning { name, remark, until })
     }
 
     /// The warning about the time under gum, whatever step comes next.
     pub(super) fn gum_warning(&self, line: &Timeline<'_>, at: DateTime<Utc>) -> Option<Warning> {
-        let clock = self.gum_clock(line);
-        let names = (WarningName::GumNear, WarningName::GumPassed);
-        timed(names, ("procedure-gum-near", "procedure-gum-passed"), clock.limit_minutes?, clock.until?, at)
+        let limit = self.gum_limit_at(line, at)?;
+        Some(Warning { name: limit.name, remark: limit.of_gum(at), until: limit.until })
     }
 }
 
-/// A warning in the last quarter of a limit, at most a day before it, and from then on.
+/// A limit that is near or was passed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Limit {
+    name: WarningName,
+    minutes: i64,
+    until: DateTime<Utc>,
+}
+
+impl Limit {
+    /// How long the limit is, and how far it is passed or how much is left.
+    fn remark(&self, key: &'static str, at: DateTime<Utc>) -> Remark {
+        let remark = Remark::new(key).with("limit", spelled_minutes(self.minutes));
+        if self.name.is_passed() {
+            remark.with("over", spelled_minutes(minutes_between(self.until, at)))
+        } else {
+            remark.with("left", spelled_minutes(minutes_between(at, self.until)))
+        }
+    }
+
+    fn of_gum(&self, at: DateTime<Utc>) -> Remark {
+        let passed = self.name.is_passed();
+        self.remark(if passed { "procedure-gum-passed" } else { "procedure-gum-near" }, at)
+    }
+}
+
+/// Near in the last quarter of a limit, at most a day before it; passed from then on.
 fn timed(
     names: (WarningName, WarningName),
-    keys: (&'static str, &'static str),
-    limit: i64,
+    minutes: i64,
     until: DateTime<Utc>,
     at: DateTime<Utc>,
-) -> Option<Warning> {
-    let ahead = minutes_between(at, until);
-    let limit_said = spelled_minutes(limit);
+) -> Option<Limit> {
     if at > until {
-        let over = spelled_minutes(minutes_between(until, at));
-        let remark = Remark::new(keys.1).with("limit", limit_said).with("over", over);
-        return Some(Warning { name: names.1, remark, until });
+        return Some(Limit { name: names.1, minutes, until });
     }
-    (ahead <= (limit / 4).min(24 * 60)).then(|| Warning {
-        name: names.0,
-        remark: Remark::new(keys.0).with("limit", limit_said).with("left", spelled_minutes(ahead)),
-        until,
-    })
-}
-
-fn of_step(warning: Warning, step: &Step) -> Warning {
-    Warning { remark: warning.remark.with("step", step.title.as_str()), ..warning }
+    let is_near = minutes_between(at, until) <= (minutes / 4).min(24 * 60);
+    is_near.then_some(Limit { name: names.0, minutes, until })
 }
 
 /// Whether the plate was put down talced and under gum on the local day its rest began.
@@ -257,8 +285,7 @@ mod tests {
     fn a_limit_warns_in_its_last_quarter_but_at_most_a_day_before() {
         let until = at("2026-10-10T12:00:00Z");
         let names = (WarningName::GumNear, WarningName::GumPassed);
-        let name =
-            |limit, when: &str| timed(names, ("near", "passed"), limit, until, at(when)).map(|it| it.name);
+        let name = |limit, when: &str| timed(names, limit, until, at(when)).map(|it| it.name);
         assert_eq!(name(8 * 60, "2026-10-10T09:59:59Z"), None);
         assert_eq!(name(8 * 60, "2026-10-10T10:00:00Z"), Some(WarningName::GumNear));
         assert_eq!(name(8 * 60, "2026-10-10T12:00:00Z"), Some(WarningName::GumNear));

@@ -65,12 +65,10 @@ impl<'a> Timeline<'a> {
         keep: impl Fn(&Entry) -> bool,
     ) -> Self {
         let ended_by = at.checked_add_signed(TOLD_ROUNDING).unwrap_or(at);
-        let mut runs: Vec<Run<'a>> = history
-            .entries
-            .iter()
-            .enumerate()
-            .filter(|(_, entry)| entry.began <= at && keep(entry))
-            .map(|(index, entry)| Run {
+        let entries = history.entries.iter().enumerate();
+        let mut runs = Vec::with_capacity(history.entries.len());
+        runs.extend(entries.filter(|(_, entry)| entry.began <= at && keep(entry)).map(|(index, entry)| {
+            Run {
                 key: &entry.step,
                 step: procedure.find_at(&entry.step),
                 began: entry.began,
@@ -78,11 +76,18 @@ impl<'a> Timeline<'a> {
                 again: entry.is_to_be_done_again(at),
                 gummed_at: entry.gummed_at.filter(|gummed| *gummed <= ended_by),
                 index: Some(index),
-            })
-            .collect();
+            }
+        }));
         runs.sort_by_key(|run| (run.began, run.ended));
         let put_downs = history.put_downs.iter().filter(|put_down| put_down.at <= at).copied().collect();
         Self { runs, put_downs }
+    }
+
+    /// The same, with room for runs that are looked ahead to.
+    pub(super) fn with_room(&self, room: usize) -> Self {
+        let mut runs = Vec::with_capacity(self.runs.len() + room);
+        runs.extend_from_slice(&self.runs);
+        Self { runs, put_downs: self.put_downs.clone() }
     }
 
     /// Whether the step is done: by a run of it, or of a step that counts as it.

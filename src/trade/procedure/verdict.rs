@@ -258,10 +258,13 @@ impl<'a> Case<'a> {
     }
 
     /// The steps `step` waits for that are neither done nor passed over by some other step.
-    pub(super) fn lacking(&self, step: StepAt<'a>, line: &Timeline<'_>) -> Vec<StepAt<'a>> {
-        let mut waits_for = self.procedure.waits_for(step, self.choice);
-        waits_for.retain(|before| !line.done(*before) && !self.is_passed_over(*before, Some(step), line));
-        waits_for
+    pub(super) fn lacking<'l>(
+        &'l self,
+        step: StepAt<'a>,
+        line: &'l Timeline<'_>,
+    ) -> impl Iterator<Item = StepAt<'a>> {
+        let waits_for = self.procedure.waits_for(step, self.choice);
+        waits_for.filter(move |before| !line.done(*before) && !self.is_passed_over(*before, Some(step), line))
     }
 
     /// Whether the timeline breaks the rule `needed` of `step`.
@@ -370,6 +373,11 @@ impl<'a> Case<'a> {
     fn title_of(&self, key: &str) -> String {
         self.procedure.find(key).map_or(key, |step| step.title.as_str()).to_owned()
     }
+}
+
+/// Whether any step was done after which some others may not be.
+pub(super) fn has_ended(line: &Timeline<'_>) -> bool {
+    line.runs.iter().any(|run| run.ended.is_some() && run.step.is_some_and(|step| step.then_only.is_some()))
 }
 
 /// The step done after which `step` may not be.

@@ -50,7 +50,7 @@ fn graph() -> Result<Graph, String> {
     for (key, minutes, rest) in STEPS {
         let after = steps.last().map(|step| step.key.clone()).into_iter().collect();
         steps.push(Step {
-            key: key.to_owned(),
+            key: key.into(),
             minutes,
             after,
             rest: Rest {

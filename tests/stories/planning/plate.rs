@@ -63,10 +63,10 @@ fn reckoned(studio: &Studio) -> (Value, chrono_tz::Tz) {
                 step.key
             );
             json!({
-                "key": step.title, "minutes": step.minutes, "min_wait_minutes": step.wait_minutes,
+                "key": *step.title, "minutes": step.minutes, "min_wait_minutes": step.wait_minutes,
                 "max_wait_minutes": step.maximum_wait_minutes.map(|most| most.max(step.wait_minutes)),
-                "may_split": step.may_split, "anywhere": step.place == Place::Anywhere,
-                "with_instructor": step.place == Place::Instructor,
+                "may_split": step.may_split, "anywhere": *step.place == Place::Anywhere,
+                "with_instructor": *step.place == Place::Instructor,
                 "after": step.after.iter().map(|key| folder.procedure.find(key).unwrap().title.clone())
                     .collect::<Vec<_>>(),
             })
@@ -159,7 +159,7 @@ on_both! {
         diesel::update(class::table.find(world.class)).set(class::go_ahead.eq(true)).execute(db).unwrap();
         let with = |found: &Value, place: usize| found["steps"][place].clone();
         let place = the_folder(studio).case().remaining(studio.now().utc(), 8).iter()
-            .position(|step| step.place == Place::Instructor).expect("a go-ahead");
+            .position(|step| *step.place == Place::Instructor).expect("a go-ahead");
         let before = with(&agrees(studio, &things), place);
         // Class on Fridays from 14:00 to 15:00; an assistant who is there on other days gives no go-ahead.
         for (kind, person, weekday, from, to) in [

@@ -92,6 +92,37 @@ on_both! {
         assert!(!instructor.get(&writing).read().contains("to be mended"));
     }
 
+    fn a_rest_under_gum_and_the_limit_of_the_class_are_not_let_contradict(studio) {
+        let things = fresh(studio);
+        train(studio, &things);
+        let instructor = studio.signed_in(INSTRUCTOR);
+        let rules = format!("{}/settings/rules", studio.class_path());
+        let limit = |days: &str| {
+            let form = form_of(&instructor.get(&rules), &rules);
+            send(&instructor, &rules, &with(&form, &[("gum_limit_days", Some(days))]))
+        };
+        assert_eq!(limit("7").status, 303, "the shipped procedures rest an hour");
+        let writing = copy(&instructor, &list(studio), &things.procedure.to_string(), "Mine");
+        let step = format!("{writing}/steps/roll-up");
+        let form = form_of(&instructor.get(&step), &step);
+        let rest = [("rest_minimum", Some("7 d 1 min")), ("rest_advised", Some("9 d"))];
+        assert_eq!(send(&instructor, &step, &with(&form, &rest)).status, 303);
+        let page = keep(&instructor, &writing);
+        let read = page.read().replace('\u{a0}', " ");
+        assert_eq!(page.status, 422);
+        assert!(read.contains("Wash out and roll up: the shortest rest of 7 d 1 min is longer than"), "{read}");
+        assert!(read.contains("(7 days)") && read.contains("the class’s limit to 8 days or more"), "{read}");
+        assert_eq!(limit("8").status, 303);
+        assert_eq!(keep(&instructor, &writing).status, 303);
+        let page = limit("7");
+        let read = page.read().replace('\u{a0}', " ");
+        assert_eq!(page.status, 422);
+        assert!(page.has("id=\"classes-rules-gum_limit_days-complaint\"") && page.has("value=\"7\""), "{read}");
+        assert!(read.contains("7 days are shorter than the rest under gum that step “Wash out and roll up” of “Mine” asks for, 7 d 1 min"), "{read}");
+        assert!(read.contains("Give 8 days or more"), "{read}");
+        assert_eq!(limit("").status, 303, "no limit holds every rest");
+    }
+
     fn a_stale_save_keeps_what_was_typed_and_the_same_submit_twice_is_stored_once(studio) {
         let things = fresh(studio);
         train(studio, &things);

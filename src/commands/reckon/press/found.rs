@@ -128,7 +128,7 @@ impl PlaceOut {
             Work::Alike { steps, .. } => Some(steps),
             Work::Each(prints) => prints.get(place.print).map(|print| print.steps.as_ref()),
         };
-        let key = graph.and_then(|graph| graph.steps().get(place.step)).map(|step| step.key.clone());
+        let key = graph.and_then(|graph| graph.steps().get(place.step)).map(|step| step.key.to_string());
         let station = place.unit.and_then(|(station, _)| problem.stations().get(station));
         let write = |at| hours::rfc3339(at, problem.hours().zone());
         let pieces = place.pieces.iter().map(|piece| [write(piece.start), write(piece.finish)]);

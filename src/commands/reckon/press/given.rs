@@ -195,10 +195,10 @@ fn step_in(field: &str, step: &StepIn, stations: &[Station]) -> Result<Step, Rem
         (None, false) => Maximum::None,
     };
     Ok(Step {
-        key: step.key.clone(),
+        key: step.key.as_str().into(),
         minutes: minutes("minutes", step.minutes)?,
         minutes_per_sheet: minutes("minutes_per_sheet", step.minutes_per_sheet)?,
-        after: step.after.clone(),
+        after: step.after.iter().map(|key| key.as_str().into()).collect(),
         rest: Rest { minimum_minutes, maximum, ..Rest::default() },
         may_split: step.may_split,
         place,

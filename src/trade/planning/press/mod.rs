@@ -318,7 +318,7 @@ fn check_work(work: &Work, stations: usize) -> Result<(), Remark> {
     }
     let lost = |step: &&super::Step| matches!(step.place, Where::Station(number) if number >= stations);
     match work.graphs().flat_map(Graph::steps).find(lost) {
-        Some(step) => Err(Remark::new("planning-station-missing").with("step", step.key.as_str())),
+        Some(step) => Err(Remark::new("planning-station-missing").with("step", &*step.key)),
         None => Ok(()),
     }
 }

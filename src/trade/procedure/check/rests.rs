@@ -40,6 +40,11 @@ fn maximum(procedure: &Procedure, step: &Step, on: &mut On<'_>) {
         Some(Maximum::UnderGum) if !procedure.all().any(|other| other.gums && other.key != step.key) => {
             on.complain(Remark::new("procedure-check-rest-no-gum"));
         }
+        Some(Maximum::UnderGum) => {
+            if let Some(limit) = procedure.gum_limit_minutes.filter(|limit| (1..longest_asked).contains(limit)) {
+                on.complain(two("procedure-check-rest-gum-limit", longest_asked, limit));
+            }
+        }
         Some(_) | None => {}
     }
 }

@@ -64,6 +64,12 @@ fn slips_in_texts_and_minutes() {
         ("procedure-check-minutes", |it| step(it, "edition").minutes.per_sheet = 600),
         ("procedure-check-minutes", |it| step(it, "draw").minutes.fixed = 20_161),
         ("procedure-check-minutes", |it| step(it, "draw").rest.minimum = -1),
+        ("procedure-check-rest-gum-limit", |it| {
+            it.gum_limit_minutes = Some(1439);
+            let roll_up = step(it, "roll-up");
+            (roll_up.rest.minimum, roll_up.rest.advised) = (1440, 0);
+            roll_up.rest.maximum = Some(Maximum::UnderGum);
+        }),
         ("procedure-check-empty", |it| {
             let picture = Picture { name: "flat".to_owned(), shows: Shows::Wrong, caption: String::new() };
             step(it, "proof").pictures.push(picture);

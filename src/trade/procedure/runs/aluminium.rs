@@ -275,14 +275,14 @@ fn what_remains_can_be_planned_without_knowing_rules() {
     ];
     assert_eq!(remaining.len(), table.len());
     for (step, (key, minutes, after, wait, shortest, longest, same_day)) in remaining.iter().zip(table) {
-        assert_eq!((step.key.as_str(), step.minutes), (*key, *minutes));
-        assert_eq!(step.after, *after, "{key}");
+        assert_eq!((&*step.key, step.minutes), (*key, *minutes));
+        assert_eq!(after_of(step), *after, "{key}");
         assert_eq!((step.wait_minutes, step.minimum_wait_minutes), (*wait, *shortest), "{key}");
         assert_eq!((step.maximum_wait_minutes, step.same_day), (*longest, *same_day), "{key}");
         assert!(!step.called_for && step.under_way_since.is_none(), "{key}");
     }
     assert_eq!(remaining[0].not_before, Some(at("2026-10-16 04:00")));
-    assert_eq!(remaining[4].place, Place::Instructor);
+    assert_eq!(*remaining[4].place, Place::Instructor);
     assert!(remaining[5].beside_others);
 
     // What runs already is counted from when it began.
@@ -290,8 +290,5 @@ fn what_remains_can_be_planned_without_knowing_rules() {
         tale.did("first-etch", "2026-10-20 13:40", "2026-10-20 14:25").began("roll-up", "2026-10-22 09:00");
     let remaining = etched.case().remaining(at("2026-10-22 09:20"), 12);
     assert_eq!(remaining[0].under_way_since, Some(at("2026-10-22 09:00")));
-    assert_eq!(
-        (remaining[1].key.as_str(), remaining[1].after.as_slice()),
-        ("second-etch", &["roll-up".to_owned()][..])
-    );
+    assert_eq!((&*remaining[1].key, after_of(&remaining[1])), ("second-etch", vec!["roll-up"]));
 }

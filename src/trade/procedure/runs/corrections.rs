@@ -18,18 +18,17 @@ fn an_addition_needs_a_counter_etch_then_an_etch_then_a_roll_up_before_printing(
 
     let tale = tale.told("addition", "2026-10-23 10:00", "2026-10-23 12:00");
     let remaining = tale.case().remaining(at("2026-10-23 12:10"), 10);
-    let keys: Vec<&str> = remaining.iter().map(|step| step.key.as_str()).collect();
+    let keys: Vec<&str> = remaining.iter().map(|step| &*step.key).collect();
     // The go-ahead was given for the plate as it was, so it is wanted again, and with it a proof.
     assert_eq!(
         keys,
         ["tear-paper", "first-etch", "roll-up", "proof", "go-ahead", "edition", "curate", "put-away"]
     );
-    let called: Vec<&str> =
-        remaining.iter().filter(|step| step.called_for).map(|step| step.key.as_str()).collect();
+    let called: Vec<&str> = remaining.iter().filter(|step| step.called_for).map(|step| &*step.key).collect();
     assert_eq!(called, ["first-etch", "roll-up", "proof", "go-ahead"]);
     assert_eq!(remaining[1].not_before, Some(at("2026-10-24 00:00")), "new drawing rests like a first one");
-    assert_eq!(remaining[2].after, ["first-etch"]);
-    assert_eq!(remaining[3].after, ["first-etch", "roll-up"]);
+    assert_eq!(after_of(&remaining[2]), ["first-etch"]);
+    assert_eq!(after_of(&remaining[3]), ["first-etch", "roll-up"]);
     assert_eq!(tale.stands("2026-10-24 09:00"), ("first-etch".into(), "roll-up".into(), Standing::Drawn));
     assert_eq!(tale.state("first-etch", "2026-10-24 09:00"), "ready", "done once, and called for again");
     assert_eq!(tale.state("proof", "2026-10-24 09:00"), "not_yet");

@@ -69,6 +69,11 @@ fn shipped(name: &str) -> Procedure {
     Procedure::from_json(text).unwrap()
 }
 
+/// The keys of the steps it waits for.
+fn after_of(step: &RemainingStep) -> Vec<&str> {
+    step.after.iter().map(|key| &**key).collect()
+}
+
 impl Tale {
     /// A fresh plate of a person with every sign-off.
     fn of(procedure: Procedure) -> Self {
@@ -178,7 +183,7 @@ impl Tale {
 
     /// Keys of what is still to do.
     fn to_do(&self, now: &str) -> Vec<String> {
-        self.case().remaining(at(now), 10).into_iter().map(|step| step.key).collect()
+        self.case().remaining(at(now), 10).iter().map(|step| step.key.to_string()).collect()
     }
 
     fn warned(&self, step: &str, now: &str) -> Vec<WarningName> {

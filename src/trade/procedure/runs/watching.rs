@@ -1,15 +1,13 @@
 //! Late or stuck.
 
-use std::collections::BTreeMap;
-
 use super::*;
-use crate::trade::procedure::flags::Refusal;
+use crate::trade::procedure::flags::{LatestStarts, Refusal};
 
 fn flags(tale: &Tale, now: &str, watch: &Watch<'_>) -> Vec<Flag> {
     tale.case().seen(at(now)).late_or_stuck(watch)
 }
 
-fn watch<'a>(latest_starts: &'a BTreeMap<String, DateTime<Utc>>, refusals: &'a [Refusal]) -> Watch<'a> {
+fn watch<'a>(latest_starts: &'a LatestStarts, refusals: &'a [Refusal]) -> Watch<'a> {
     Watch { begun: at("2026-10-12 12:00"), latest_starts, refusals, replaced: false, lost: false }
 }
 
@@ -20,11 +18,10 @@ fn stuck(by: StuckBy, step: &str, since: &str) -> Flag {
 #[test]
 fn late_is_past_a_latest_start() {
     let tale = Tale::aluminium().did("prepare", "2026-10-13 09:00", "2026-10-13 09:30");
-    let latest = BTreeMap::from([
-        ("prepare".to_owned(), at("2026-10-13 08:00")),
-        ("draw".to_owned(), at("2026-10-14 12:00")),
-        ("first-etch".to_owned(), at("2026-10-14 18:00")),
-    ]);
+    let mut latest = LatestStarts::default();
+    latest.insert("prepare".into(), at("2026-10-13 08:00"));
+    latest.insert("draw".into(), at("2026-10-14 12:00"));
+    latest.insert("first-etch".into(), at("2026-10-14 18:00"));
     assert_eq!(
         flags(&tale, "2026-10-14 12:00", &watch(&latest, &[])),
         [],
@@ -39,7 +36,7 @@ fn late_is_past_a_latest_start() {
 
 #[test]
 fn stuck_is_ready_for_seven_days_untouched() {
-    let none = BTreeMap::new();
+    let none = LatestStarts::default();
     let watch = watch(&none, &[]);
     let drawn = Tale::aluminium().did("prepare", "2026-10-13 09:00", "2026-10-13 09:30").did(
         "draw",
@@ -68,7 +65,7 @@ fn stuck_is_ready_for_seven_days_untouched() {
 
 #[test]
 fn stuck_is_done_three_times_with_nothing_further() {
-    let none = BTreeMap::new();
+    let none = LatestStarts::default();
     let watch = watch(&none, &[]);
     let mut tale = Tale::approved();
     tale.history.entries.pop();
@@ -89,7 +86,7 @@ fn stuck_is_done_three_times_with_nothing_further() {
 
 #[test]
 fn stuck_is_refused_twice_since_it_was_last_begun() {
-    let none = BTreeMap::new();
+    let none = LatestStarts::default();
     let refusal = |step: &str, when: &str| Refusal { step: step.to_owned(), at: at(when) };
     let tale = Tale::aluminium().did("prepare", "2026-10-13 09:00", "2026-10-13 09:30");
     let refusals = [
@@ -110,7 +107,7 @@ fn stuck_is_refused_twice_since_it_was_last_begun() {
 
 #[test]
 fn stuck_is_lost_without_a_successor() {
-    let none = BTreeMap::new();
+    let none = LatestStarts::default();
     let watch = watch(&none, &[]);
     let mut tale = Tale::approved().did("scrap", "2026-10-23 09:00", "2026-10-23 09:10");
     let lost = Flag::Stuck { by: StuckBy::Lost, step: None, since: at("2026-10-23 09:10") };
