@@ -1,13 +1,14 @@
 //! Two at the same moment: threads that send their forms together, on both databases. Each form asks for the same
 //! row, so what must hold does not follow from their order.
 
-use std::sync::Barrier;
+use std::sync::{Arc, Barrier};
+use std::time::Duration;
 
 use crate::on_both;
 use crate::stories::rows;
 use crate::studio::things::Things;
 use crate::studio::world::*;
-use crate::studio::{Page, Studio, Visitor};
+use crate::studio::{Engine, Page, Studio, Visitor};
 
 /// Sends one form by each visitor, all at once.
 fn together(visitors: &[Visitor], send: impl Fn(usize, &Visitor) -> Page + Sync) -> Vec<u16> {
@@ -169,5 +170,31 @@ on_both! {
         assert_eq!(counted(&statuses, 303), 5, "{statuses:?}");
         assert_eq!(rows(studio, "term WHERE name = 'Spring 2027'"), 1);
         assert_eq!(tympan::store::journal::check(&mut studio.connection()).unwrap(), [], "the journal's chain holds");
+    }
+
+    /// A session is asked for where the request is while a connection is free; where none is, the page waits its turn.
+    fn a_page_waits_while_every_place_at_the_database_is_taken(studio) {
+        let (visitor, path) = (studio.signed_in(STUDENT).copied(), studio.class_path());
+        let places = if studio.engine() == Engine::Sqlite { 4 } else { 8 };
+        let (begun, release) = (Arc::new(Barrier::new(places + 1)), Arc::new(Barrier::new(places + 1)));
+        let held: Vec<_> = (0..places)
+            .map(|_| {
+                let (db, begun, release) = (studio.house.db.clone(), begun.clone(), release.clone());
+                std::thread::spawn(move || {
+                    tympan::pages::server::block_on(db.read(move |_| {
+                        begun.wait();
+                        release.wait();
+                        Ok(())
+                    }))
+                })
+            })
+            .collect();
+        begun.wait();
+        let page = std::thread::spawn(move || visitor.get(&path));
+        std::thread::sleep(Duration::from_millis(300));
+        assert!(!page.is_finished(), "no place is free");
+        release.wait();
+        assert_eq!(page.join().unwrap().status, 200);
+        assert!(held.into_iter().all(|one| one.join().unwrap().is_ok()));
     }
 }

@@ -8,9 +8,9 @@ use diesel::sql_types::{BigInt, Bool, Nullable, Text};
 
 use crate::clock::Instant;
 use crate::ids::{AllowanceId, PersonId, PlateId};
+use crate::spelled;
 use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::Which;
-use crate::spelled;
 use crate::store::standing::Standing;
 use crate::store::types::Word;
 use crate::trade::procedure::flags::Refusal;

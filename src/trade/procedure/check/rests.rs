@@ -41,7 +41,9 @@ fn maximum(procedure: &Procedure, step: &Step, on: &mut On<'_>) {
             on.complain(Remark::new("procedure-check-rest-no-gum"));
         }
         Some(Maximum::UnderGum) => {
-            if let Some(limit) = procedure.gum_limit_minutes.filter(|limit| (1..longest_asked).contains(limit)) {
+            if let Some(limit) =
+                procedure.gum_limit_minutes.filter(|limit| (1..longest_asked).contains(limit))
+            {
                 on.complain(two("procedure-check-rest-gum-limit", longest_asked, limit));
             }
         }
