@@ -12,7 +12,7 @@ use actix_web::middleware::Next;
 use actix_web::{Error, HttpMessage, web};
 
 use crate::clock::Instant;
-use crate::ids::ClassId;
+use crate::ids::{ClassId, SessionId};
 use crate::pages::answer;
 use crate::pages::doors::Door;
 use crate::pages::entry::{AtTablet, Found, Membership, Seat, SignedIn, Who};
@@ -120,8 +120,8 @@ async fn find(
         let hash = secrets::sha256_hex(token.as_bytes());
         let entry = house.db.glance(move |db| sessions::entry(db, &hash, now, class)).await?;
         if let Some(mut entry) = entry {
-            if !by_itself(door, request) {
-                touch(house, &entry, now);
+            if now.millis() - entry.seen_at.millis() >= NOTED_MS && !by_itself(door, request) {
+                touch(house, entry.session, now);
             }
             found.visitor = entry.session.to_string();
             let place = entry.place.take();
@@ -161,12 +161,12 @@ fn by_itself(door: &Door, request: &ServiceRequest) -> bool {
     door.path.ends_with("/tonight/news") || request.headers().contains_key("tympan-by-itself")
 }
 
-/// Notes that the session was seen, at most every five minutes, after the answer and without waiting.
-fn touch(house: &web::Data<House>, entry: &sessions::Entry, now: Instant) {
-    if now.millis() - entry.seen_at.millis() < 5 * 60_000 {
-        return;
-    }
-    let (db, session) = (house.db.clone(), entry.session);
+/// How often it is noted that a session was seen, at most.
+const NOTED_MS: i64 = 5 * 60_000;
+
+/// Notes that a session was seen, after the answer and without waiting.
+fn touch(house: &web::Data<House>, session: SessionId, now: Instant) {
+    let db = house.db.clone();
     actix_web::rt::spawn(async move {
         if let Err(trouble) = db.note(move |db| sessions::seen(db, session, now)).await {
             tracing::warn!(%trouble, "noting when a session was seen");

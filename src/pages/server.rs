@@ -113,6 +113,16 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
     connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; \
     frame-ancestors 'none'; object-src 'none'";
 
+/// What every answer says, unless it says otherwise itself.
+const ON_EVERY_ANSWER: [(HeaderName, HeaderValue); 6] = [
+    (header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY)),
+    (header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff")),
+    (header::REFERRER_POLICY, HeaderValue::from_static("same-origin")),
+    (header::CROSS_ORIGIN_OPENER_POLICY, HeaderValue::from_static("same-origin")),
+    (header::CROSS_ORIGIN_RESOURCE_POLICY, HeaderValue::from_static("same-origin")),
+    (header::PERMISSIONS_POLICY, HeaderValue::from_static("camera=(self), geolocation=(), microphone=()")),
+];
+
 async fn headers(
     request: ServiceRequest,
     next: Next<impl actix_web::body::MessageBody + 'static>,
@@ -121,17 +131,9 @@ async fn headers(
     let told = asked_to_tell(request.query_string());
     let mut response = next.call(request).await?.map_into_boxed_body();
     let all = response.headers_mut();
-    for (name, value) in [
-        ("content-security-policy", POLICY),
-        ("x-content-type-options", "nosniff"),
-        ("referrer-policy", "same-origin"),
-        ("cross-origin-opener-policy", "same-origin"),
-        ("cross-origin-resource-policy", "same-origin"),
-        ("permissions-policy", "camera=(self), geolocation=(), microphone=()"),
-    ] {
-        let name = HeaderName::from_static(name);
+    for (name, value) in ON_EVERY_ANSWER {
         if !all.contains_key(&name) {
-            all.insert(name, HeaderValue::from_static(value));
+            all.insert(name, value);
         }
     }
     // A file of known length goes out as it is; that it does so is said by leaving the header out (RFC 9110, 8.4.1).

@@ -37,6 +37,12 @@ export function readDemoLine(line) {
 /** The program running on a folder of its own until it is told to stop. What it says goes into a file and to `hear`. */
 class Running {
   static started = 0;
+  /** Those to be ended with the runner, however it ends. */
+  static alive = new Set();
+
+  static {
+    process.once("exit", () => Running.alive.forEach((one) => one.process.kill()));
+  }
 
   constructor(program, args, env, hear) {
     const logs = path.join(target, "browser");
@@ -50,7 +56,7 @@ class Running {
       env: { ...process.env, TMPDIR: this.folder, ...env(this.folder) },
       stdio: ["ignore", "pipe", "pipe"],
     });
-    process.once("exit", () => this.process.kill());
+    Running.alive.add(this);
     this.ended = new Promise((tell) => {
       this.process.on("error", (error) => tell(`${program} does not start: ${error.message}`));
       this.process.on("exit", (code, signal) => tell(`the program ended (${signal ?? `code ${code}`}); see ${this.log}`));
@@ -87,6 +93,7 @@ class Running {
     this.process.kill("SIGTERM");
     const left = await Promise.race([this.ended, pause(10_000, "late", { ref: false })]);
     if (left === "late") this.process.kill("SIGKILL");
+    Running.alive.delete(this);
     rmSync(this.folder, { recursive: true, force: true });
   }
 }

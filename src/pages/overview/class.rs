@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::clock::Instant;
-use crate::ids::PlateId;
+use crate::ids::{PersonId, PlateId};
 use crate::pages::answer::Reply;
 use crate::pages::dates;
 use crate::pages::entry::InClass;
@@ -139,12 +139,7 @@ pub async fn page(ask: InClass) -> Reply {
         count: all.iter().filter(|one| one.0 == *heap).count(),
         here: show == *word,
     }));
-    all.sort_by(|a, b| {
-        let key = |one: &(Heap, Folder, Look)| {
-            (one.0, one.1.row.person.family_name.clone(), one.1.row.person.id, one.1.row.number)
-        };
-        key(a).cmp(&key(b))
-    });
+    all.sort_by(|a, b| in_order(a).cmp(&in_order(b)));
     let groups = HEAPS
         .iter()
         .filter(|(_, word, _)| show == "all" || show == *word)
@@ -163,6 +158,12 @@ pub async fn page(ask: InClass) -> Reply {
         progress: progress(all.iter().map(|(_, folder, look)| (folder, look)), &ask.house.speech),
     };
     ask.show("overview/class", "layout-class", &view)
+}
+
+/// By heap, person and number.
+fn in_order((heap, folder, _): &(Heap, Folder, Look)) -> (Heap, &str, PersonId, i32) {
+    let row = &folder.row;
+    (*heap, &row.person.family_name, row.person.id, row.number)
 }
 
 fn group(ask: &InClass, all: &[(Heap, Folder, Look)], heap: Heap, say: &'static str) -> Option<Group> {
