@@ -328,13 +328,19 @@ const RUNS_OF_PERSON: [&str; 3] = [runs!("plate.class_id = "), " AND plate.perso
 
 /// The runs of the plates meant; a print's owner is looked at elsewhere.
 fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<Run>, Trouble> {
-    let question: Standing<RunColumns> = match (which, owner) {
-        (Which::Plate(_, id), _) => Standing::in_order(&RUNS_OF_PLATE, &[id.as_str()]),
-        (Which::Print(_, id), _) => Standing::in_order(&RUNS_OF_PRINT, &[id.as_str()]),
-        (Which::Class(class), None) => Standing::in_order(&RUNS_OF_CLASS, &[class.as_str()]),
-        (Which::Class(class), Some(owner)) => {
-            Standing::in_order(&RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
+    Ok(match (which, owner) {
+        (Which::Plate(_, id), _) => {
+            Standing::<RunColumns, _>::known(|| &RUNS_OF_PLATE, &[id.as_str()]).load(db)?
         }
-    };
-    Ok(question.load(db)?)
+        (Which::Print(_, id), _) => {
+            Standing::<RunColumns, _>::known(|| &RUNS_OF_PRINT, &[id.as_str()]).load(db)?
+        }
+        (Which::Class(class), None) => {
+            Standing::<RunColumns, _>::known(|| &RUNS_OF_CLASS, &[class.as_str()]).load(db)?
+        }
+        (Which::Class(class), Some(owner)) => {
+            Standing::<RunColumns, _>::known(|| &RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
+                .load(db)?
+        }
+    })
 }

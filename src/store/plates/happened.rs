@@ -133,16 +133,25 @@ pub(super) fn of(
     which: Which,
     owner: Option<PersonId>,
 ) -> Result<HashMap<PlateId, Happened>, Trouble> {
-    let question: Standing<Columns> = match (which, owner) {
-        (Which::Plate(_, id), _) => Standing::in_order(&OF_PLATE, &[id.as_str(); 4]),
-        (Which::Print(_, id), _) => Standing::in_order(&OF_PRINT, &[id.as_str(); 4]),
-        (Which::Class(class), None) => Standing::in_order(&OF_CLASS, &[class.as_str(); 4]),
+    let rows: Vec<Row> = match (which, owner) {
+        (Which::Plate(_, id), _) => {
+            Standing::<Columns, _>::known(|| &OF_PLATE, &[id.as_str(); 4]).load(db)?
+        }
+        (Which::Print(_, id), _) => {
+            Standing::<Columns, _>::known(|| &OF_PRINT, &[id.as_str(); 4]).load(db)?
+        }
+        (Which::Class(class), None) => {
+            Standing::<Columns, _>::known(|| &OF_CLASS, &[class.as_str(); 4]).load(db)?
+        }
         (Which::Class(class), Some(owner)) => {
             let (class, owner) = (class.as_str(), owner.as_str());
-            Standing::in_order(&OF_PERSON, &[class, owner, class, owner, class, owner, class, owner])
+            Standing::<Columns, _>::known(
+                || &OF_PERSON,
+                &[class, owner, class, owner, class, owner, class, owner],
+            )
+            .load(db)?
         }
     };
-    let rows: Vec<Row> = question.load(db)?;
     let mut found: HashMap<PlateId, Happened> = HashMap::new();
     for row in rows {
         let (happened, at) = (found.entry(row.plate_id).or_default(), row.at.utc());

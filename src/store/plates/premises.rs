@@ -157,8 +157,7 @@ pub fn ground(
 
 fn asked(db: &mut AnyConnection, studio: StudioId, class: ClassId) -> Result<Vec<Row>, Trouble> {
     let id = studio.as_str();
-    let question: Standing<Columns> = Standing::in_order(&ASKED, &[id, id, id, id, class.as_str()]);
-    Ok(question.load(db)?)
+    Ok(Standing::<Columns, _>::known(|| &ASKED, &[id, id, id, id, class.as_str()]).load(db)?)
 }
 
 spelled!(

@@ -130,13 +130,19 @@ pub(super) fn rows(
     owner: Option<PersonId>,
 ) -> Result<Vec<PlateRow>, Trouble> {
     let class = which.class();
-    let question: Standing<Columns> = match (which, owner) {
-        (Which::Plate(_, id), _) => Standing::in_order(&THE_PLATE, &[class.as_str(), id.as_str()]),
-        (Which::Print(_, id), _) => Standing::in_order(&OF_PRINT, &[class.as_str(), id.as_str()]),
-        (Which::Class(_), None) => Standing::in_order(&OF_CLASS, &[class.as_str()]),
-        (Which::Class(_), Some(owner)) => Standing::in_order(&OF_PERSON, &[class.as_str(), owner.as_str()]),
+    let class = class.as_str();
+    let mut rows: Vec<PlateRow> = match (which, owner) {
+        (Which::Plate(_, id), _) => {
+            Standing::<Columns, _>::known(|| &THE_PLATE, &[class, id.as_str()]).load(db)?
+        }
+        (Which::Print(_, id), _) => {
+            Standing::<Columns, _>::known(|| &OF_PRINT, &[class, id.as_str()]).load(db)?
+        }
+        (Which::Class(_), None) => Standing::<Columns, _>::known(|| &OF_CLASS, &[class]).load(db)?,
+        (Which::Class(_), Some(owner)) => {
+            Standing::<Columns, _>::known(|| &OF_PERSON, &[class, owner.as_str()]).load(db)?
+        }
     };
-    let mut rows: Vec<PlateRow> = question.load(db)?;
     if let Some(owner) = owner {
         rows.retain(|row| row.person.id == owner);
     }
