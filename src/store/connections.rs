@@ -272,7 +272,8 @@ impl Db {
 
     /// Asks for one row that an index leads to, as every request does for its session. A file on this machine answers
     /// sooner than another thread wakes, and no writer holds a reader up (write-ahead log): so it is asked where the
-    /// request is, while a connection is free. A server elsewhere is asked as always.
+    /// request is, while a connection is free; only somebody who locks the whole file could hold it up, and then every
+    /// page waits. A server elsewhere is asked as always.
     ///
     /// # Errors
     /// As `read`.

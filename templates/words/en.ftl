@@ -676,9 +676,19 @@ classes-rules-title = Title
 classes-rules-go_ahead = The edition waits for the instructor’s go-ahead
 classes-rules-shares_logs = Students see each other’s etch logs, names hidden
 classes-rules-gum_limit_days = Longest stay under dry gum, in days
-classes-gum-limit-procedure = { $step }: the shortest rest of { $value } is longer than this class leaves a plate under dry gum ({ $limit } days), so its plates could never be planned. Shorten the rest, or first set the class’s limit to { $least } days or more.
-classes-gum-limit-short = { $value } days are shorter than the rest under gum that step “{ $step }” of “{ $procedure }” asks for, { $rest }: no plan of such a plate could be made. Give { $least } days or more, or shorten that rest first.
 classes-rules-gum_limit_days-hint = A plate that lies longer is pointed out. Empty means no limit.
+classes-gum-limit-short = { $value ->
+    [one] { $value } day is
+   *[other] { $value } days are
+} shorter than the rest under gum that step “{ $step }” of “{ $procedure }” asks for, { $rest }: no plan of such a plate could be made. Give { $least } days or more, leave the field empty, or shorten that rest first.
+classes-gum-limit-short-plate = { $value ->
+    [one] { $value } day is
+   *[other] { $value } days are
+} shorter than the rest under gum that step “{ $step }” of “{ $procedure }” asks for, { $rest }, and a plate that was begun with it keeps that rest: no plan of it could be made. Give { $least } days or more, or leave the field empty.
+classes-gum-limit-procedure = { $step }: the shortest rest of { $value } is longer than this class leaves a plate under dry gum, { $limit ->
+    [one] { $limit } day
+   *[other] { $limit } days
+}: its plates could never be planned. Shorten the rest, or first set the class’s limit to { $least } days or more.
 classes-rules-ph_low = Lowest pH of a measured etch
 classes-rules-ph_high = Highest pH of a measured etch
 classes-go-ahead-yes = yes

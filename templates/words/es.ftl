@@ -692,9 +692,19 @@ classes-rules-title = Título
 classes-rules-go_ahead = La tirada espera el visto bueno del docente
 classes-rules-shares_logs = Los estudiantes ven los registros de acidulación de los demás, sin nombres
 classes-rules-gum_limit_days = Tiempo máximo bajo goma seca, en días
-classes-gum-limit-procedure = { $step }: el reposo mínimo de { $value } es más largo de lo que esta clase deja una plancha bajo goma seca ({ $limit } días), así que sus planchas nunca podrían planificarse. Acorte el reposo o ponga antes el límite de la clase en { $least } días o más.
-classes-gum-limit-short = { $value } días son menos que el reposo bajo goma que pide el paso «{ $step }» de «{ $procedure }», { $rest }: no podría hacerse un plan de una plancha así. Ponga { $least } días o más, o acorte antes ese reposo.
 classes-rules-gum_limit_days-hint = Se señala la plancha que pase más tiempo. Vacío significa sin límite.
+classes-gum-limit-short = { $value ->
+    [one] { $value } día es
+   *[other] { $value } días son
+} menos que el reposo bajo goma que pide el paso «{ $step }» de «{ $procedure }», { $rest }: no podría hacerse un plan de una plancha así. Ponga { $least } días o más, deje el campo vacío o acorte antes ese reposo.
+classes-gum-limit-short-plate = { $value ->
+    [one] { $value } día es
+   *[other] { $value } días son
+} menos que el reposo bajo goma que pide el paso «{ $step }» de «{ $procedure }», { $rest }, y una plancha empezada con él conserva ese reposo: no podría hacerse su plan. Ponga { $least } días o más, o deje el campo vacío.
+classes-gum-limit-procedure = { $step }: el reposo mínimo de { $value } es más largo de lo que esta clase deja una plancha bajo goma seca, { $limit ->
+    [one] { $limit } día
+   *[other] { $limit } días
+}: sus planchas nunca podrían planificarse. Acorte el reposo o ponga antes el límite de la clase en { $least } días o más.
 classes-rules-ph_low = pH más bajo de una acidulación medida
 classes-rules-ph_high = pH más alto de una acidulación medida
 classes-go-ahead-yes = sí

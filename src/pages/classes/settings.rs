@@ -145,8 +145,10 @@ async fn try_set_rules(ask: &InClass, filled: &Filled) -> Reply {
     let class = ask.class();
     let next = said(settings_path(ask, ""), "done-rules-set");
     ask.act(Scope::Class(class), filled, next, move |tx| {
-        tx.check_gum_limit(class, rules.gum_limit_days)?;
-        tx.set_rules(class, version, &rules)
+        // Before the rules are set, for what is set is compared with what stood; said after what they say themselves.
+        let limit = tx.check_gum_limit(class, rules.gum_limit_days);
+        tx.set_rules(class, version, &rules)?;
+        limit
     })
     .await
 }

@@ -105,6 +105,7 @@ const OF_PRINT: [&str; 5] = asked!("plate.print_id = ", "plate.print_id = ", "pl
 const OF_CLASS: [&str; 5] = asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ");
 const OF_PERSON: [&str; 9] =
     asked!("allowance.class_id = ", "refusal.class_id = ", "plate.class_id = ", " AND plate.person_id = ");
+
 spelled!(
     /// What a row tells.
     Kind { Allowed = "allowed", Refused = "refused", PutDown = "put-down", Replaced = "replaced" }

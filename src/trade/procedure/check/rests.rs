@@ -41,10 +41,10 @@ fn maximum(procedure: &Procedure, step: &Step, on: &mut On<'_>) {
             on.complain(Remark::new("procedure-check-rest-no-gum"));
         }
         Some(Maximum::UnderGum) => {
-            if let Some(limit) =
-                procedure.gum_limit_minutes.filter(|limit| (1..longest_asked).contains(limit))
-            {
-                on.complain(two("procedure-check-rest-gum-limit", longest_asked, limit));
+            // The advised rest may be longer: a class may have another limit, and a plan takes what it can.
+            let shortest = step.rest.minimum;
+            if let Some(limit) = procedure.gum_limit_minutes.filter(|limit| (1..shortest).contains(limit)) {
+                on.complain(two("procedure-check-rest-gum-limit", shortest, limit));
             }
         }
         Some(_) | None => {}
