@@ -13,80 +13,33 @@ use diesel::sql_types::{HasSqlType, Text, Untyped};
 use crate::store::connections::AnyConnection;
 
 /// The text around the values and the values between: always one more text than there are values. `Columns` is the tuple
-/// of the SQL types of the answer's columns, or `Untyped` where they go by their names; `T` is what tells the texts.
-#[derive(Debug, Clone)]
-pub struct Standing<Columns = Untyped, T = Loose> {
-    texts: T,
+/// of the SQL types of the answer's columns, or `Untyped` where they go by their names.
+///
+/// The texts are told by a closure, `|| &TEXTS`, written out where it is asked: no other has its type, so the prepared
+/// statement is found by the type. To put the SQL together and compare it took as long as many an answer.
+#[derive(Clone)]
+pub struct Standing<Columns, F> {
+    texts: F,
     values: Vec<String>,
     columns: PhantomData<fn() -> Columns>,
 }
 
-/// What tells the texts of a question.
-pub trait Texts {
-    /// The texts' own type, where they have one: a prepared statement is then found by it, without its SQL.
-    type Id: 'static;
-    const KNOWN: bool;
-    fn texts(&self) -> &'static [&'static str];
-}
-
-/// Texts that are found by what they say.
-#[derive(Debug, Clone, Copy)]
-pub struct Loose(&'static [&'static str]);
-
-impl Texts for Loose {
-    type Id = ();
-    const KNOWN: bool = false;
-    fn texts(&self) -> &'static [&'static str] {
-        self.0
-    }
-}
-
-/// Texts told by a closure, whose type no other closure has. It holds nothing, so it always tells the same.
-#[derive(Clone, Copy)]
-pub struct Known<F>(F);
-
-impl<F> std::fmt::Debug for Known<F> {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str("Known")
-    }
-}
-
-impl<F: Fn() -> &'static [&'static str] + 'static> Texts for Known<F> {
-    type Id = F;
-    const KNOWN: bool = true;
-    fn texts(&self) -> &'static [&'static str] {
-        const { assert!(size_of::<F>() == 0, "a closure that holds something may tell now this, now that") };
-        (self.0)()
-    }
-}
-
-impl Standing {
+impl<F: Fn() -> &'static [&'static str]> Standing<Untyped, F> {
     /// `SELECT … WHERE a = ` and ` AND b = ` with two ids. The answer is `QueryableByName`.
     #[must_use]
-    pub fn asking(texts: &'static [&'static str], values: &[&str]) -> Self {
-        Self::of(Loose(texts), values)
+    pub fn asking(texts: F, values: &[&str]) -> Self {
+        Self::of(texts, values)
     }
 }
 
-impl<Columns> Standing<Columns> {
+impl<Columns, F: Fn() -> &'static [&'static str]> Standing<Columns, F> {
     /// The same with an answer that is `Queryable`, its columns taken in order: for questions of every page and with many
     /// rows. To find each column of each row by its name took a tenth of a page's instructions.
     #[must_use]
-    pub fn in_order(texts: &'static [&'static str], values: &[&str]) -> Self {
-        Self::of(Loose(texts), values)
+    pub fn in_order(texts: F, values: &[&str]) -> Self {
+        Self::of(texts, values)
     }
-}
 
-impl<Columns, F: Fn() -> &'static [&'static str] + 'static> Standing<Columns, Known<F>> {
-    /// The same, for the questions of every page: `|| &TEXTS`, written out where it is asked. Putting the SQL together and
-    /// comparing it took as long as many an answer.
-    #[must_use]
-    pub fn known(texts: F, values: &[&str]) -> Self {
-        Self::of(Known(texts), values)
-    }
-}
-
-impl<Columns, T> Standing<Columns, T> {
     /// Asks, and reads the rows by the database's own means: through both at once each value was told apart anew.
     ///
     /// # Errors
@@ -112,24 +65,26 @@ impl<Columns, T> Standing<Columns, T> {
         Ok(self.load(db)?.into_iter().next())
     }
 
-    fn of(texts: T, values: &[&str]) -> Self {
+    fn of(texts: F, values: &[&str]) -> Self {
+        const { assert!(size_of::<F>() == 0, "a closure that holds something may tell now this, now that") };
         let values = values.iter().map(|value| (*value).to_owned()).collect();
         Self { texts, values, columns: PhantomData }
     }
 }
 
-impl<Columns, T: Texts> QueryId for Standing<Columns, T> {
-    type QueryId = T::Id;
-    const HAS_STATIC_QUERY_ID: bool = T::KNOWN;
+impl<Columns, F: 'static> QueryId for Standing<Columns, F> {
+    type QueryId = F;
+    const HAS_STATIC_QUERY_ID: bool = true;
 }
 
-impl<DB, Columns, T: Texts> QueryFragment<DB> for Standing<Columns, T>
+impl<DB, Columns, F> QueryFragment<DB> for Standing<Columns, F>
 where
     DB: Backend + HasSqlType<Text>,
     String: ToSql<Text, DB>,
+    F: Fn() -> &'static [&'static str],
 {
     fn walk_ast<'b>(&'b self, mut pass: AstPass<'_, 'b, DB>) -> QueryResult<()> {
-        for (place, text) in self.texts.texts().iter().enumerate() {
+        for (place, text) in (self.texts)().iter().enumerate() {
             pass.push_sql(text);
             if let Some(value) = self.values.get(place) {
                 pass.push_bind_param::<Text, String>(value)?;
@@ -139,8 +94,8 @@ where
     }
 }
 
-impl<Columns, T> Query for Standing<Columns, T> {
+impl<Columns, F> Query for Standing<Columns, F> {
     type SqlType = Columns;
 }
 
-impl<C, Columns, T> RunQueryDsl<C> for Standing<Columns, T> {}
+impl<C, Columns, F> RunQueryDsl<C> for Standing<Columns, F> {}

@@ -213,12 +213,17 @@ fn roll_back(connection: &mut AnyConnection) {
     }
 }
 
+const HEAD: &str = "SELECT seq, hash FROM journal_head WHERE scope = ";
+
 fn head(connection: &mut AnyConnection, scope: Scope) -> Result<Head, Trouble> {
-    let texts: &[&str] = match connection {
-        AnyConnection::Sqlite(_) => &["SELECT seq, hash FROM journal_head WHERE scope = ", ""],
-        AnyConnection::Postgres(_) => &["SELECT seq, hash FROM journal_head WHERE scope = ", " FOR UPDATE"],
+    let scope = scope.word();
+    let found = match connection {
+        AnyConnection::Sqlite(sqlite) => Standing::asking(|| &[HEAD, ""], &[&scope]).get_result(sqlite),
+        AnyConnection::Postgres(postgres) => {
+            Standing::asking(|| &[HEAD, " FOR UPDATE"], &[&scope]).get_result(postgres)
+        }
     };
-    match Standing::asking(texts, &[&scope.word()]).get_result::<Head>(connection) {
+    match found {
         Ok(head) => Ok(head),
         Err(Error::NotFound) => Err(Trouble::NotFound),
         Err(Error::DatabaseError(DatabaseErrorKind::SerializationFailure, about)) => Err(Trouble::broken(

@@ -676,7 +676,7 @@ classes-rules-title = Title
 classes-rules-go_ahead = The edition waits for the instructor’s go-ahead
 classes-rules-shares_logs = Students see each other’s etch logs, names hidden
 classes-rules-gum_limit_days = Longest stay under dry gum, in days
-classes-rules-gum_limit_days-hint = A plate that lies longer is pointed out. Empty means no limit.
+classes-rules-gum_limit_days-hint = A plate that lies longer is pointed out. Empty: the procedure’s own limit holds, if it has one.
 classes-gum-limit-short = { $value ->
     [one] { $value } day is
    *[other] { $value } days are

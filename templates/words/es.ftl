@@ -692,7 +692,7 @@ classes-rules-title = Título
 classes-rules-go_ahead = La tirada espera el visto bueno del docente
 classes-rules-shares_logs = Los estudiantes ven los registros de acidulación de los demás, sin nombres
 classes-rules-gum_limit_days = Tiempo máximo bajo goma seca, en días
-classes-rules-gum_limit_days-hint = Se señala la plancha que pase más tiempo. Vacío significa sin límite.
+classes-rules-gum_limit_days-hint = Se señala la plancha que pase más tiempo. Vacío: vale el límite del propio procedimiento, si lo tiene.
 classes-gum-limit-short = { $value ->
     [one] { $value } día es
    *[other] { $value } días son

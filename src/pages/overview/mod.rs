@@ -17,6 +17,7 @@ use crate::pages::entry::InClass;
 use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::{Folder, Which, folders};
 use crate::store::plates::plans::{self, Look};
+use crate::store::plates::premises;
 use crate::store::tonight::askings::{self, Line};
 use crate::trouble::Trouble;
 
@@ -46,9 +47,9 @@ fn looking(
     let (house, now) = (ask.house.clone(), ask.now());
     move |db| {
         let folders = folders(db, &house.procedures, Which::Class(class), owner, studio, zone)?;
-        let calendar = plans::ground(db, studio, class, zone, now)?;
+        let ground = premises::ground(db, studio, class, zone, now)?;
         let look = |folder: Folder| {
-            let look = plans::look(&folder, &calendar, now);
+            let look = plans::look(&folder, &ground, now);
             (folder, look)
         };
         Ok(folders.into_iter().map(look).collect())

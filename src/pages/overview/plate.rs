@@ -27,6 +27,7 @@ use crate::speech::figures::figures;
 use crate::store::etches::logs::{self, Log};
 use crate::store::plates::folder::{Folder, Run, folder};
 use crate::store::plates::plans::{self, Look};
+use crate::store::plates::premises;
 use crate::store::proofs::PlateTitle;
 use crate::store::sittings::accounts;
 use crate::store::tonight::askings;
@@ -162,8 +163,8 @@ async fn show(ask: &InClass, plate: PlateId, status: StatusCode, refused: Option
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
-            let calendar = plans::ground(db, at.studio, at.class, at.zone, now)?;
-            let look = plans::look(&folder, &calendar, now);
+            let ground = premises::ground(db, at.studio, at.class, at.zone, now)?;
+            let look = plans::look(&folder, &ground, now);
             let logs = logs::of_plate(db, at.class, at.plate, at.owner)?;
             let accounts = accounts::of_plate(db, at.plate)?;
             let line = asks.map(|person| askings::line(db, at.class, person, now)).transpose()?;

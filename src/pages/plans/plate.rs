@@ -15,6 +15,7 @@ use crate::speech::Speech;
 use crate::store::letters::daily;
 use crate::store::plates::folder::{Folder, folder};
 use crate::store::plates::plans::{self, Look};
+use crate::store::plates::premises;
 use crate::store::studio::downs::{self, Down};
 use crate::trade::planning::hours::end_of_day;
 use crate::trade::planning::{BreaksFirst, DAY, MINUTE, Millis, PlatePlan, Span, StepOutlook};
@@ -67,7 +68,7 @@ pub async fn page(ask: InClass, ids: web::Path<(ClassId, PlateId)>) -> Reply {
         .db
         .read(move |db| {
             let folder = folder(db, &house.procedures, at.class, at.plate, at.owner, at.studio, at.zone)?;
-            let ground = plans::ground(db, at.studio, at.class, at.zone, now)?;
+            let ground = premises::ground(db, at.studio, at.class, at.zone, now)?;
             let look = plans::look(&folder, &ground, now);
             let plan = look.plan(&folder, &ground, now).map(|plan| plan.filter(|_| !folder.replaced));
             Ok((folder, look, plan, downs::downs(db, at.studio, now)?))

@@ -19,6 +19,7 @@ use crate::store::AnyConnection;
 use crate::store::classes::etch_table::etch_table;
 use crate::store::etches::logs;
 use crate::store::plates::folder::{Folder, Which, folder, folders};
+use crate::store::plates::premises;
 use crate::store::plates::{drafts, plans, procedures};
 use crate::store::studio::containers;
 use crate::trouble::Trouble;
@@ -123,12 +124,12 @@ pub(super) async fn facts(
         .db
         .read(move |db| {
             let folders = read(db)?;
-            let calendar = plans::ground(db, studio, class, zone, now)?;
+            let ground = premises::ground(db, studio, class, zone, now)?;
             let versions: Vec<_> = folders.iter().map(|folder| folder.row.procedure_version).collect();
             let of = procedures::ids_of(db, &versions)?;
             let mut grounds = Vec::new();
             for folder in folders {
-                let look = plans::look(&folder, &calendar, now);
+                let look = plans::look(&folder, &ground, now);
                 let last = logs::last(db, class, folder.row.id, folder.row.person.id, now)?;
                 let procedure = of.get(&folder.row.procedure_version).copied();
                 grounds.push(Ground { folder, look, last, procedure });

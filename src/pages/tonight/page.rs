@@ -19,7 +19,7 @@ use crate::store::Scope;
 use crate::store::classes::rolls::{self, Held, RollLine};
 use crate::store::plates::folder::{Which, folders};
 use crate::store::plates::plans;
-use crate::store::plates::premises::{self, Premises};
+use crate::store::plates::premises::{self, Ground};
 use crate::store::studio::hours::clock;
 use crate::store::studio::stations::{self, Station};
 use crate::store::tonight::askings::{self, Asking, Kind, Line};
@@ -30,7 +30,7 @@ use crate::trouble::Trouble;
 /// Everything the page is made from.
 struct Scene {
     looked: Vec<Looked>,
-    premises: Arc<Premises>,
+    ground: Arc<Ground>,
     stations: Vec<Station>,
     kept: Vec<Item>,
     line: Line,
@@ -45,12 +45,12 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
     ask.house
         .db
         .read(move |db| {
-            let (premises, calendar) = premises::ground(db, studio, class, zone, now)?;
+            let ground = premises::ground(db, studio, class, zone, now)?;
             let looked = folders(db, &house.procedures, Which::Class(class), None, studio, zone)?
                 .into_iter()
                 .map(|folder| {
-                    let look = plans::look(&folder, &calendar, now);
-                    let plan = look.plan(&folder, &calendar, now).ok().flatten();
+                    let look = plans::look(&folder, &ground, now);
+                    let plan = look.plan(&folder, &ground, now).ok().flatten();
                     Looked { folder, look, plan }
                 })
                 .collect();
@@ -59,7 +59,7 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
             let meetings: Vec<Held> = rolls.iter().map(|line| line.held).collect();
             Ok(Scene {
                 looked,
-                premises,
+                ground,
                 stations: stations::stations(db, studio)?,
                 kept: run_order::run_order(db, class, today)?,
                 line: askings::line(db, class, person, now)?,
@@ -72,8 +72,8 @@ async fn scene(ask: &InClass) -> Result<Scene, Trouble> {
 
 impl Scene {
     fn sheet(&self) -> Sheet<'_> {
-        let found = run_sheet::found(&self.looked, &self.premises, &self.evening);
-        run_sheet::sheet(found, &self.stations, &self.premises, &self.kept, &self.evening)
+        let found = run_sheet::found(&self.looked, &self.ground.premises, &self.evening);
+        run_sheet::sheet(found, &self.stations, &self.ground.premises, &self.kept, &self.evening)
     }
 }
 
@@ -127,7 +127,7 @@ pub async fn page(ask: InClass) -> Reply {
 
 async fn view(ask: &InClass, scene: &Scene) -> Result<View, Trouble> {
     let (speech, zone, evening) = (&ask.house.speech, ask.membership.zone, &scene.evening);
-    let found = run_sheet::found(&scene.looked, &scene.premises, evening);
+    let found = run_sheet::found(&scene.looked, &scene.ground.premises, evening);
     let count = i64::try_from(scene.line.open.len()).unwrap_or(i64::MAX);
     Ok(View {
         class_path: ask.path(""),

@@ -16,7 +16,7 @@ use crate::store::letters::daily::{self, Place, Reader};
 use crate::store::people::sessions::Role;
 use crate::store::plates::folder::{Folder, Which, folders};
 use crate::store::plates::plans::{self, Look};
-use crate::store::plates::premises::Ground;
+use crate::store::plates::premises::{self, Ground};
 use crate::store::plates::procedures::Procedures;
 use crate::store::safety::topics;
 use crate::trade::civil;
@@ -136,7 +136,7 @@ impl<'p> Class<'p> {
         now: Instant,
     ) -> Result<Self, Trouble> {
         let folders = folders(db, procedures, Which::Class(place.class), None, place.studio, place.zone)?;
-        let ground = plans::ground(db, place.studio, place.class, place.zone, now)?;
+        let ground = premises::ground(db, place.studio, place.class, place.zone, now)?;
         let titles = topics::topics(db, Some(place.class))?;
         let look = |folder: Folder| {
             let look = plans::look(&folder, &ground, now);

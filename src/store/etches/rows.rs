@@ -135,7 +135,10 @@ pub(super) fn of_plate(
     owner: Option<PersonId>,
 ) -> Result<Vec<Log>, Trouble> {
     let owner = owner_text(owner.as_ref());
-    asked(db, Standing::in_order(&OF_PLATE, &[class.as_str(), plate.as_str(), owner, owner]))
+    Ok(logs(
+        Standing::<Columns, _>::in_order(|| &OF_PLATE, &[class.as_str(), plate.as_str(), owner, owner])
+            .load(db)?,
+    ))
 }
 
 /// All entries of one log, the one that stands first.
@@ -148,7 +151,7 @@ pub(super) fn of_root(
 ) -> Result<Vec<Log>, Trouble> {
     let owner = owner_text(owner.as_ref());
     let values = [class.as_str(), plate.as_str(), root.as_str(), owner, owner];
-    asked(db, Standing::in_order(&OF_ROOT, &values))
+    Ok(logs(Standing::<Columns, _>::in_order(|| &OF_ROOT, &values).load(db)?))
 }
 
 /// The newest log of a person in a class.
@@ -157,8 +160,8 @@ pub(super) fn last_of(
     class: ClassId,
     person: PersonId,
 ) -> Result<Option<Log>, Trouble> {
-    let found = asked(db, Standing::in_order(&LAST_OF, &[class.as_str(), person.as_str()]))?;
-    Ok(found.into_iter().next())
+    let question = Standing::<Columns, _>::in_order(|| &LAST_OF, &[class.as_str(), person.as_str()]);
+    Ok(question.first(db)?.map(log))
 }
 
 /// Logs of a class as they stand, newest first, narrowed.
@@ -180,7 +183,7 @@ pub(super) fn of_class(
     let (take, skip) = (take.to_string(), skip.to_string());
     let values =
         [class.as_str(), owner, owner, container, container, container, container, how, how, &take, &skip];
-    asked(db, Standing::in_order(&OF_CLASS, &values))
+    Ok(logs(Standing::<Columns, _>::in_order(|| &OF_CLASS, &values).load(db)?))
 }
 
 /// Anybody's, where it is empty.
@@ -188,9 +191,8 @@ fn owner_text(owner: Option<&PersonId>) -> &str {
     owner.map_or("", |id| id.as_str())
 }
 
-fn asked(db: &mut AnyConnection, question: Standing<Columns>) -> Result<Vec<Log>, Trouble> {
-    let rows: Vec<Row> = question.load(db)?;
-    Ok(rows.into_iter().map(log).collect())
+fn logs(rows: Vec<Row>) -> Vec<Log> {
+    rows.into_iter().map(log).collect()
 }
 
 fn log(row: Row) -> Log {

@@ -173,7 +173,7 @@ pub fn entry(
     class: Option<ClassId>,
 ) -> Result<Option<Entry>, Trouble> {
     let class = class.map(|class| class.to_string()).unwrap_or_default();
-    let question = Standing::<Columns, _>::known(|| &ASKED, &[&class, token_hash]);
+    let question = Standing::<Columns, _>::in_order(|| &ASKED, &[&class, token_hash]);
     let Some(row) = question.first::<Row>(db)? else { return Ok(None) };
     // Seeing is noted every five minutes only, so the idle end is allowed that much more.
     let idle = now.millis() - row.seen_at.millis();

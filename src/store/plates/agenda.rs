@@ -13,6 +13,7 @@ use crate::store::connections::AnyConnection;
 use crate::store::people::sessions::{EnrolmentState, Role};
 use crate::store::plates::folder::{Folder, Which, folders};
 use crate::store::plates::plans::{self, Look};
+use crate::store::plates::premises;
 use crate::store::plates::procedures::Procedures;
 use crate::store::schema::{class, enrolment, journal_head, studio, term};
 use crate::store::studio::called_off::{CalledOff, Of, called_off};
@@ -130,7 +131,7 @@ fn plates(
     now: Instant,
 ) -> Result<Vec<(Folder, Look)>, Trouble> {
     let folders = folders(db, procedures, Which::Class(class), Some(person), studio, zone)?;
-    let ground = plans::ground(db, studio, class, zone, now)?;
+    let ground = premises::ground(db, studio, class, zone, now)?;
     let look = |folder: Folder| {
         let look = plans::look(&folder, &ground, now);
         (folder, look)

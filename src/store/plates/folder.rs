@@ -330,16 +330,16 @@ const RUNS_OF_PERSON: [&str; 3] = [runs!("plate.class_id = "), " AND plate.perso
 fn runs_of(db: &mut AnyConnection, which: Which, owner: Option<PersonId>) -> Result<Vec<Run>, Trouble> {
     Ok(match (which, owner) {
         (Which::Plate(_, id), _) => {
-            Standing::<RunColumns, _>::known(|| &RUNS_OF_PLATE, &[id.as_str()]).load(db)?
+            Standing::<RunColumns, _>::in_order(|| &RUNS_OF_PLATE, &[id.as_str()]).load(db)?
         }
         (Which::Print(_, id), _) => {
-            Standing::<RunColumns, _>::known(|| &RUNS_OF_PRINT, &[id.as_str()]).load(db)?
+            Standing::<RunColumns, _>::in_order(|| &RUNS_OF_PRINT, &[id.as_str()]).load(db)?
         }
         (Which::Class(class), None) => {
-            Standing::<RunColumns, _>::known(|| &RUNS_OF_CLASS, &[class.as_str()]).load(db)?
+            Standing::<RunColumns, _>::in_order(|| &RUNS_OF_CLASS, &[class.as_str()]).load(db)?
         }
         (Which::Class(class), Some(owner)) => {
-            Standing::<RunColumns, _>::known(|| &RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
+            Standing::<RunColumns, _>::in_order(|| &RUNS_OF_PERSON, &[class.as_str(), owner.as_str()])
                 .load(db)?
         }
     })

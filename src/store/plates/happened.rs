@@ -136,17 +136,17 @@ pub(super) fn of(
 ) -> Result<HashMap<PlateId, Happened>, Trouble> {
     let rows: Vec<Row> = match (which, owner) {
         (Which::Plate(_, id), _) => {
-            Standing::<Columns, _>::known(|| &OF_PLATE, &[id.as_str(); 4]).load(db)?
+            Standing::<Columns, _>::in_order(|| &OF_PLATE, &[id.as_str(); 4]).load(db)?
         }
         (Which::Print(_, id), _) => {
-            Standing::<Columns, _>::known(|| &OF_PRINT, &[id.as_str(); 4]).load(db)?
+            Standing::<Columns, _>::in_order(|| &OF_PRINT, &[id.as_str(); 4]).load(db)?
         }
         (Which::Class(class), None) => {
-            Standing::<Columns, _>::known(|| &OF_CLASS, &[class.as_str(); 4]).load(db)?
+            Standing::<Columns, _>::in_order(|| &OF_CLASS, &[class.as_str(); 4]).load(db)?
         }
         (Which::Class(class), Some(owner)) => {
             let (class, owner) = (class.as_str(), owner.as_str());
-            Standing::<Columns, _>::known(
+            Standing::<Columns, _>::in_order(
                 || &OF_PERSON,
                 &[class, owner, class, owner, class, owner, class, owner],
             )

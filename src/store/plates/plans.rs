@@ -1,34 +1,14 @@
 //! From a plate's folder to its plan: the steps still to do within the studio's hours, back from the due date; and
 //! whether the plate is late or stuck.
 
-use std::sync::Arc;
-
 use chrono::{DateTime, Utc};
-use chrono_tz::Tz;
 
 use crate::clock::Instant;
-use crate::ids::{ClassId, StudioId};
-use crate::store::connections::AnyConnection;
 use crate::store::plates::folder::Folder;
-use crate::store::plates::premises::{self, Ground};
+use crate::store::plates::premises::Ground;
 use crate::trade::planning::{Ask, PlatePlan, Remaining, Rests, outlook, start_bys};
 use crate::trade::procedure::{Flag, LatestStarts, Outlook, RemainingStep, Watch};
 use crate::trade::remark::Remark;
-use crate::trouble::Trouble;
-
-/// What the plans of a class's plates stand on now. One statement.
-///
-/// # Errors
-/// The database cannot be read.
-pub fn ground(
-    db: &mut AnyConnection,
-    studio: StudioId,
-    class: ClassId,
-    zone: Tz,
-    now: Instant,
-) -> Result<Arc<Ground>, Trouble> {
-    Ok(premises::ground(db, studio, class, zone, now)?.1)
-}
 
 /// What is known about a plate at a moment.
 #[derive(Debug, Clone)]

@@ -33,9 +33,10 @@ pub struct Premises {
     pub stations: Vec<Station>,
 }
 
-/// Premises over a time, as plans of plates use them.
+/// Premises over a time: what plans of plates stand on.
 #[derive(Debug, Clone)]
 pub struct Ground {
+    pub premises: Premises,
     pub calendar: Calendar,
     /// The kinds of stations, in the calendar's order.
     pub kinds: Vec<String>,
@@ -45,38 +46,29 @@ impl Premises {
     fn of(rows: &[Row], zone: Tz) -> Self {
         Self { hours: hours(rows, zone), stations: stations(rows) }
     }
+}
 
-    fn work_out(&self, day: i64) -> Ground {
+impl Ground {
+    fn work_out(premises: Premises, day: i64) -> Self {
         let (from, to) = (day * DAY_MS - BACK_MS, (day + 1) * DAY_MS + AHEAD_MS);
-        let mut calendar = self.hours.over(from, to);
+        let mut calendar = premises.hours.over(from, to);
         let open: Vec<Span> = calendar.within(Calendar::FAR_PAST, Calendar::FAR_FUTURE).collect();
-        for (number, station) in self.stations.iter().enumerate().filter(|(_, one)| !one.down.is_empty()) {
+        for (number, station) in premises.stations.iter().enumerate().filter(|(_, one)| !one.down.is_empty())
+        {
             let usable = (1..=station.count).flat_map(|unit| usable(&open, &station.down, unit)).collect();
             calendar = calendar.with_station(number, usable);
         }
-        Ground { calendar, kinds: self.stations.iter().map(|station| station.name.clone()).collect() }
+        let kinds = premises.stations.iter().map(|station| station.name.clone()).collect();
+        Self { premises, calendar, kinds }
     }
 }
 
-/// Premises worked out lately, by all they follow from; the latest in front.
+/// Grounds worked out lately, by all they follow from; the latest in front.
 struct Known {
     rows: Vec<Row>,
     zone: Tz,
     day: i64,
-    premises: Arc<Premises>,
     ground: Arc<Ground>,
-}
-
-impl Known {
-    fn work_out(rows: Vec<Row>, zone: Tz, day: i64) -> Self {
-        let premises = Premises::of(&rows, zone);
-        let ground = Arc::new(premises.work_out(day));
-        Self { rows, zone, day, premises: Arc::new(premises), ground }
-    }
-
-    fn handed_out(&self) -> (Arc<Premises>, Arc<Ground>) {
-        (self.premises.clone(), self.ground.clone())
-    }
 }
 
 /// As many as a school has classes in term, and some to spare.
@@ -131,8 +123,8 @@ pub fn premises(
     Ok(Premises::of(&asked(db, studio, class)?, zone))
 }
 
-/// The premises, and the ground that plans of `now` stand on. They are read anew each time; where nothing has changed
-/// since, on the same day, what follows from them is the same and is not worked out again: that takes longer than reading.
+/// The premises, with what plans of `now` stand on. They are read anew each time; where nothing has changed since, on the
+/// same day, what follows from them is the same and is not worked out again: that takes longer than reading.
 ///
 /// # Errors
 /// The database cannot be read.
@@ -142,22 +134,23 @@ pub fn ground(
     class: ClassId,
     zone: Tz,
     now: Instant,
-) -> Result<(Arc<Premises>, Arc<Ground>), Trouble> {
+) -> Result<Arc<Ground>, Trouble> {
     let rows = asked(db, studio, class)?;
     let day = now.millis().div_euclid(DAY_MS);
-    let Ok(mut known) = KNOWN.lock() else { return Ok(Known::work_out(rows, zone, day).handed_out()) };
+    let work_out = |rows: &[Row]| Arc::new(Ground::work_out(Premises::of(rows, zone), day));
+    let Ok(mut known) = KNOWN.lock() else { return Ok(work_out(&rows)) };
     let same = |one: &Known| one.day == day && one.zone == zone && one.rows == rows;
     let found = known.iter().position(same).and_then(|place| known.remove(place));
-    let one = found.unwrap_or_else(|| Known::work_out(rows, zone, day));
-    let handed_out = one.handed_out();
+    let one = found.unwrap_or_else(|| Known { ground: work_out(&rows), rows, zone, day });
+    let ground = one.ground.clone();
     known.push_front(one);
     known.truncate(MOST_KNOWN);
-    Ok(handed_out)
+    Ok(ground)
 }
 
 fn asked(db: &mut AnyConnection, studio: StudioId, class: ClassId) -> Result<Vec<Row>, Trouble> {
     let id = studio.as_str();
-    Ok(Standing::<Columns, _>::known(|| &ASKED, &[id, id, id, id, class.as_str()]).load(db)?)
+    Ok(Standing::<Columns, _>::in_order(|| &ASKED, &[id, id, id, id, class.as_str()]).load(db)?)
 }
 
 spelled!(

@@ -133,14 +133,14 @@ pub(super) fn rows(
     let class = class.as_str();
     let mut rows: Vec<PlateRow> = match (which, owner) {
         (Which::Plate(_, id), _) => {
-            Standing::<Columns, _>::known(|| &THE_PLATE, &[class, id.as_str()]).load(db)?
+            Standing::<Columns, _>::in_order(|| &THE_PLATE, &[class, id.as_str()]).load(db)?
         }
         (Which::Print(_, id), _) => {
-            Standing::<Columns, _>::known(|| &OF_PRINT, &[class, id.as_str()]).load(db)?
+            Standing::<Columns, _>::in_order(|| &OF_PRINT, &[class, id.as_str()]).load(db)?
         }
-        (Which::Class(_), None) => Standing::<Columns, _>::known(|| &OF_CLASS, &[class]).load(db)?,
+        (Which::Class(_), None) => Standing::<Columns, _>::in_order(|| &OF_CLASS, &[class]).load(db)?,
         (Which::Class(_), Some(owner)) => {
-            Standing::<Columns, _>::known(|| &OF_PERSON, &[class, owner.as_str()]).load(db)?
+            Standing::<Columns, _>::in_order(|| &OF_PERSON, &[class, owner.as_str()]).load(db)?
         }
     };
     if let Some(owner) = owner {

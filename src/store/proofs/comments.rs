@@ -54,8 +54,12 @@ pub fn of_plate(
     plate: PlateId,
     critique: bool,
 ) -> Result<Vec<Comment>, Trouble> {
-    let texts = if critique { &OF_PLATE } else { &OF_PLATE_BUT_CRITIQUE };
-    Ok(Standing::<Columns>::in_order(texts, &[class.as_str(), plate.as_str()]).load(db)?)
+    let values = [class.as_str(), plate.as_str()];
+    Ok(if critique {
+        Standing::<Columns, _>::in_order(|| &OF_PLATE, &values).load(db)?
+    } else {
+        Standing::<Columns, _>::in_order(|| &OF_PLATE_BUT_CRITIQUE, &values).load(db)?
+    })
 }
 
 /// The comments of a whole class, or of one person's plates in it, in the order they were written. One statement.
@@ -68,15 +72,17 @@ pub fn of_class(
     owner: Option<PersonId>,
     critique: bool,
 ) -> Result<Vec<Comment>, Trouble> {
-    let question: Standing<Columns> = match (&owner, critique) {
-        (None, true) => Standing::in_order(&OF_CLASS, &[class.as_str()]),
-        (None, false) => Standing::in_order(&OF_CLASS_BUT_CRITIQUE, &[class.as_str()]),
-        (Some(owner), true) => Standing::in_order(&OF_PERSON, &[class.as_str(), owner.as_str()]),
-        (Some(owner), false) => {
-            Standing::in_order(&OF_PERSON_BUT_CRITIQUE, &[class.as_str(), owner.as_str()])
+    let class = class.as_str();
+    Ok(match (&owner, critique) {
+        (None, true) => Standing::<Columns, _>::in_order(|| &OF_CLASS, &[class]).load(db)?,
+        (None, false) => Standing::<Columns, _>::in_order(|| &OF_CLASS_BUT_CRITIQUE, &[class]).load(db)?,
+        (Some(owner), true) => {
+            Standing::<Columns, _>::in_order(|| &OF_PERSON, &[class, owner.as_str()]).load(db)?
         }
-    };
-    Ok(question.load(db)?)
+        (Some(owner), false) => {
+            Standing::<Columns, _>::in_order(|| &OF_PERSON_BUT_CRITIQUE, &[class, owner.as_str()]).load(db)?
+        }
+    })
 }
 
 impl Tx<'_> {

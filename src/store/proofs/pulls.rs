@@ -78,7 +78,7 @@ pub struct Numbered {
 /// # Errors
 /// The database cannot be read.
 pub fn of_plate(db: &mut AnyConnection, class: ClassId, plate: PlateId) -> Result<Vec<Numbered>, Trouble> {
-    let question: Standing<Columns> = Standing::in_order(&OF_PLATE, &[class.as_str(), plate.as_str()]);
+    let question = Standing::<Columns, _>::in_order(|| &OF_PLATE, &[class.as_str(), plate.as_str()]);
     Ok(numbered(question.load(db)?))
 }
 
@@ -91,11 +91,11 @@ pub fn of_class(
     class: ClassId,
     owner: Option<PersonId>,
 ) -> Result<Vec<(PlateId, Vec<Numbered>)>, Trouble> {
-    let question: Standing<Columns> = match &owner {
-        None => Standing::in_order(&OF_CLASS, &[class.as_str()]),
-        Some(owner) => Standing::in_order(&OF_PERSON, &[class.as_str(), owner.as_str()]),
+    let class = class.as_str();
+    let all: Vec<Proof> = match &owner {
+        None => Standing::<Columns, _>::in_order(|| &OF_CLASS, &[class]).load(db)?,
+        Some(owner) => Standing::<Columns, _>::in_order(|| &OF_PERSON, &[class, owner.as_str()]).load(db)?,
     };
-    let all: Vec<Proof> = question.load(db)?;
     let plates = all.chunk_by(|one, next| one.plate == next.plate);
     Ok(plates
         .filter_map(|of_one| Some((of_one.first()?.plate, numbered(of_one.to_vec()))))

@@ -57,10 +57,10 @@ type Columns = (Text, Text, Text, BigInt, Nullable<BigInt>, Nullable<Date>, Null
 pub fn held(db: &mut AnyConnection, whose: Whose) -> Result<Vec<(PersonId, Held)>, Trouble> {
     let rows: Vec<Row> = match whose {
         Whose::Person(id, studio) => {
-            Standing::<Columns, _>::known(|| &OF_PERSON, &[id.as_str(), studio.as_str()]).load(db)?
+            Standing::<Columns, _>::in_order(|| &OF_PERSON, &[id.as_str(), studio.as_str()]).load(db)?
         }
         Whose::EnrolledIn(id, studio) => {
-            Standing::<Columns, _>::known(|| &OF_CLASS, &[id.as_str(), studio.as_str()]).load(db)?
+            Standing::<Columns, _>::in_order(|| &OF_CLASS, &[id.as_str(), studio.as_str()]).load(db)?
         }
     };
     let counts = |row: &Row| row.grade.0 != Grade::Shown || row.acknowledged_at.is_some();

@@ -88,7 +88,7 @@ const OF_PLATE: [&str; 2] = [
 /// # Errors
 /// The database cannot be read.
 pub fn of_plate(db: &mut AnyConnection, plate: PlateId) -> Result<Vec<Account>, Trouble> {
-    Ok(Standing::asking(&OF_PLATE, &[plate.as_str()]).load(db)?)
+    Ok(Standing::asking(|| &OF_PLATE, &[plate.as_str()]).load(db)?)
 }
 
 impl Tx<'_> {

@@ -121,7 +121,7 @@ const BY_ID: [&str; 3] = [meant!("l.id = "), " AND r.id = ", ""];
 /// # Errors
 /// The database cannot be read.
 pub fn by_number(db: &mut AnyConnection, studio: StudioId, number: i64) -> Result<Vec<Meant>, Trouble> {
-    Ok(Standing::asking(&BY_NUMBER, &[&number.to_string(), studio.as_str()]).load(db)?)
+    Ok(Standing::asking(|| &BY_NUMBER, &[&number.to_string(), studio.as_str()]).load(db)?)
 }
 
 /// One plate of a studio.
@@ -129,7 +129,7 @@ pub fn by_number(db: &mut AnyConnection, studio: StudioId, number: i64) -> Resul
 /// # Errors
 /// It is not of this studio, or nothing is done on it any more.
 pub fn meant(db: &mut AnyConnection, studio: StudioId, plate: PlateId) -> Result<Meant, Trouble> {
-    Ok(Standing::asking(&BY_ID, &[plate.as_str(), studio.as_str()]).get_result(db)?)
+    Ok(Standing::asking(|| &BY_ID, &[plate.as_str(), studio.as_str()]).get_result(db)?)
 }
 
 impl Tx<'_> {

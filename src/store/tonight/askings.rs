@@ -152,7 +152,7 @@ pub fn line(db: &mut AnyConnection, class: ClassId, person: PersonId, now: Insta
     let (id, moment) = (class.as_str(), now.millis().to_string());
     let since = now.plus_ms(-UNDO_MS).millis().to_string();
     let values = [id, id, person.as_str(), id, &moment, id, &moment, &since];
-    let rows: Vec<Row> = Standing::<Columns, _>::known(|| &ASKED, &values).load(db)?;
+    let rows: Vec<Row> = Standing::<Columns, _>::in_order(|| &ASKED, &values).load(db)?;
     let mut line = Line::default();
     for row in rows {
         match row.what.as_str() {

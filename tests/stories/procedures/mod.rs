@@ -1,5 +1,6 @@
 //! Procedures written by an instructor: copied, edited, kept in versions, written from nothing, brought in; and refused.
 
+mod gum_limit;
 mod photo_plate;
 mod refusing;
 mod versions;
