@@ -101,13 +101,9 @@ async fn find(
 ) -> Result<Found, Trouble> {
     let now = house.now();
     let token = request.cookie(session_cookie_name(house)).map(|cookie| cookie.value().to_owned());
-    let class: Option<ClassId> = match door.who.seats() {
-        Some(_) => {
-            let text = request.match_info().get("class").unwrap_or_default();
-            Some(text.parse().map_err(|_error| Trouble::NotFound)?)
-        }
-        None => None,
-    };
+    // What is no id is a class that is not there, as an id of none is.
+    let named = door.who.seats().and_then(|_seats| request.match_info().get("class"));
+    let class: Option<ClassId> = named.and_then(|text| text.parse().ok());
     let mut found =
         Found { person: None, membership: None, tablet: None, visitor: String::new(), now, door: door.path };
     if door.who == Who::Tablet {

@@ -92,6 +92,20 @@ on_both! {
     }
 
     /// The browser's own word first, then the origin; whoever says neither is no browser and has no cookie to abuse.
+    /// An address with no id where a class is named is answered as one of a class that is not there.
+    fn a_class_of_no_id_is_a_class_that_is_not_there(studio) {
+        let (student, nobody) = (studio.signed_in(STUDENT), studio.visitor());
+        let long = "9".repeat(5_000);
+        for class in ["x", "019a0000-0000-7000-8000-000000000000", &long] {
+            for path in [format!("/classes/{class}"), format!("/classes/{class}/plates")] {
+                let page = student.get(&path);
+                assert!(page.status == 404 && page.has("</html>"), "a page, not a word: {} {}", page.status, page.text());
+                assert!(nobody.get(&path).location().starts_with("/sign-in?next="), "{path:.40}");
+            }
+            assert_eq!(student.post(&format!("/classes/{class}/prints/new"), &[("title", "Gull")]).status, 404);
+        }
+    }
+
     fn a_form_from_elsewhere_is_refused(studio) {
         let student = studio.signed_in(STUDENT);
         let seal = student.seal();
